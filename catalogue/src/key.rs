@@ -1,0 +1,157 @@
+//! Names that never change: how the keys of makers, styles and SKUs are made.
+//!
+//! A key is given once and never reused; URLs, fittings and the ledger hold keys, never row numbers.
+
+use std::fmt;
+
+use crate::size::SizeLabel;
+use crate::style::Audience;
+
+/// Declares a key: a lower-case slug that sorts and compares as text.
+macro_rules! key {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub struct $name(Box<str>);
+
+        impl $name {
+            /// The key as text.
+            pub fn as_str(&self) -> &str {
+                &self.0
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(&self.0)
+            }
+        }
+    };
+}
+
+key! {
+    /// A maker: the slug of its name.
+    MakerKey
+}
+key! {
+    /// A style: maker slug + "." + style-number slug; without a number, name and audience.
+    StyleKey
+}
+key! {
+    /// A SKU: style key + colourway, size with system, and width, joined by "/".
+    SkuKey
+}
+
+impl MakerKey {
+    /// The key of the maker called `name`; `None` when the name holds no letter or digit.
+    pub fn of(name: &str) -> Option<Self> {
+        slug(name).map(|s| Self(s.into()))
+    }
+}
+
+impl StyleKey {
+    /// The key of a style by maker and style number.
+    pub fn of_number(maker: &str, number: &str) -> Option<Self> {
+        Some(Self(format!("{}.{}", slug(maker)?, slug(number)?).into()))
+    }
+
+    /// The key of a style that has no number: by maker, name and audience.
+    pub fn of_name(maker: &str, name: &str, audience: Option<Audience>) -> Option<Self> {
+        let audience = audience.map_or("", Audience::word);
+        Some(Self(format!("{}.{}", slug(maker)?, slug(&format!("{name} {audience}"))?).into()))
+    }
+
+    /// A key read back from a URL, a file or the store; `None` when it is not of a key's shape.
+    pub fn parse(text: &str) -> Option<Self> {
+        let (maker, rest) = text.split_once('.')?;
+        let sound = text.len() <= 200 && is_slug(maker) && is_slug(rest);
+        sound.then(|| Self(text.into()))
+    }
+
+    /// The maker's part.
+    pub fn maker(&self) -> MakerKey {
+        MakerKey(self.0.split('.').next().unwrap_or_default().into())
+    }
+}
+
+impl SkuKey {
+    /// The key of one size of one colourway in one width; no width is an empty last part.
+    pub fn of(style: &StyleKey, colourway: &str, label: &SizeLabel, width: &str) -> Self {
+        let colourway = slug(colourway).unwrap_or_default();
+        let width = slug(width).unwrap_or_default();
+        Self(format!("{style}/{colourway}/{}/{width}", label.key()).into())
+    }
+}
+
+/// Lower-case ASCII letters and digits with single hyphens: diacritics folded, all else a hyphen.
+fn slug(text: &str) -> Option<String> {
+    let mut out = String::new();
+    for c in text.chars() {
+        match fold(c) {
+            Some(folded) => out.push_str(&folded),
+            None if !out.is_empty() && !out.ends_with('-') => out.push('-'),
+            None => {}
+        }
+    }
+    while out.ends_with('-') {
+        out.pop();
+    }
+    (!out.is_empty()).then_some(out)
+}
+
+fn is_slug(text: &str) -> bool {
+    let hyphens_inside = !text.starts_with('-') && !text.ends_with('-') && !text.is_empty();
+    hyphens_inside && text.chars().all(|c| c == '-' || (c.is_alphanumeric() && !c.is_uppercase()))
+}
+
+/// One character as a slug holds it. Latin letters lose their marks; other scripts keep their letters.
+fn fold(c: char) -> Option<String> {
+    let plain = match c.to_lowercase().next().unwrap_or(c) {
+        'à'..='å' | 'ā' | 'ă' | 'ą' => "a",
+        'æ' => "ae",
+        'ç' | 'ć' | 'č' => "c",
+        'ď' | 'đ' | 'ð' => "d",
+        'è'..='ë' | 'ē' | 'ė' | 'ę' | 'ě' => "e",
+        'ì'..='ï' | 'ī' | 'į' => "i",
+        'ł' => "l",
+        'ñ' | 'ń' | 'ň' => "n",
+        'ò'..='ö' | 'ø' | 'ō' | 'ő' => "o",
+        'œ' => "oe",
+        'ř' => "r",
+        'ś' | 'š' | 'ş' => "s",
+        'ß' => "ss",
+        'ť' | 'ţ' => "t",
+        'ù'..='ü' | 'ū' | 'ů' | 'ű' => "u",
+        'ý' | 'ÿ' => "y",
+        'ź' | 'ż' | 'ž' => "z",
+        _ => return c.is_alphanumeric().then(|| c.to_lowercase().collect()),
+    };
+    Some(plain.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_style_key_is_the_maker_and_the_number() {
+        let key = StyleKey::of_number("Fénnick", " FM 310/2 ").unwrap();
+        assert_eq!(key.as_str(), "fennick.fm-310-2");
+        assert_eq!(key.maker(), MakerKey::of("Fennick").unwrap());
+        assert_eq!(StyleKey::parse("fennick.fm-310-2"), Some(key));
+    }
+
+    #[test]
+    fn a_style_without_a_number_is_known_by_name_and_audience() {
+        let key = StyleKey::of_name("Orrelby", "Sound", Some(Audience::Women)).unwrap();
+        assert_eq!(key.as_str(), "orrelby.sound-women");
+    }
+
+    #[test]
+    fn text_without_a_letter_or_digit_makes_no_key() {
+        assert_eq!(StyleKey::of_number("Orrelby", "--"), None);
+        for text in ["", "no-dot", "../etc.passwd", "a.B", "a.", "a.b/c", "a.b c"] {
+            assert_eq!(StyleKey::parse(text), None, "{text:?}");
+        }
+    }
+}
