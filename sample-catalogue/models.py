@@ -148,7 +148,7 @@ MAKERS = {
         Knaus    | mixed      | MW |           |
         Ljunge   | trail-long | U  |           |
         Urdel    | hike       | U  |           |
-        Skrabb   | trail      | Y  |           |
+        Skrabb   | trail      | Y  | 26/20 218 |
         Klåv     | hike       | W  |           |"""),
     "Oskerley": Maker("00{n}{a}", 3105, 5, "EU", WORDS, 0.75, "K", """
         Pith      | thin  | MW | 16/16 178 |
