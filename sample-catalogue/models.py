@@ -161,7 +161,7 @@ MAKERS = {
         Wicker    | walk  | U  |           |
         Twig      | daily | Y  | 24/20 176 |
         Acorn     | daily | Y  | 27/21 202 |
-        Tuft      | trail | Y  |           |
+        Tuft  | trail | Y  | 24/20 206 |
         Bulrush | easy | U |           |"""),
 }
 
