@@ -3,6 +3,8 @@
 //! Source: `tests/tables/paper_pairs.md` (derivations), `.csv` (lines) and `paper_bands.csv`, from the published rules
 //! of the ranking and the house policy.
 
+#![allow(clippy::unwrap_used, clippy::unnecessary_wraps, reason = "a test may fail loudly")]
+
 use catalogue::injury::{Answer, Injury, Region};
 use catalogue::measures::{Measure, Measures, Worn};
 use catalogue::policy::HousePolicy;

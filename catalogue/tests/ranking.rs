@@ -1,6 +1,8 @@
 //! What the ranking promises, beyond the digits: rows, gates, pulls, conflicts, stops, groups, and that score and
 //! explanation are one.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
 use catalogue::flags::Flag;
 use catalogue::injury::{Answer, Injury, Region};
 use catalogue::measures::{Landing, Measure, Measures, Worn};

@@ -199,13 +199,11 @@ fn unclipped(case: &Case, row: Row, measure: Measure, worn: Option<i32>, halved:
     let reach = policy.reach.of(measure);
     let racing = matches!(row, Row::Race | Row::NewRace);
     let absolute = if racing { &policy.new_race } else { &policy.new };
-    match worn.zip(offsets(policy, row, measure, halved)) {
-        Some((worn, (from, to))) => Band::of(measure, Origin::Worn, (worn + from, worn + to), reach),
-        None => {
-            let origin = if worn.is_some() { Origin::Absolute } else { Origin::Guessed };
-            Band::of(measure, origin, absolute.of(measure, case.landing()), reach)
-        }
+    if let Some((worn, (from, to))) = worn.zip(offsets(policy, row, measure, halved)) {
+        return Band::of(measure, Origin::Worn, (worn + from, worn + to), reach);
     }
+    let origin = if worn.is_some() { Origin::Absolute } else { Origin::Guessed };
+    Band::of(measure, origin, absolute.of(measure, case.landing()), reach)
 }
 
 /// The offsets of a row; `None` for the absolute rows.
