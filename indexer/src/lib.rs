@@ -6,9 +6,11 @@
 //! ([`loaded`]) becomes a word index (`words`) and a snapshot in memory (`snapshot`), which answers searches
 //! (`search`). `shop` holds store and snapshot together.
 
+pub mod cells;
 pub mod columns;
 pub mod draft;
 pub mod finding;
+pub mod heading;
 pub mod loaded;
 pub mod mapping;
 pub mod sheet;
