@@ -128,6 +128,11 @@ columns! {
 }
 
 impl Column {
+    /// Whether its cells are numbers that may have a decimal mark.
+    pub fn is_number(&self) -> bool {
+        matches!(self.reads, Reads::Length | Reads::Mass | Reads::Compression | Reads::Price)
+    }
+
     /// The column of this key.
     pub fn find(key: &str) -> Option<&'static Self> {
         COLUMNS.iter().copied().find(|column| column.key == key)

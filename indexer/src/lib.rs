@@ -1,7 +1,8 @@
 //! From a supplier's sheet to an answerable index.
 //!
 //! A sheet is read as text in a child process ([`sheet`]), its headings are mapped to columns ([`columns`],
-//! [`mapping`]), its cells become drafts and findings ([`draft`], [`finding`]), the drafts are held against the store
+//! [`mapping`]), its cells become drafts and findings ([`heading`], [`cells`], [`reading`], [`draft`],
+//! [`finding`]), the drafts are held against the store
 //! (`proposal`) and applied in one transaction or not at all (`store`). What the store holds at one sequence
 //! ([`loaded`]) becomes a word index (`words`) and a snapshot in memory (`snapshot`), which answers searches
 //! (`search`). `shop` holds store and snapshot together.
@@ -13,4 +14,5 @@ pub mod finding;
 pub mod heading;
 pub mod loaded;
 pub mod mapping;
+pub mod reading;
 pub mod sheet;

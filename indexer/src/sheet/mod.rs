@@ -72,6 +72,24 @@ impl Row {
     }
 }
 
+/// A sheet of these rows, for tests; blank rows are counted and not kept, as in a file.
+#[cfg(test)]
+pub(crate) fn of_rows(rows: &[&[&str]]) -> Sheet {
+    let dialect = Dialect {
+        encoding: "UTF-8",
+        encoding_seen: EncodingSeen::Valid,
+        delimiter: ',',
+        delimiter_seen: DelimiterSeen::OneColumn,
+    };
+    let row = |(number, cells): (u32, &&[&str])| Row {
+        number,
+        line: number,
+        cells: cells.iter().map(|cell| (*cell).into()).collect(),
+    };
+    let rows = (1..).zip(rows).filter(|(_, cells)| !cells.is_empty()).map(row).collect();
+    Sheet { name: "sheet.csv".into(), dialect, rows }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
