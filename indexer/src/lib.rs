@@ -1,1 +1,3 @@
-//! stub
+//! From a supplier's sheet to an answerable index.
+
+pub mod sheet;
