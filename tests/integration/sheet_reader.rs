@@ -19,17 +19,18 @@ struct Impostor {
 }
 
 fn impostor(script: &str, wall: Duration) -> Impostor {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = tempfile::tempdir().expect("a temporary folder");
     let program: PathBuf = folder.path().join("impostor");
     let write = "printf '#!/bin/sh\\n%s\\n' \"$1\" > \"$2\" && chmod 700 \"$2\"";
-    let written = Command::new("/bin/sh").args(["-c", write, "sh", script]).arg(&program).status().unwrap();
+    let written =
+        Command::new("/bin/sh").args(["-c", write, "sh", script]).arg(&program).status().expect("a shell");
     assert!(written.success());
     let limits = SheetLimits { wall, ..SheetLimits::standard() };
     Impostor { reader: SheetReader::new(program, limits), _folder: folder }
 }
 
 fn refused_by(script: &str) -> Unreadable {
-    impostor(script, Duration::from_secs(20)).reader.read("a.csv", SHEET).unwrap_err()
+    impostor(script, Duration::from_secs(20)).reader.read("a.csv", SHEET).expect_err("an impostor")
 }
 
 fn texts(sheet: &Sheet) -> Vec<(u32, u32, Vec<&str>)> {
@@ -91,6 +92,13 @@ fn a_row_too_wide_and_a_row_too_many_are_refused() {
     assert_eq!(refused.code(), "sheet-too-many-rows");
     assert!(refused.to_string().starts_with("a.csv, row 200001: "));
     assert_eq!(reader.read("a.csv", &rows[4..]).unwrap().rows.len(), 200_000);
+}
+
+#[test]
+fn a_row_of_forty_million_columns_ends_the_child_and_not_the_reader() {
+    let reader = reader();
+    assert_eq!(reader.read("a.csv", &vec![b','; 40_000_000]).unwrap_err().code(), "sheet-reader-died");
+    assert_eq!(reader.read("a.csv", SHEET).unwrap().rows.len(), 5);
 }
 
 #[test]
