@@ -6,7 +6,7 @@
 use csv::{ReaderBuilder, StringRecord};
 
 use super::dialect::Split;
-use super::unreadable::{Refused, Spot, Why};
+use super::refused::{Refused, Spot, Why};
 use super::{Row, SheetLimits};
 
 /// The rows of a text, each with its address, up to the first that is refused.
@@ -20,8 +20,10 @@ pub(super) struct Rows<'t> {
     lines: Lines<'t>,
     /// Line breaks inside cells so far: as many lines as rows have fallen behind.
     folded: u32,
-    rows: u32,
-    cells: u32,
+    /// Rows so far.
+    taken: u32,
+    /// Cells so far that are not empty.
+    filled: u32,
 }
 
 impl<'t> Rows<'t> {
@@ -36,19 +38,14 @@ impl<'t> Rows<'t> {
             record: StringRecord::new(),
             lines: Lines { text: text.as_bytes(), at: 0, line: 1 },
             folded: 0,
-            rows: 0,
-            cells: 0,
+            taken: 0,
+            filled: 0,
         }
     }
 
-    /// Rows so far.
-    pub(super) fn rows(&self) -> u32 {
-        self.rows
-    }
-
-    /// Cells so far that are not empty.
-    pub(super) fn cells(&self) -> u32 {
-        self.cells
+    /// Rows so far, and cells so far that are not empty.
+    pub(super) fn counts(&self) -> (u32, u32) {
+        (self.taken, self.filled)
     }
 
     fn row(&mut self) -> Result<Row, Refused> {
@@ -106,12 +103,12 @@ impl<'t> Rows<'t> {
     }
 
     fn count(&mut self, at: Spot) -> Result<(), Refused> {
-        self.rows += 1;
-        self.cells += self.record.iter().filter(|cell| !cell.is_empty()).count() as u32;
-        if self.rows > self.limits.rows {
+        self.taken += 1;
+        self.filled += self.record.iter().filter(|cell| !cell.is_empty()).count() as u32;
+        if self.taken > self.limits.rows {
             return Err(Refused { why: Why::TooManyRows, at });
         }
-        if self.cells > self.limits.cells {
+        if self.filled > self.limits.cells {
             return Err(Refused { why: Why::TooManyCells, at });
         }
         Ok(())
@@ -212,9 +209,8 @@ fn quote_fault(raw: &[u8], delimiter: u8) -> Option<(Why, usize)> {
     let (mut state, mut column, mut folded) = (Quote::Before, 0, false);
     for &byte in raw {
         state = match (state, byte) {
-            (Quote::Before, b'"') => Quote::Open,
             (Quote::Open, b'"') => Quote::Closed,
-            (Quote::Closed, b'"') => Quote::Open,
+            (Quote::Before | Quote::Closed, b'"') => Quote::Open,
             (Quote::Open, _) => {
                 folded |= matches!(byte, b'\r' | b'\n');
                 Quote::Open
@@ -245,6 +241,7 @@ enum Quote {
 
 #[cfg(test)]
 mod tests {
+    use super::super::DelimiterSeen;
     use super::super::dialect::split_of;
     use super::*;
 
@@ -469,5 +466,21 @@ mod tests {
         let damaged = Rows::of(text, split_of(text, false), true, SheetLimits::standard());
         let refused = damaged.collect::<Result<Vec<_>, _>>().unwrap_err();
         assert_eq!((refused.why, refused.at.row, refused.at.column), (Why::Damaged, 2, Some(1)));
+    }
+
+    #[test]
+    fn every_short_text_is_refused_or_read_with_its_rows_in_order() {
+        let alphabet = ['a', ',', '"', '\r', '\n'];
+        let split = Split { delimiter: b',', seen: DelimiterSeen::OneColumn, start: 0 };
+        for number in 0..5_usize.pow(6) {
+            let text: String = (0..6).map(|place| alphabet[number / 5_usize.pow(place) % 5]).collect();
+            let rows = Rows::of(&text, split, false, SheetLimits::standard()).collect::<Result<Vec<_>, _>>();
+            let Ok(rows) = rows else { continue };
+            assert!(rows.iter().all(|row| 1 <= row.number && row.number <= row.line), "{text:?}");
+            assert!(rows.is_sorted_by(|a, b| a.number < b.number && a.line < b.line), "{text:?}");
+            let folded: u32 = rows.iter().flat_map(|row| &row.cells).map(|cell| breaks(cell)).sum();
+            let lines = 1 + count_breaks(None, text.trim_end_matches(['\r', '\n']).as_bytes());
+            assert!(rows.last().is_none_or(|last| last.number + folded == lines), "{text:?} {rows:?}");
+        }
     }
 }

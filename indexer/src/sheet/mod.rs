@@ -6,9 +6,11 @@
 //! - [`SheetReader`] (`reader`) refuses what can be refused unread, starts the child and believes nothing it says;
 //! - [`worker_main`] (`worker`) is that child: own limits first, then `encoding` (bytes to text), `dialect`
 //!   (which character splits the columns) and `delimited` (text to rows);
-//! - `request` and `frames` are the two languages they speak to each other;
+//! - `request` is what the parent asks; `frames` and `answer` are what the child says and how it is heard;
 //! - [`Unreadable`] is every way this ends without a sheet, each with a code and a sentence.
 
+mod answer;
+mod content;
 mod delimited;
 mod dialect;
 mod encoding;
@@ -16,18 +18,20 @@ mod frames;
 mod limits;
 mod place;
 mod reader;
+mod refused;
 mod request;
 mod unreadable;
 mod worker;
 
 use std::sync::Arc;
 
+pub use content::Content;
 pub use dialect::{DelimiterSeen, Dialect, EncodingSeen};
 pub use frames::FrameFault;
 pub use limits::SheetLimits;
 pub use place::{Place, column_letters};
 pub use reader::SheetReader;
-pub use unreadable::{Content, Unreadable};
+pub use unreadable::Unreadable;
 pub use worker::{READ_SHEET, worker_main};
 
 /// One sheet, read whole: text in rows, ragged as the file has it.

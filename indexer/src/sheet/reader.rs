@@ -8,7 +8,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::frames::{Answer, FrameFault, read_answer};
+use super::answer::{Answer, read_answer};
+use super::frames::FrameFault;
 use super::{Content, READ_SHEET, Sheet, SheetLimits, Unreadable, request};
 
 /// Reads sheets, one at a time, each in a child process of its own.
@@ -49,10 +50,10 @@ impl SheetReader {
             // A child that stops listening shows in what it says: nothing to report from here.
             scope.spawn(move || request::send(&mut BufWriter::new(stdin), tab_first, &self.limits, bytes));
             scope.spawn(move || tell.send(read_answer(BufReader::new(stdout), &self.limits)));
+            // Ended here whatever came of it: the scope waits for both threads, and they for the child's pipes.
+            let mut child = child;
             let heard = told.recv_timeout(deadline.saturating_duration_since(Instant::now()));
-            let outcome = self.judge(heard, &mut child, deadline);
-            child.end();
-            outcome
+            self.judge(heard, &mut child, deadline)
         })
     }
 
@@ -105,18 +106,14 @@ impl Running {
             thread::sleep(GLANCE);
         }
     }
-
-    /// Ends the whole group: a grandchild would hold the pipes open. Errors mean that it has ended already.
-    fn end(&mut self) {
-        let group = rustix::process::Pid::from_child(&self.0);
-        let _ = rustix::process::kill_process_group(group, rustix::process::Signal::KILL);
-        let _ = self.0.wait();
-    }
 }
 
 impl Drop for Running {
+    /// Ends the whole group: a grandchild would hold the pipes open. Errors mean that it has ended already.
     fn drop(&mut self) {
-        self.end();
+        let group = rustix::process::Pid::from_child(&self.0);
+        let _ = rustix::process::kill_process_group(group, rustix::process::Signal::KILL);
+        let _ = self.0.wait();
     }
 }
 

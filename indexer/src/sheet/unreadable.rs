@@ -1,19 +1,19 @@
 //! Every way a file ends without a sheet: what, where, what to do.
 
-use std::fmt;
 use std::io;
 use std::sync::Arc;
 use std::time::Duration;
 
 use super::frames::FrameFault;
-use super::{Place, SheetLimits};
+use super::refused::{Refused, Spot, Why};
+use super::{Content, Place, SheetLimits};
 
 /// Why a file could not be read as a sheet. Nothing of it is kept.
 #[derive(Debug, thiserror::Error)]
 pub enum Unreadable {
     /// More bytes than a sheet may have.
     #[error(
-        "The file has {bytes} bytes; a sheet may have {limit}. Split it into several files, or delete pictures and unused columns."
+        "The file has {} MB; a sheet may have {} MB. Split it into several files, or delete unused columns.", megabytes(*.bytes), megabytes(*.limit)
     )]
     TooLarge {
         /// Bytes of the file.
@@ -194,90 +194,9 @@ impl Unreadable {
     }
 }
 
-/// What a file's first bytes say it is, when that is no sheet of text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Content {
-    /// Zip: an archive or a workbook.
-    Zip,
-    /// Gzip.
-    Gzip,
-    /// The container of old office documents and of encrypted workbooks.
-    OldOffice,
-    /// PDF.
-    Pdf,
-    /// HTML.
-    WebPage,
-}
-
-impl Content {
-    /// Looks at the first bytes only.
-    pub(super) fn of(bytes: &[u8]) -> Option<Self> {
-        let page =
-            |start: &str| bytes.get(..start.len()).is_some_and(|b| b.eq_ignore_ascii_case(start.as_bytes()));
-        match bytes {
-            [b'P', b'K', 3, 4, ..] | [b'P', b'K', 5, 6, ..] => Some(Self::Zip),
-            [0x1F, 0x8B, ..] => Some(Self::Gzip),
-            [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1, ..] => Some(Self::OldOffice),
-            [b'%', b'P', b'D', b'F', b'-', ..] => Some(Self::Pdf),
-            _ if page("<!doctype html") || page("<html") => Some(Self::WebPage),
-            _ => None,
-        }
-    }
-}
-
-impl fmt::Display for Content {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Zip => "a workbook or a zip archive",
-            Self::Gzip => "a gzip archive",
-            Self::OldOffice => "an old or encrypted office document",
-            Self::Pdf => "a PDF",
-            Self::WebPage => "a web page",
-        })
-    }
-}
-
-/// What the child refuses: a code and a spot, no words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Refused {
-    pub(super) why: Why,
-    pub(super) at: Spot,
-}
-
-/// A place before it is known in which sheet; numbered as [`Place`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Spot {
-    pub(super) row: u32,
-    pub(super) line: u32,
-    pub(super) column: Option<u16>,
-}
-
-/// The codes of [`Refused`]. Their position in `ALL` is their number between child and parent.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Why {
-    Nul,
-    Damaged,
-    OpenQuote,
-    TextAfterQuote,
-    TooManyBreaks,
-    LongCell,
-    TooManyColumns,
-    TooManyRows,
-    TooManyCells,
-}
-
-impl Why {
-    pub(super) const ALL: [Self; 9] = [
-        Self::Nul,
-        Self::Damaged,
-        Self::OpenQuote,
-        Self::TextAfterQuote,
-        Self::TooManyBreaks,
-        Self::LongCell,
-        Self::TooManyColumns,
-        Self::TooManyRows,
-        Self::TooManyCells,
-    ];
+/// Rounded up: a file over a limit is never said to be at it.
+fn megabytes(bytes: u64) -> u64 {
+    bytes.div_ceil(1_000_000)
 }
 
 #[cfg(test)]
@@ -299,29 +218,5 @@ mod tests {
             codes.insert(unreadable.code());
         }
         assert_eq!(codes.len(), Why::ALL.len());
-    }
-
-    #[test]
-    fn a_why_survives_its_number() {
-        for (number, why) in Why::ALL.into_iter().enumerate() {
-            assert_eq!(why as usize, number);
-        }
-    }
-
-    // Signatures: PKWARE APPNOTE 4.3.7 and 4.3.16, RFC 1952 section 2.3.1, MS-CFB 2.2, ISO 32000 7.5.2.
-    #[test]
-    fn content_is_known_by_its_first_bytes() {
-        let cases: [(&[u8], Option<Content>); 7] = [
-            (b"PK\x03\x04rest", Some(Content::Zip)),
-            (b"\x1F\x8B\x08", Some(Content::Gzip)),
-            (b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", Some(Content::OldOffice)),
-            (b"%PDF-1.7", Some(Content::Pdf)),
-            (b"<!DOCTYPE HTML><table>", Some(Content::WebPage)),
-            (b"PK,drop\n", None),
-            (b"", None),
-        ];
-        for (bytes, content) in cases {
-            assert_eq!(Content::of(bytes), content);
-        }
     }
 }

@@ -45,13 +45,14 @@ fn serve(input: impl Read, output: impl Write) -> io::Result<()> {
             Err(refused) => return answer.refused(refused),
         }
     }
-    answer.end(rows.rows(), rows.cells())
+    let (rows, cells) = rows.counts();
+    answer.end(rows, cells)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::frames::{Answer, read_answer};
-    use super::super::unreadable::Why;
+    use super::super::answer::{Answer, read_answer};
+    use super::super::refused::Why;
     use super::super::{DelimiterSeen, EncodingSeen, SheetLimits};
     use super::*;
 
