@@ -3,6 +3,8 @@
 //! A refusal travels as an extension of its response, so that the outermost layer can draw it as a page or as
 //! `application/problem+json`, whichever the caller reads.
 
+use std::fmt;
+
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 
@@ -57,6 +59,13 @@ impl Refusal {
         Self::new(StatusCode::GONE, "Fitting closed", say)
     }
 
+    /// Answers about a runner that could not be read, each named with its place.
+    pub fn unread_answers(errors: Vec<PlacedError>) -> Self {
+        let say =
+            "Some answers could not be read. Nothing was changed; put them right and send the form again.";
+        Self::new(StatusCode::BAD_REQUEST, "Check these answers", say).with_errors(errors)
+    }
+
     /// A request body of more than `limit` bytes; `size` where the request told it.
     pub fn too_large(limit: usize, size: Option<u64>) -> Self {
         let was = size.map_or(String::new(), |size| format!(" This one has {}.", in_words(size)));
@@ -96,9 +105,16 @@ impl Refusal {
 /// The plain text of a refusal, for whoever meets it before the outermost layer has drawn it.
 impl IntoResponse for Refusal {
     fn into_response(self) -> Response {
-        let mut response = (self.status, format!("{}: {}\n", self.title, self.say)).into_response();
+        let mut response = (self.status, self.to_string()).into_response();
         response.extensions_mut().insert(self);
         response
+    }
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        writeln!(f, "{}: {}", self.title, self.say)?;
+        self.errors.iter().try_for_each(|error| writeln!(f, "{}: {}", error.place, error.say))
     }
 }
 

@@ -240,7 +240,7 @@ mod tests {
 
     #[tokio::test]
     async fn a_caller_beyond_the_cap_waits_until_a_place_is_free() {
-        let limits = HttpLimits { header_read: Duration::from_secs(60), ..HttpLimits::for_testing() };
+        let limits = HttpLimits { header_read: Duration::from_mins(1), ..HttpLimits::for_testing() };
         let house = house(hello(), limits).await;
         let (first, _second) = (say(&house, b"").await, say(&house, b"").await);
         let mut third = say(&house, ASK).await;
@@ -271,7 +271,7 @@ mod tests {
             tokio::time::sleep(Duration::from_millis(100)).await;
             "finished"
         };
-        let limits = HttpLimits { drain: Duration::from_secs(60), ..HttpLimits::for_testing() };
+        let limits = HttpLimits { drain: Duration::from_mins(1), ..HttpLimits::for_testing() };
         let house = house(Router::new().route("/", get(slow)), limits).await;
         let in_flight = say(&house, ASK).await;
         inside.recv().await.unwrap();

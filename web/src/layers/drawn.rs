@@ -15,11 +15,17 @@ pub(super) async fn drawn(request: Request, next: Next) -> Response {
     let for_program = reads_json(&request);
     let response = next.run(request).await;
     let Some(refusal) = refusal_of(&response) else { return response };
-    let kept = response.headers().get(header::ALLOW).cloned();
-    let mut drawn = if for_program { problem(&refusal) } else { refusal.into_response() };
-    if let Some(allow) = kept {
-        drawn.headers_mut().insert(header::ALLOW, allow);
+    let drawn = if for_program { problem(&refusal) } else { refusal.into_response() };
+    with_headers_of(response, drawn)
+}
+
+/// What the handler set beside its refusal stays, a cookie or the methods allowed; what told of its body goes.
+fn with_headers_of(given: Response, mut drawn: Response) -> Response {
+    let mut kept = given.into_parts().0.headers;
+    for of_body in [header::CONTENT_TYPE, header::CONTENT_LENGTH, header::CONTENT_ENCODING] {
+        kept.remove(of_body);
     }
+    drawn.headers_mut().extend(kept);
     drawn
 }
 

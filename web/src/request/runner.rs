@@ -14,6 +14,7 @@ use super::runner_fields::{self, FIELDS, Field};
 use super::runner_file;
 use super::runner_injuries;
 use super::wrong::Wrong;
+use crate::refusal::PlacedError;
 
 /// What was said, as typed and unchecked. No `Debug`: it must not reach a log by way of a slip.
 #[derive(Clone, Default, PartialEq, Eq)]
@@ -29,7 +30,7 @@ pub(super) struct Said {
 }
 
 /// Where an answer stands.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Place {
     /// The line of the file, from 1.
     pub line: Option<usize>,
@@ -38,7 +39,7 @@ pub struct Place {
 }
 
 /// An answer that cannot be taken, and what to do about it.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RunnerFault {
     /// Where.
     pub place: Place,
@@ -114,7 +115,7 @@ impl RunnerForm {
         self.said.iter().flat_map(Said::pairs).collect()
     }
 
-    /// The runner, or everything that is wrong, by line and key. `exists` says whether the catalogue has a style,
+    /// The runner, or everything that is wrong, in the order of the file or of the registry. `exists` says whether the catalogue has a style,
     /// retired ones included.
     ///
     /// # Errors
@@ -127,7 +128,7 @@ impl RunnerForm {
         }
         runner_injuries::read(self, &mut draft.runner, &mut faults);
         let runner = draft.finished(exists, |key, say| faults.push(RunnerFault::new(self.place(key), say)));
-        faults.sort();
+        faults.sort_by_key(|fault| fault.place.line);
         if faults.is_empty() { Ok(runner) } else { Err(faults) }
     }
 
@@ -174,13 +175,12 @@ impl RunnerForm {
     }
 
     fn add(&mut self, key: &str, text: String) {
-        match self.said.iter_mut().find(|said| said.place.key == key) {
-            Some(said) => said.texts.push(text),
-            None => {
-                let place = Place { line: None, key: key.to_owned() };
-                self.said.push(Said { place, texts: vec![text] });
-            }
+        if let Some(said) = self.said.iter_mut().find(|said| said.place.key == key) {
+            said.texts.push(text);
+            return;
         }
+        let place = Place { line: None, key: key.to_owned() };
+        self.said.push(Said { place, texts: vec![text] });
     }
 }
 
@@ -198,6 +198,12 @@ impl RunnerFault {
     /// A fault of the file as a whole.
     pub(super) fn of_file(line: Option<usize>, say: &str) -> Self {
         Self::new(Place { line, key: String::new() }, say)
+    }
+}
+
+impl From<RunnerFault> for PlacedError {
+    fn from(fault: RunnerFault) -> Self {
+        Self { place: fault.place.to_string(), say: format!("{}.", fault.say) }
     }
 }
 

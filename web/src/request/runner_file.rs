@@ -5,7 +5,6 @@
 use std::fmt;
 
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
-use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
 use super::runner::{Place, RunnerFault, Said};
@@ -131,12 +130,12 @@ fn injury(entries: &[Entry], line: Option<usize>, said: &mut Vec<Said>, faults: 
 }
 
 fn table(text: &str, table: &DeTable<'_>) -> Vec<Entry> {
-    let entry = |(key, value): (&Spanned<_>, &Spanned<DeValue<'_>>)| Entry {
-        key: AsRef::<str>::as_ref(key.get_ref()).to_owned(),
-        line: Some(line_of(text, key.span().start)),
-        value: node(text, value.get_ref()),
-    };
-    table.iter().map(|(key, value): (&Spanned<std::borrow::Cow<'_, str>>, _)| entry((key, value))).collect()
+    let mut entries = Vec::new();
+    for (key, value) in table {
+        let line = Some(line_of(text, key.span().start));
+        entries.push(Entry { key: key.get_ref().to_string(), line, value: node(text, value.get_ref()) });
+    }
+    entries
 }
 
 fn node(text: &str, value: &DeValue<'_>) -> Node {

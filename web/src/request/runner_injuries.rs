@@ -53,12 +53,11 @@ pub(super) fn read(form: &RunnerForm, runner: &mut Runner, faults: &mut Vec<Runn
 pub(super) fn written(runner: &Runner) -> impl Iterator<Item = (String, String)> {
     let nothing = runner.history_asked && runner.injuries.is_empty();
     let none = nothing.then(|| (HISTORY.to_owned(), NONE.to_owned()));
-    none.into_iter().chain(runner.injuries.iter().flat_map(written_injury))
+    none.into_iter().chain(runner.injuries.iter().copied().flat_map(written_injury))
 }
 
-fn written_injury(injury: &Injury) -> Vec<(String, String)> {
+fn written_injury(mut injury: Injury) -> Vec<(String, String)> {
     let name = format!("{HISTORY}.{}", injury.region.word());
-    let mut injury = *injury;
     let details = DETAILS.iter().filter_map(|detail| {
         let said = *(detail.slot)(&mut injury);
         said.known().map(|_| (format!("{name}.{}", detail.key), said.word().to_owned()))

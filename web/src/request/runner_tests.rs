@@ -302,3 +302,19 @@ fn a_later_page_answers_or_blanks_its_own_fields_and_leaves_the_others() {
     );
     assert_eq!(both.to_pairs(), [("size.system", "EU"), ("run.regular", ""), ("run.purpose", "race")]);
 }
+
+#[test]
+fn a_file_cut_off_anywhere_is_read_or_refused_with_a_sentence() {
+    for end in 0..WHOLE.len() {
+        let faults = toml(&WHOLE[..end]).err().unwrap_or_default();
+        assert!(faults.iter().all(|fault| fault.to_string().ends_with('.')), "{faults:?}");
+    }
+}
+
+#[test]
+fn a_fault_goes_to_the_page_and_to_programs_with_its_place() {
+    let faults = posted("now.drop_mm=41").unwrap_err();
+    let errors: Vec<PlacedError> = faults.into_iter().map(PlacedError::from).collect();
+    assert_eq!(errors[0].place, "now.drop_mm");
+    assert_eq!(errors[0].say, "“41” is out of range; -20 to 40 mm can be meant.");
+}

@@ -102,17 +102,16 @@ pub(super) fn answer(text: &str) -> Read<Answer> {
     yes_no(text).map(|said| Answer::from(Some(said)))
 }
 
-/// A number with at most so many decimals, trailing zeros aside, with a point or a comma.
+/// A number with at most so many decimals, with a point or a comma. `8.10` is 8.1, but `1.000` is refused: it may be
+/// a thousand.
 fn decimal(text: &str, decimals: u8) -> Read<Decimal> {
     let text = text.replace(',', ".");
     let kept = match text.split_once('.') {
-        Some((whole, fraction)) if !fraction.is_empty() => {
-            let fraction = fraction.trim_end_matches('0');
-            if fraction.is_empty() { whole.to_owned() } else { format!("{whole}.{fraction}") }
-        }
-        _ => text,
+        Some((whole, "0" | "00")) => whole,
+        Some((_, fraction)) if fraction.len() == 2 => text.strip_suffix('0').unwrap_or(&text),
+        _ => &text,
     };
-    let number = Decimal::parse(&kept, '.').ok_or(Wrong::Number)?;
+    let number = Decimal::parse(kept, '.').ok_or(Wrong::Number)?;
     let has = kept.split_once('.').map_or(0, |(_, fraction)| fraction.len());
     if has > usize::from(decimals) { Err(Wrong::Decimals(decimals)) } else { Ok(number) }
 }
@@ -165,6 +164,7 @@ mod tests {
         }
         assert_eq!(DROP.tenths("8.25"), Err(Wrong::Decimals(1)));
         assert_eq!(DROP.units("8.5"), Err(Wrong::Decimals(0)));
+        assert_eq!(DROP.tenths("1.000"), Err(Wrong::Decimals(1)), "a thousand, or one");
         for text in ["40.1", "-20.1", "999999999999"] {
             assert_eq!(DROP.tenths(text), Err(DROP.fault()), "{text}");
         }
@@ -175,6 +175,7 @@ mod tests {
     fn a_price_keeps_its_cents() {
         let price = Range::whole(0, 10_000, "");
         assert_eq!((price.hundredths("150.00"), price.hundredths("149.95")), (Ok(15_000), Ok(14_995)));
+        assert_eq!(price.hundredths("1,000"), Err(Wrong::Decimals(2)));
         assert_eq!(price.hundredths("-1"), Err(price.fault()));
     }
 
