@@ -53,9 +53,25 @@ mod tests {
             .route("/assets/{name}", get(page))
             .route("/sheets", post(|body: String| async move { body.len().to_string() }))
             .route("/rank.json", post(|body: String| async move { body.len().to_string() }))
-            .route("/panic", get(panics))
-            .route("/never", get(std::future::pending::<()>));
-        guarded(router, &Config::for_testing())
+            .route("/logged/{id}", get(page))
+            .route("/raw", post(raw))
+            .route(
+                "/fittings/{id}/cached",
+                get(|| async { ([(header::CACHE_CONTROL, "max-age=60")], "page") }),
+            )
+            .route("/panic", get(panics));
+        logged(router, &Config::for_testing())
+    }
+
+    /// The guarded router, its logger in place.
+    pub(super) fn logged(router: Router, config: &Config) -> Router {
+        std::sync::LazyLock::force(&log::tests::PAPER);
+        guarded(router, config)
+    }
+
+    /// A handler that takes its body past the extractors.
+    async fn raw(body: Body) -> String {
+        to_bytes(body, usize::MAX).await.map_or("cut off".to_owned(), |bytes| bytes.len().to_string())
     }
 
     async fn panics() -> String {

@@ -218,10 +218,11 @@ mod tests {
         stream
     }
 
-    /// All that comes until the server hangs up; a reset counts as hanging up.
+    /// All that comes until the server hangs up; a reset counts as hanging up. A server that never does has failed.
     async fn hear(mut stream: TcpStream) -> String {
         let mut heard = Vec::new();
-        drop(stream.read_to_end(&mut heard).await);
+        let patience = Duration::from_secs(15);
+        drop(tokio::time::timeout(patience, stream.read_to_end(&mut heard)).await.unwrap());
         String::from_utf8_lossy(&heard).into_owned()
     }
 

@@ -98,7 +98,7 @@ fn took_too_long(limit: Duration) -> Refusal {
 
 #[cfg(test)]
 mod tests {
-    use super::super::tests::{answer, ask, shop, text};
+    use super::super::tests::{answer, ask, logged, shop, text};
     use super::*;
     use axum::Router;
     use axum::routing::get;
@@ -117,6 +117,12 @@ mod tests {
             assert_eq!(post("/", 65_537, tell).await.status(), StatusCode::PAYLOAD_TOO_LARGE, "told: {tell}");
         }
         assert_eq!(post("/rank.json", 65_537, true).await.status(), StatusCode::PAYLOAD_TOO_LARGE);
+    }
+
+    #[tokio::test]
+    async fn a_handler_that_reads_past_the_extractors_is_held_to_the_limit_too() {
+        assert_eq!(text(post("/raw", 65_536, false).await).await, "65536");
+        assert_eq!(text(post("/raw", 65_537, false).await).await, "cut off");
     }
 
     #[tokio::test]
@@ -143,7 +149,7 @@ mod tests {
         let mut config = Config::for_testing();
         config.requests.answer = Duration::from_millis(20);
         let router = Router::new().route("/never", get(std::future::pending::<()>));
-        let guarded = super::super::guarded(router, &config);
+        let guarded = logged(router, &config);
         let response = guarded.oneshot(ask("GET", "/never").body(Body::empty()).unwrap()).await.unwrap();
         assert_eq!(response.status(), StatusCode::SERVICE_UNAVAILABLE);
     }

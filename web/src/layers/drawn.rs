@@ -87,6 +87,14 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn a_refusal_drawn_anew_says_what_kind_of_body_it_has_now() {
+        let request = ask("POST", "/rank.json").body(Body::from(vec![b'x'; 70_000])).unwrap();
+        let response = answer(request).await;
+        assert_eq!(response.status(), StatusCode::PAYLOAD_TOO_LARGE);
+        assert_eq!(response.headers()[header::CONTENT_TYPE], "application/problem+json");
+    }
+
+    #[tokio::test]
     async fn a_bare_error_of_the_framework_gets_a_sentence() {
         let response = answer(ask("GET", "/nowhere").body(Body::empty()).unwrap()).await;
         assert_eq!(response.status(), StatusCode::NOT_FOUND);

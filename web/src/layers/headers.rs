@@ -72,6 +72,11 @@ mod tests {
         assert_eq!(headers("/assets/a.css").await[header::CACHE_CONTROL], FOR_EVER);
         assert_eq!(headers("/assets/a/b").await[header::CACHE_CONTROL], NEVER, "not found");
         assert_eq!(headers("/fittings/1").await[header::CACHE_CONTROL], NEVER);
+        assert_eq!(
+            headers("/fittings/1/cached").await[header::CACHE_CONTROL],
+            NEVER,
+            "whatever its handler says"
+        );
         assert_eq!(headers("/").await[header::CACHE_CONTROL], NEVER);
     }
 }
