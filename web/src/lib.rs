@@ -1,1 +1,15 @@
-//! stub
+//! The `lastbench` binary: command line, pages and JSON for fitter, customer and owner.
+//!
+//! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
+//! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
+//! ([`fittings`], [`fitting_name`], [`cookie`]).
+
+pub mod clock;
+pub mod config;
+pub mod cookie;
+pub mod fitting_name;
+pub mod fittings;
+pub mod layers;
+pub mod refusal;
+pub mod request;
+pub mod serve;
