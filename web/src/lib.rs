@@ -20,3 +20,4 @@ pub mod refusal;
 pub mod request;
 pub mod routes;
 pub mod serve;
+pub mod wire;
