@@ -35,6 +35,9 @@ pub struct RunnerPage {
     pub currency: String,
     /// The three states of the further answers, for their closed headings: id and words (`asked: none`).
     pub states: Vec<(&'static str, String)>,
+    /// The section of further answers that arrives unfolded, when a link of the brief leads to it: `strike`,
+    /// `history`, `running`, `stage`, `body` or `wishes`.
+    pub unfold: Option<String>,
 }
 
 /// A section of further answers: id, heading, what it changes, names of its fields.
@@ -205,13 +208,15 @@ impl RunnerPage {
                 (self.fields().radios(&asked, &answers))
                 fieldset .field .signs {
                     legend { "Behind a yes: which" }
-                    @for flag in &self.flags {
-                        @let name = format!("flags.{}", flag.value);
-                        (tick(&name, &Choice { value: "yes".into(), ..flag.clone() }, self.answers.has(&name, "yes")))
-                    }
+                div .choices { @for flag in &self.flags { (self.sign(flag)) } }
                 }
             },
         )
+    }
+
+    fn sign(&self, flag: &Choice) -> Markup {
+        let name = format!("flags.{}", flag.value);
+        tick(&name, &Choice { value: "yes".into(), ..flag.clone() }, self.answers.has(&name, "yes"))
     }
 
     fn further(&self, (id, heading, changes, names): Further, more: &Markup) -> Markup {
@@ -223,7 +228,7 @@ impl RunnerPage {
         let state = self.states.iter().find(|(name, _)| *name == id);
         let state = state.map_or(NOT_ASKED, |(_, words)| words);
         html! {
-            details .further id=(id) open[open] {
+            details .further id=(id) open[open || self.unfold.as_deref() == Some(id)] {
                 summary { b { (heading) } span .state { (state) } }
                 p .hint { (changes) }
                 (body)
@@ -315,7 +320,7 @@ impl RunnerPage {
 fn question(number: u8, id: &str, name: &str, body: &Markup) -> Markup {
     html! {
         section .question id=(id) aria-labelledby=(format!("{id}-heading")) {
-            h2 id=(format!("{id}-heading")) { span .number { (number) } " " (name) }
+            h2 id=(format!("{id}-heading")) { span .ordinal { (number) } " " (name) }
             (body)
         }
     }

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::parts::act::{Act, Tone};
+use crate::parts::fields::{Choice, radio};
 use crate::parts::findings::Findings;
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::table::Table;
@@ -18,8 +19,8 @@ pub struct SheetPreviewPage {
     pub read_as: Vec<String>,
     /// New, changed, unchanged, held, missing.
     pub counts: Vec<Count>,
-    /// Questions that must be settled first, in words; with any of them there is no *Apply*.
-    pub undecided: Vec<String>,
+    /// Questions that must be settled first; with any of them `apply` is `None`.
+    pub undecided: Option<Settle>,
     /// Heading, understood as, unit, an example of what was read and what it became.
     pub mapping: Table,
     /// The first of the changes: style, measure, before, after.
@@ -32,6 +33,28 @@ pub struct SheetPreviewPage {
     pub apply: Option<Act>,
     /// Posts Leave.
     pub leave: Act,
+}
+
+/// The form that settles what the sheet left open.
+#[derive(Clone, Debug)]
+pub struct Settle {
+    /// Where the answers are posted.
+    pub action: String,
+    /// One a heading.
+    pub questions: Vec<Undecided>,
+}
+
+/// One question about a heading.
+#[derive(Clone, Debug)]
+pub struct Undecided {
+    /// The name posted.
+    pub name: String,
+    /// `“Stiffness” in column H: which kind is it?`
+    pub say: String,
+    /// Column keys or answers as values; *leave it out* among them where it may be left out.
+    pub choices: Vec<Choice>,
+    /// The value chosen so far, blank for none.
+    pub chosen: String,
 }
 
 /// One of the five counts.
@@ -59,7 +82,7 @@ impl SheetPreviewPage {
                         div { dt { (count.label) } dd { (count.count) small { (count.means) } } }
                     }
                 }
-                @for question in &self.undecided { p .remark { (question) } }
+                @if let Some(settle) = &self.undecided { (settle.view()) }
                 (self.decide())
                 h2 { "Findings" }
                 (self.findings)
@@ -86,6 +109,31 @@ impl SheetPreviewPage {
                 h2 { "What would change" }
                 (self.changes)
                 @if !self.more_changes.is_empty() { p .soft { (self.more_changes) } }
+            }
+        }
+    }
+}
+
+impl Settle {
+    fn view(&self) -> Markup {
+        html! {
+            form .settle method="post" action=(self.action) {
+                h2 { "To settle first" }
+                @for question in &self.questions { (question.view()) }
+                p .buttons { button .button type="submit" { "Settle" } }
+            }
+        }
+    }
+}
+
+impl Undecided {
+    fn view(&self) -> Markup {
+        html! {
+            fieldset .field id=(self.name) {
+                legend { (self.say) }
+                div .choices {
+                    @for choice in &self.choices { (radio(&self.name, choice, self.chosen == choice.value)) }
+                }
             }
         }
     }

@@ -10,7 +10,7 @@ use crate::parts::act::{Act, Tone};
 pub struct Chips {
     /// In force.
     pub chips: Vec<Chip>,
-    /// `+ add a filter`; leads to the facets.
+    /// A link to more filters, where they are not on the same page.
     pub add: Option<Link>,
 }
 

@@ -128,7 +128,8 @@ pub fn tick(name: &str, choice: &Choice, ticked: bool) -> Markup {
     }
 }
 
-fn radio(name: &str, choice: &Choice, chosen: bool) -> Markup {
+/// One radio with its words.
+pub fn radio(name: &str, choice: &Choice, chosen: bool) -> Markup {
     html! {
         label .choice .unasked[choice.value.is_empty()] {
             input type="radio" name=(name) value=(choice.value) checked[chosen] autocomplete="off";
