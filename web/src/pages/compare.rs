@@ -87,7 +87,7 @@ impl Compared {
                             (act.button("Choose", &format!("Choose {}", self.name), Tone::Main))
                         }
                         @if let Some(act) = &self.remove {
-                            (act.button("Take out", &format!("Take {} out of the comparison", self.name), Tone::Quiet))
+                            (act.button("Take out", &format!("Take out {}", self.name), Tone::Quiet))
                         }
                     }
                 }

@@ -97,7 +97,7 @@ impl RunnerPage {
             &html! {
                 (summary(&self.problems))
                 (heading("Runner", lead))
-                form .runner method="post" action=(self.action) novalidate {
+                form .runner method="post" action=(self.action) autocomplete="off" novalidate {
                     (self.size())
                     (self.purpose())
                     (self.worn())

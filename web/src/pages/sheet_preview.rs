@@ -98,7 +98,7 @@ impl SheetPreviewPage {
         html! {
             div .buttons {
                 @if let Some(apply) = &self.apply { (apply.button("Apply", "Apply this sheet", Tone::Main)) }
-                (self.leave.button("Leave it", "Leave this sheet unapplied", Tone::Quiet))
+                (self.leave.button("Leave it", "Leave it: nothing of this sheet is stored", Tone::Quiet))
             }
         }
     }
@@ -117,7 +117,7 @@ impl SheetPreviewPage {
 impl Settle {
     fn view(&self) -> Markup {
         html! {
-            form .settle method="post" action=(self.action) {
+            form .settle method="post" action=(self.action) autocomplete="off" {
                 h2 { "To settle first" }
                 @for question in &self.questions { (question.view()) }
                 p .buttons { button .button type="submit" { "Settle" } }

@@ -80,24 +80,25 @@ impl ShoesPage {
             &title,
             Width::Wide,
             &html! {
-                           h1 { "Shoes" }
-                       (self.search)
-                       (self.remarks())
-                       div .filters { (self.chips) }
-                           div .list {
-                           div .results {
-                                   div .found {
-                                       p role="status" { b { (self.found) } }
-            a .to-narrow href="#narrow" { "Narrow the list" }
-                                       (self.order())
-                                   }
-                                   (self.results())
-                                   (self.pager)
-                                   @if !self.twins.is_empty() { p .twins { "The same list: " @for twin in &self.twins { (twin) " " } } }
-                           }
-                           (self.narrowing())
-                           }
-                       },
+                                      h1 { "Shoes" }
+                                  (self.search)
+                                  (self.remarks())
+                                  div .filters { (self.chips) }
+                                      div .list {
+                                      div .results {
+            h2 .sr { "Shoes found" }
+                                              div .found {
+                                                  p role="status" { b { (self.found) } }
+                       a .to-narrow href="#narrow" { "Narrow the list" }
+                                                  (self.order())
+                                              }
+                                              (self.results())
+                                              (self.pager)
+                                              @if !self.twins.is_empty() { p .twins { "The same list: " @for twin in &self.twins { (twin) " " } } }
+                                      }
+                                      (self.narrowing())
+                                      }
+                                  },
         )
     }
 

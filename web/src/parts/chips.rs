@@ -42,7 +42,7 @@ impl Render for Chip {
     fn render(&self) -> Markup {
         let spoken = format!("Remove the filter {}{}", self.label, self.hides_in_words());
         html! {
-            span .chip {
+            div .chip {
                 span { (self.label) }
                 @if let Some(hides) = self.hides { span .hides { "hides " (hides) } }
                 (self.remove.button("×", &spoken, Tone::Bare))

@@ -74,7 +74,7 @@ impl Fields<'_> {
         described: Option<String>,
     ) -> Markup {
         html! {
-            select id=(name) name=(name) aria-label=[spoken] aria-describedby=[described] autocomplete="off" {
+            select id=(name) name=(name) aria-label=[spoken] aria-describedby=[described] {
                 option value="" { (NOT_ASKED) }
                 @for (value, label) in choices {
                     option value=(value) selected[self.answers.has(name, value)] { (label) }
@@ -122,7 +122,7 @@ impl Fields<'_> {
 pub fn tick(name: &str, choice: &Choice, ticked: bool) -> Markup {
     html! {
         label .choice {
-            input type="checkbox" name=(name) value=(choice.value) checked[ticked] autocomplete="off";
+            input type="checkbox" name=(name) value=(choice.value) checked[ticked];
             span { (choice.label) @if !choice.hint.is_empty() { small { (choice.hint) } } }
         }
     }
@@ -132,7 +132,7 @@ pub fn tick(name: &str, choice: &Choice, ticked: bool) -> Markup {
 pub fn radio(name: &str, choice: &Choice, chosen: bool) -> Markup {
     html! {
         label .choice .unasked[choice.value.is_empty()] {
-            input type="radio" name=(name) value=(choice.value) checked[chosen] autocomplete="off";
+            input type="radio" name=(name) value=(choice.value) checked[chosen];
             span { (choice.label) @if !choice.hint.is_empty() { small { (choice.hint) } } }
         }
     }
