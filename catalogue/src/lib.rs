@@ -2,19 +2,25 @@
 //!
 //! In reading order: quantities ([`units`]) and names ([`key`]); the shoe ([`style`], [`stock`], [`size`],
 //! [`measures`]); the runner ([`runner`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
-//! what studies say.
+//! what studies say
+//! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); and the ranking itself ([`rank`]).
 //!
 //! Invariants. Nothing here reads a file, a clock or chance. Odd data gives a value, never a panic. Unknown is a
 //! value and never zero: every measure is an `Option`, every answer has three states. A red flag is a type:
 //! nobody ranks past it.
 
+pub mod evidence;
 pub mod flags;
 pub mod injury;
 pub mod key;
 pub mod measures;
+pub mod minimalism;
 pub mod policy;
+pub mod rank;
+pub mod rules;
 pub mod runner;
 pub mod size;
+pub mod slow;
 pub mod stock;
 pub mod strike;
 pub mod style;

@@ -65,6 +65,11 @@ const DROP_DISAGREES: u8 = 8;
 const ROCKER_SHIFT: u8 = 4;
 const PLATE_SHIFT: u8 = 6;
 
+impl Worn {
+    /// A pair of which nothing is known.
+    pub const UNKNOWN: Self = Self { measures: Measures::UNKNOWN, purposes: Purposes::NONE };
+}
+
 impl Measure {
     /// All four, in reading order.
     pub const ALL: [Self; 4] = [Self::Drop, Self::LandingStack, Self::Mass, Self::Bending];

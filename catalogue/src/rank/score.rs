@@ -53,7 +53,10 @@ mod tests {
     fn pairs_decide_within_one_whole_point() {
         assert!(score(704, 704, 704).order_key(9) < score(695, 695, 695).order_key(8));
         assert!(score(695, 695, 695).order_key(9) < score(704, 704, 704).order_key(8));
-        assert!(score(705, 705, 705).order_key(0) < score(704, 704, 704).order_key(9), "70.5 rounds up to 71");
+        assert!(
+            score(705, 705, 705).order_key(0) < score(704, 704, 704).order_key(9),
+            "70.5 rounds up to 71"
+        );
     }
 
     #[test]

@@ -1,0 +1,156 @@
+//! What reading promises.
+
+use super::*;
+use crate::draft::Value;
+use crate::mapping::guess_mapping;
+use crate::sheet::of_rows;
+
+fn reading(rows: &[&[&str]]) -> Reading {
+    let sheet = of_rows(rows);
+    read_rows(&sheet, &guess_mapping(&sheet, "Trade Post", None), &Known::default())
+}
+
+fn codes(reading: &Reading) -> Vec<&'static str> {
+    reading.findings.iter().map(|finding| finding.code.word()).collect()
+}
+
+fn value<'r>(cells: &'r [ReadCell], key: &str) -> Option<&'r Value> {
+    cells.iter().find(|cell| cell.column.key == key).map(|cell| &cell.value)
+}
+
+const RANGE: &[&str] =
+    &["Maker", "Style number", "Style name", "Heel stack mm", "Forefoot stack mm", "Drop mm", "Replaces"];
+const STOCK: &[&str] = &["Brand", "Article no.", "Colour", "Size system", "Size", "Qty"];
+
+#[test]
+fn a_range_row_becomes_a_style_with_the_place_of_every_value() {
+    let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
+    let row = &reading.rows[0];
+    assert_eq!((row.style.as_str(), row.sku.is_none()), ("fennick.fm-1", true));
+    assert_eq!(value(&row.style_cells, "heel_stack"), Some(&Value::Int(320)));
+    assert_eq!(value(&row.style_cells, "drop"), None, "a blank says nothing");
+    let heel = row.style_cells.iter().find(|c| c.column.key == "heel_stack").unwrap();
+    assert_eq!(heel.place.to_string(), "sheet.csv, row 2, column D");
+    assert_eq!(codes(&reading), [""; 0]);
+}
+
+#[test]
+fn a_stock_row_becomes_a_size_of_a_colourway() {
+    let reading = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
+    let sku = reading.rows[0].sku.as_ref().unwrap();
+    assert_eq!(sku.key.as_str(), "fennick.fm-1/ochre/eu-42-2-3/");
+    assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".to_owned())));
+    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".to_owned())));
+}
+
+#[test]
+fn the_system_of_a_size_may_stand_in_the_heading() {
+    let reading =
+        reading(&[&["Marke", "Artikelnummer", "Größe (UK)", "Bestand"], &["Fennick", "FM-1", "9½", "1"]]);
+    let sku = reading.rows[0].sku.as_ref().unwrap();
+    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".to_owned())));
+}
+
+#[test]
+fn a_bad_cell_is_held_and_the_rest_of_the_row_is_taken() {
+    let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "tall", "24", "8", ""]]);
+    assert_eq!((codes(&reading), reading.held_rows), (vec!["not-a-number"], 0));
+    let finding = &reading.findings[0];
+    assert_eq!((finding.heading.as_str(), finding.text.as_str()), ("Heel stack mm", "tall"));
+    assert_eq!(finding.place.to_string(), "sheet.csv, row 2, column D");
+    assert_eq!(value(&reading.rows[0].style_cells, "forefoot_stack"), Some(&Value::Int(240)));
+}
+
+#[test]
+fn a_size_that_is_a_date_holds_its_row() {
+    let reading = reading(&[STOCK, &["Fennick", "FM-1", "", "EU", "10. May", "1"]]);
+    assert_eq!((codes(&reading), reading.held_rows, reading.rows.len()), (vec!["size-is-a-date"], 1, 0));
+}
+
+#[test]
+fn a_row_repeated_word_for_word_counts_once_with_a_note() {
+    let row: &[&str] = &["Fennick", "FM-1", "", "EU", "42", "1"];
+    let reading = reading(&[STOCK, row, row]);
+    assert_eq!((reading.rows.len(), reading.repeated_rows, reading.data_rows), (1, 1, 2));
+    assert_eq!(codes(&reading), ["row-repeated"]);
+}
+
+#[test]
+fn rows_of_one_size_that_differ_are_both_held() {
+    let reading = reading(&[
+        STOCK,
+        &["Fennick", "FM-1", "", "EU", "42", "1"],
+        &["Fennick", "FM-1", "", "EU", "42", "2"],
+    ]);
+    assert_eq!((reading.rows.len(), reading.held_rows), (0, 2));
+    assert_eq!(codes(&reading), ["rows-differ", "rows-differ"]);
+}
+
+#[test]
+fn a_stated_drop_off_the_stacks_is_a_finding_and_nothing_is_mended() {
+    let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "36", "26", "8", ""]]);
+    assert_eq!(codes(&reading), ["drop-disagrees"]);
+    assert_eq!(value(&reading.rows[0].style_cells, "drop"), Some(&Value::Int(80)));
+    assert!(reading.findings[0].say.contains("give 10 mm"));
+}
+
+#[test]
+fn totals_and_sections_are_left_out_and_named() {
+    let reading = reading(&[
+        RANGE,
+        &["Road shoes"],
+        &["Fennick", "FM-1", "Marl", "", "", "", ""],
+        &["", "", "", "", "", "", ""],
+    ]);
+    assert_eq!((codes(&reading), reading.data_rows), (vec!["row-left-out"], 1));
+}
+
+#[test]
+fn a_row_without_a_maker_links_only_to_a_number_of_one_style() {
+    let sheet = of_rows(&[&["Article no.", "Size", "Qty"], &["FM-1", "42", "1"], &["X-9", "42", "1"]]);
+    let style = StyleKey::parse("fennick.fm-1").unwrap();
+    let mut known = Known::default();
+    known.makers.insert(style.maker(), "Fennick".to_owned());
+    known.numbers.insert("fm-1".to_owned(), vec![style.clone()]);
+    let reading = read_rows(&sheet, &guess_mapping(&sheet, "Trade Post", None), &known);
+    assert_eq!(reading.rows[0].style, style);
+    assert!(codes(&reading).contains(&"maker-unknown"));
+    assert_eq!(reading.held_rows, 1);
+}
+
+#[test]
+fn the_supplier_is_the_maker_when_known_as_one() {
+    let sheet = of_rows(&[&["Style number", "Name"], &["FM-1", "Marl"]]);
+    let mut known = Known::default();
+    known.makers.insert(MakerKey::of("Fennick").unwrap(), "Fennick".to_owned());
+    let reading = read_rows(&sheet, &guess_mapping(&sheet, "fennick", None), &known);
+    assert_eq!(reading.rows[0].style.as_str(), "fennick.fm-1");
+    assert_eq!(value(&reading.rows[0].style_cells, "maker"), Some(&Value::Text("Fennick".to_owned())));
+}
+
+#[test]
+fn what_a_style_replaces_is_kept_as_a_key() {
+    let reading = reading(&[RANGE, &["Fennick", "FM-2", "Marl 2", "", "", "", "FM-1"]]);
+    assert_eq!(
+        value(&reading.rows[0].style_cells, "replaces"),
+        Some(&Value::Text("fennick.fm-1".to_owned()))
+    );
+}
+
+#[test]
+fn a_size_without_its_system_is_warned_of_and_kept() {
+    let reading = reading(&[&["Brand", "Article no.", "Size"], &["Fennick", "FM-1", "42"]]);
+    assert_eq!((codes(&reading), reading.rows.len()), (vec!["size-system-unknown"], 1));
+}
+
+#[test]
+fn every_data_row_is_a_draft_held_or_repeated() {
+    let reading = reading(&[
+        STOCK,
+        &["Fennick", "FM-1", "", "EU", "42", "1"],
+        &["Fennick", "", "", "EU", "42", "1"],
+        &["Fennick", "FM-1", "", "EU", "43", "-1"],
+    ]);
+    assert_eq!(reading.rows.len() + reading.held_rows + reading.repeated_rows, reading.data_rows);
+    assert_eq!(codes(&reading), ["row-without-key", "quantity-negative"]);
+}

@@ -1,0 +1,160 @@
+//! The child's answer: its form, and the child's hand in it. The parent reads it in `answer`.
+//!
+//! ```text
+//! answer  = magic, version: u8, dialect, row*, (end | refused), end of file
+//! frame   = tag: u8, length: u32, body
+//! dialect = 'D': encoding seen: u8, delimiter: u8, delimiter seen: u8, agreeing, of, columns: u16, encoding
+//! row     = 'R': number: u32, line: u32, cells: u16, (length: u32, UTF-8)*
+//! end     = 'E': rows: u32, cells that are not empty: u32, checksum of all bytes before this frame: u64
+//! refused = 'U': code: u8, row: u32, line: u32, column: u16
+//! ```
+//! Numbers are little-endian. The checksum notices a broken answer; a lying one is the reader's business.
+
+use std::io::{self, ErrorKind, Write};
+
+use super::refused::Refused;
+use super::{DelimiterSeen, Dialect, EncodingSeen, Row};
+
+pub(super) const MAGIC: [u8; 7] = *b"LBSHEET";
+pub(super) const VERSION: u8 = 1;
+pub(super) const NO_COLUMN: u16 = u16::MAX;
+pub(super) const ENCODINGS_SEEN: [EncodingSeen; 4] =
+    [EncodingSeen::Mark, EncodingSeen::ZeroBytes, EncodingSeen::Valid, EncodingSeen::Guessed];
+
+/// What is wrong with an answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum FrameFault {
+    /// It does not begin as an answer does: some other program spoke.
+    #[error("the answer does not begin with its mark")]
+    Magic,
+    /// Another version of the program spoke.
+    #[error("the answer is of version {0}")]
+    Version(u8),
+    /// It ends too early.
+    #[error("the answer is cut short")]
+    CutShort,
+    /// It goes on after its end.
+    #[error("the answer goes on after its end")]
+    Extra,
+    /// More bytes than a sheet within its limits can need.
+    #[error("the answer is longer than allowed")]
+    TooLong,
+    /// A frame that is none, or not here.
+    #[error("frame {0} is unknown or out of place")]
+    Frame(u8),
+    /// A frame whose body is not what its tag says.
+    #[error("frame {0} is malformed")]
+    Body(u8),
+    /// More than the limits it was given.
+    #[error("the answer goes beyond the limits it was given")]
+    Limits,
+    /// Counts or checksum are not those of the rows that came.
+    #[error("counts or checksum do not match")]
+    Sum,
+    /// The pipe failed.
+    #[error("the answer could not be received: {0}")]
+    Pipe(ErrorKind),
+}
+
+/// Writes an answer frame by frame.
+pub(super) struct AnswerWriter<W> {
+    out: W,
+    sum: Checksum,
+    body: Vec<u8>,
+}
+
+impl<W: Write> AnswerWriter<W> {
+    pub(super) fn begin(out: W) -> io::Result<Self> {
+        let mut writer = Self { out, sum: Checksum::new(), body: Vec::new() };
+        writer.put(&MAGIC)?;
+        writer.put(&[VERSION])?;
+        Ok(writer)
+    }
+
+    pub(super) fn dialect(&mut self, dialect: &Dialect) -> io::Result<()> {
+        let (tag, [agreeing, of, columns]) = match dialect.delimiter_seen {
+            DelimiterSeen::SepLine => (0, [0; 3]),
+            DelimiterSeen::Rows { agreeing, of, columns } => (1, [agreeing, of, columns]),
+            DelimiterSeen::OneColumn => (2, [0; 3]),
+        };
+        self.body.extend([dialect.encoding_seen as u8, dialect.delimiter as u8, tag]);
+        self.body.extend([agreeing, of, columns].into_iter().flat_map(u16::to_le_bytes));
+        self.body.extend(dialect.encoding.as_bytes());
+        self.frame(b'D')
+    }
+
+    pub(super) fn row(&mut self, row: &Row) -> io::Result<()> {
+        self.body.extend(row.number.to_le_bytes());
+        self.body.extend(row.line.to_le_bytes());
+        self.body.extend((row.cells.len() as u16).to_le_bytes());
+        for cell in &row.cells {
+            self.body.extend((cell.len() as u32).to_le_bytes());
+            self.body.extend(cell.as_bytes());
+        }
+        self.frame(b'R')
+    }
+
+    pub(super) fn end(mut self, rows: u32, cells: u32) -> io::Result<()> {
+        self.body.extend(rows.to_le_bytes());
+        self.body.extend(cells.to_le_bytes());
+        self.body.extend(self.sum.0.to_le_bytes());
+        self.frame(b'E')?;
+        self.out.flush()
+    }
+
+    pub(super) fn refused(mut self, refused: Refused) -> io::Result<()> {
+        self.body.push(refused.why as u8);
+        self.body.extend(refused.at.row.to_le_bytes());
+        self.body.extend(refused.at.line.to_le_bytes());
+        self.body.extend(refused.at.column.unwrap_or(NO_COLUMN).to_le_bytes());
+        self.frame(b'U')?;
+        self.out.flush()
+    }
+
+    fn frame(&mut self, tag: u8) -> io::Result<()> {
+        let body = std::mem::take(&mut self.body);
+        self.put(&[tag])?;
+        self.put(&(body.len() as u32).to_le_bytes())?;
+        self.put(&body)?;
+        self.body = body;
+        self.body.clear();
+        Ok(())
+    }
+
+    fn put(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.sum.add(bytes);
+        self.out.write_all(bytes)
+    }
+}
+
+/// FNV-1a, 64 bits (RFC 9923): enough to notice an accident, and short.
+pub(super) struct Checksum(pub(super) u64);
+
+impl Checksum {
+    pub(super) fn new() -> Self {
+        Self(0xcbf2_9ce4_8422_2325)
+    }
+
+    pub(super) fn add(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // RFC 9923 (The FNV Non-Cryptographic Hash Algorithm), test vectors for FNV-1a 64: "", "a", "foobar".
+    #[test]
+    fn the_checksum_is_fnv_1a() {
+        for (text, sum) in
+            [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
+        {
+            let mut checksum = Checksum::new();
+            checksum.add(text.as_bytes());
+            assert_eq!(checksum.0, sum, "{text}");
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! The name of a fitting: a colour and an animal, so that two fitters can tell theirs apart across the room.
+
+use std::fmt;
+
+const COLOURS: [&str; 16] = [
+    "Amber", "Blue", "Brown", "Copper", "Coral", "Green", "Grey", "Indigo", "Olive", "Orange", "Purple",
+    "Red", "Silver", "Teal", "White", "Yellow",
+];
+const ANIMALS: [&str; 16] = [
+    "Badger", "Bison", "Crane", "Dolphin", "Falcon", "Gecko", "Hare", "Heron", "Ibex", "Lynx", "Marten",
+    "Otter", "Owl", "Raven", "Seal", "Vole",
+];
+
+/// A colour and an animal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct FittingName(u8);
+
+impl FittingName {
+    /// How many names there are.
+    pub const COUNT: usize = COLOURS.len() * ANIMALS.len();
+
+    /// The first name from `start` on that is not `taken`; `None` when all are.
+    pub fn free(start: u8, taken: impl Fn(Self) -> bool) -> Option<Self> {
+        (0..=u8::MAX).map(|step| Self(start.wrapping_add(step))).find(|name| !taken(*name))
+    }
+}
+
+impl fmt::Display for FittingName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let number = usize::from(self.0);
+        write!(f, "{} {}", COLOURS[number % COLOURS.len()], ANIMALS[number / COLOURS.len()])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_number_is_another_name() {
+        let names: BTreeSet<_> = (0..=u8::MAX).map(|number| FittingName(number).to_string()).collect();
+        assert_eq!(names.len(), FittingName::COUNT);
+        assert!(names.contains("Blue Heron"));
+    }
+
+    #[test]
+    fn a_taken_name_is_passed_over_and_none_is_left_when_all_are_taken() {
+        assert_eq!(FittingName::free(255, |name| name.0 == 255), Some(FittingName(0)));
+        assert_eq!(FittingName::free(9, |_| true), None);
+    }
+}

@@ -1,0 +1,8 @@
+//! What a request says: low types as typed, turned into the domain's own or into sentences about what is wrong.
+
+pub mod runner;
+mod runner_draft;
+mod runner_fields;
+mod runner_file;
+mod runner_injuries;
+mod wrong;
