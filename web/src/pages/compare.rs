@@ -48,19 +48,15 @@ pub struct Compared {
 impl ComparePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Compare",
-            Width::Wide,
-            &html! {
-                (heading("Side by side", "All drawn to one scale: two pixels a millimetre."))
-                @for warning in &self.warnings { p .remark { (warning) } }
-                @for sentence in &self.said { p .summary { (sentence) } }
-                div .compared { @for shoe in &self.shoes { (shoe.view()) } }
-                @if !self.measures.rows.is_empty() { (self.measures) }
-                (self.links())
-            },
-        )
+        let body = html! {
+            (heading("Side by side", "All drawn to one scale: two pixels a millimetre."))
+            @for warning in &self.warnings { p .remark { (warning) } }
+            @for sentence in &self.said { p .summary { (sentence) } }
+            div .compared { @for shoe in &self.shoes { (shoe.view()) } }
+            @if !self.measures.rows.is_empty() { (self.measures) }
+            (self.links())
+        };
+        page(frame, "Compare", Width::Wide, &body)
     }
 
     fn links(&self) -> Markup {

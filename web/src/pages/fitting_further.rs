@@ -2,8 +2,9 @@
 
 use maud::{Markup, html};
 
-use crate::labels::{FieldLabel, Kind, NOT_ASKED, REGIONS, YES_NO};
+use crate::labels::{NOT_ASKED, REGIONS, YES_NO};
 use crate::pages::fitting_runner::RunnerPage;
+use crate::parts::fields::{Choice, blank, tick};
 use crate::parts::problems::at;
 
 /// A section of further answers: id, heading, what it changes, names of its fields.
@@ -33,14 +34,8 @@ const WISHES: Further = (
     "Presets the filters. A range asked for replaces the one the house would take.",
     &["run.surface", "run.budget", "asked_for.by"],
 );
-const RANGES: &[&str] = &[
-    "asked_for.drop_from_mm",
-    "asked_for.drop_to_mm",
-    "asked_for.landing_stack_from_mm",
-    "asked_for.landing_stack_to_mm",
-    "asked_for.plate",
-    "asked_for.rocker",
-];
+const RANGES: &[&str] =
+    &["asked_for.drop_mm", "asked_for.landing_stack_mm", "asked_for.plate", "asked_for.rocker"];
 impl RunnerPage {
     /// All sections, the answers that change an order most first.
     pub(super) fn further_answers(&self) -> Markup {
@@ -57,7 +52,8 @@ impl RunnerPage {
     }
 
     fn further(&self, (id, heading, changes, names): Further, more: &Markup) -> Markup {
-        let open = names.iter().any(|name| at(&self.problems, name).is_some());
+        let wish = id == WISHES.0 && self.has_problem("asked_for");
+        let open = wish || names.iter().any(|name| at(&self.problems, name).is_some());
         self.fold(id, heading, changes, open, &html! { (self.all(names)) (more) })
     }
 
@@ -87,49 +83,41 @@ impl RunnerPage {
             "For the fitter: turn the screen. Brings in the rules on body mass; shown nowhere else.";
         let names = ["run.body_mass_band", "run.sex", "flags.diabetes"];
         let open = names.iter().any(|name| at(&self.problems, name).is_some());
-        self.fold(
-            "body",
-            "Body, for the fitter only",
-            changes,
-            open,
-            &html! {
-                (self.all(&names))
-                (self.field("flags.diabetes_feeling_normal_and_cleared"))
-            },
-        )
+        let body = html! {
+            (self.all(&names))
+            (self.field("flags.diabetes_feeling_normal_and_cleared"))
+        };
+        self.fold("body", "Body, for the fitter only", changes, open, &body)
     }
 
     fn history(&self) -> Markup {
-        let asked = FieldLabel {
-            name: "history.asked",
-            label: "What has hurt before",
-            unit: "",
-            hint: "",
-            kind: Kind::Radio(&[("none", "Nothing so far"), ("some", "As noted below")]),
-        };
         let changes = "Brings in the rules on old injuries. Within 12 months, or painful now, counts as recent; \
             so does a time nobody asked about.";
-        self.fold(
-            "history",
-            "History",
-            changes,
-            self.has_problem("injury."),
-            &html! {
-                (self.fields().field(&asked))
-                div .table tabindex="0" role="region" aria-label="What has hurt" {
-                    table .history {
-                        caption .sr { "What has hurt: recent, painful, cleared" }
-                        thead { tr {
-                            th scope="col" { "Where" }
-                            th scope="col" { "Within 12 months" }
-                            th scope="col" { "Painful now" }
-                            th scope="col" { "Cleared by a clinician" }
-                        } }
-                        tbody { @for region in REGIONS { (self.region(*region)) } }
-                    }
+        let body = html! {
+            (self.nothing_so_far())
+            div .table tabindex="0" role="region" aria-label="What has hurt" {
+                table .history {
+                    caption .sr { "What has hurt: recent, painful, cleared" }
+                    thead { tr {
+                        th scope="col" { "Where" }
+                        th scope="col" { "Within 12 months" }
+                        th scope="col" { "Painful now" }
+                        th scope="col" { "Cleared by a clinician" }
+                    } }
+                    tbody { @for region in REGIONS { (self.region(*region)) } }
                 }
-            },
-        )
+            }
+        };
+        self.fold("history", "History", changes, self.has_problem("injury"), &body)
+    }
+
+    fn nothing_so_far(&self) -> Markup {
+        let choice = Choice {
+            value: "none".into(),
+            label: "Asked: nothing has hurt so far".into(),
+            hint: "Unticked and with nothing below, it was not asked.".into(),
+        };
+        html! { div .field { (tick("injury", &choice, self.answers.has("injury", "none"))) (blank("injury")) } }
     }
 
     fn region(&self, (region, label): (&str, &str)) -> Markup {
@@ -140,12 +128,19 @@ impl RunnerPage {
         ];
         html! {
             tr {
-                th scope="row" { (label) }
+                th scope="row" { (self.named(region, label)) }
                 @for (key, words) in cells {
                     @let name = format!("injury.{region}.{key}");
                     td { (self.fields().bare_select(&name, Some(&format!("{label}: {words}")), YES_NO, None)) }
                 }
             }
         }
+    }
+
+    /// A tick of its own names a region nobody knows more about.
+    fn named(&self, region: &str, label: &str) -> Markup {
+        let name = format!("injury.{region}");
+        let choice = Choice { value: "yes".into(), label: label.to_owned(), hint: String::new() };
+        html! { (tick(&name, &choice, self.answers.has(&name, "yes"))) (blank(&name)) }
     }
 }

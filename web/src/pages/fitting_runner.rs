@@ -1,13 +1,14 @@
 //! The runner's form: five answers first, further ones at any time, each with *not asked*.
 //!
-//! Names posted are those of [`RUNNER_FIELDS`](crate::labels::RUNNER_FIELDS), and beside them `flags.asked`
-//! (`no`, `yes`), `flags.<flag>` (`yes`), `history.asked` (`none`, `some`), `injury.<region>.recent`, `.painful`
-//! and `.cleared` (`yes`, `no`). A region is named when any of its three is answered.
+//! Names posted are those of [`RUNNER_FIELDS`](crate::labels::RUNNER_FIELDS) and beside them, as the runner's form
+//! is read: `flags.<flag>`, `injury` (`none`), `injury.<region>` and its `.recent`, `.painful`, `.cleared`. Only
+//! `now.words` is the page's own: whoever reads the form takes it out and finds the styles it may mean. What the page
+//! does not draw (`stage.step_anyway`, `injury.<region>.current`) is not posted and must be kept.
 
 use maud::{Markup, html};
 
-use crate::labels::{FieldLabel, Kind, runner_field};
-use crate::parts::fields::{Choice, Fields, choices_of, tick};
+use crate::labels::runner_field;
+use crate::parts::fields::{Choice, Fields, blank, tick};
 use crate::parts::form::Answers;
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, summary, title};
@@ -55,25 +56,21 @@ impl RunnerPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let lead = "Five answers make an order. Whatever is not asked stays not asked, and is printed so.";
-        page(
-            frame,
-            &title("Runner", &self.problems),
-            Width::Narrow,
-            &html! {
-                (summary(&self.problems))
-                (heading("Runner", lead))
-                form .runner method="post" action=(self.action) autocomplete="off" novalidate {
-                    (self.size())
-                    (self.purpose())
-                    (self.worn())
-                    (self.heading())
-                    (self.pain())
-                    (save())
-                    (self.further_answers())
-                    (save())
-                }
-            },
-        )
+        let body = html! {
+            (summary(&self.problems))
+            (heading("Runner", lead))
+            form .runner method="post" action=(self.action) autocomplete="off" novalidate {
+                (self.size())
+                (self.purpose())
+                (self.worn())
+                (self.heading())
+                (self.pain())
+                (save())
+                (self.further_answers())
+                (save())
+            }
+        };
+        page(frame, &title("Runner", &self.problems), Width::Narrow, &body)
     }
 
     pub(super) fn fields(&self) -> Fields<'_> {
@@ -90,21 +87,17 @@ impl RunnerPage {
 
     fn size(&self) -> Markup {
         let measured = ["foot.left_length_mm", "foot.right_length_mm", "foot.width_mm"];
-        question(
-            1,
-            "size",
-            "Size",
-            &html! {
-                (self.field("run.audience"))
-                div .line { (self.field("size.worn_label")) (self.field("size.system")) }
-                details open[self.answers.any_under("foot.") || self.has_problem("foot.")] {
-                    summary { "Or as measured" }
-                    div .line { (self.all(&measured)) }
-                }
-                @if !self.sizes.is_empty() { (self.fields().ticks(runner_field("size.working"), &self.sizes)) }
-                @if !self.widths.is_empty() { (self.width()) }
-            },
-        )
+        let body = html! {
+            (self.field("run.audience"))
+            div .line { (self.field("size.worn_label")) (self.field("size.system")) }
+            details open[self.answers.any_under("foot.") || self.has_problem("foot.")] {
+                summary { "Or as measured" }
+                div .line { (self.all(&measured)) }
+            }
+            @if !self.sizes.is_empty() { (self.fields().ticks(runner_field("size.working"), &self.sizes)) }
+            @if !self.widths.is_empty() { (self.width()) }
+        };
+        question(1, "size", "Size", &body)
     }
 
     fn width(&self) -> Markup {
@@ -125,22 +118,18 @@ impl RunnerPage {
 
     fn worn(&self) -> Markup {
         let typed = MEASURES.iter().any(|name| !self.answers.get(name).is_empty());
-        question(
-            3,
-            "worn",
-            "Pair worn now",
-            &html! {
-                (self.field("now.words"))
-                @if !self.worn_candidates.is_empty() {
-                    (self.fields().radios(runner_field("now.style"), &self.worn_candidates))
-                }
-                details open[typed || self.has_problem("now.")] {
-                    summary { "Not in the catalogue: its measures, as far as known" }
-                    div .line { (self.all(MEASURES)) }
-                }
-                (self.field("now.feel"))
-            },
-        )
+        let body = html! {
+            (self.field("now.words"))
+            @if !self.worn_candidates.is_empty() {
+                (self.fields().radios(runner_field("now.style"), &self.worn_candidates))
+            }
+            details open[typed || self.has_problem("now.")] {
+                summary { "Not in the catalogue: its measures, as far as known" }
+                div .line { (self.all(MEASURES)) }
+            }
+            (self.field("now.feel"))
+        };
+        question(3, "worn", "Pair worn now", &body)
     }
 
     fn heading(&self) -> Markup {
@@ -149,32 +138,21 @@ impl RunnerPage {
 
     /// The one question with the list in sight below it: works without script, and nobody has to hunt for a sign.
     fn pain(&self) -> Markup {
-        let asked = FieldLabel {
-            name: "flags.asked",
-            label: "Asked aloud",
-            unit: "",
-            hint: "One yes ends the ordering and names whom to see. The stock can still be searched.",
-            kind: Kind::Radio(&[]),
-        };
-        let answers = choices_of(&[("no", "No, nothing of it"), ("yes", "Yes, as ticked below")]);
-        question(
-            5,
-            "pain",
-            "Pain",
-            &html! {
-                p .spoken { "“" (self.pain_question) "”" }
-                (self.fields().radios(&asked, &answers))
-                fieldset .field .signs {
-                    legend { "Behind a yes: which" }
+        let body = html! {
+            p .spoken { "“" (self.pain_question) "”" }
+            (self.field("flags.pain"))
+            fieldset .field .signs {
+                legend { "Behind a yes: which" }
                 div .choices { @for flag in &self.flags { (self.sign(flag)) } }
-                }
-            },
-        )
+            }
+        };
+        question(5, "pain", "Pain", &body)
     }
 
     fn sign(&self, flag: &Choice) -> Markup {
         let name = format!("flags.{}", flag.value);
-        tick(&name, &Choice { value: "yes".into(), ..flag.clone() }, self.answers.has(&name, "yes"))
+        let yes = Choice { value: "yes".into(), ..flag.clone() };
+        html! { (tick(&name, &yes, self.answers.has(&name, "yes"))) (blank(&name)) }
     }
 
     pub(super) fn has_problem(&self, prefix: &str) -> bool {
@@ -198,7 +176,9 @@ fn save() -> Markup {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::labels::Kind;
     use crate::pages::sample;
+    use crate::request::runner::RunnerForm;
 
     fn html(page: &RunnerPage) -> String {
         page.view(&sample::fitting_frame("Runner")).into_string()
@@ -218,6 +198,37 @@ mod tests {
         let html = html(&sample::runner_page());
         for field in crate::labels::RUNNER_FIELDS {
             assert!(html.contains(&format!("name=\"{}\"", field.name)), "{}", field.name);
+        }
+    }
+
+    #[test]
+    fn every_name_the_form_posts_is_known_to_whoever_reads_it() {
+        let html = html(&sample::runner_page());
+        let names = html.split(" name=\"").skip(1).filter_map(|rest| rest.split('"').next());
+        let mut posted = form_urlencoded::Serializer::new(String::new());
+        for name in
+            names.filter(|name| *name != "viewport" && *name != "color-scheme" && *name != "now.words")
+        {
+            posted.append_pair(name, "");
+        }
+        let form = RunnerForm::from_posted(posted.finish().as_bytes()).map_err(|faults| faults.len());
+        assert!(form.is_ok_and(|form| form.to_runner(&|_| true).is_ok()));
+    }
+
+    #[test]
+    fn every_choice_the_form_offers_is_understood() {
+        for field in crate::labels::RUNNER_FIELDS {
+            let (Kind::Radio(choices) | Kind::Select(choices)) = field.kind else { continue };
+            for (value, _) in choices {
+                let mut posted = form_urlencoded::Serializer::new(String::new());
+                posted.append_pair(field.name, value).append_pair("flags.calf_swelling", "yes");
+                let pain = if field.name == "flags.pain" && *value == "no" { "" } else { "yes" };
+                let posted = posted
+                    .finish()
+                    .replace("flags.calf_swelling=yes", &format!("flags.calf_swelling={pain}"));
+                let form = RunnerForm::from_posted(posted.as_bytes()).map_err(|faults| faults.len());
+                assert!(form.is_ok_and(|form| form.to_runner(&|_| true).is_ok()), "{} {value}", field.name);
+            }
         }
     }
 

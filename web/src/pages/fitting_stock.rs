@@ -89,24 +89,20 @@ pub struct Refresh {
 impl StockPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Stock in order",
-            Width::Wide,
-            &html! {
-                h1 .sr { "Stock in order" }
-                (self.brief)
-                (self.said())
-                div .filters { (self.chips) (self.narrowing()) }
-                (self.shortlist())
-                (legend(self.has_worn()))
-                @if let Some(first) = self.groups.first() { (first) }
+        let body = html! {
+            h1 .sr { "Stock in order" }
+            (self.brief)
+            (self.said())
+            div .filters { (self.chips) (self.narrowing()) }
+            (self.shortlist())
+            (legend(self.has_worn()))
+            @if let Some(first) = self.groups.first() { (first) }
             (self.emptied())
             (self.worn_aside())
-                @for group in self.groups.iter().skip(1) { (group) }
-                (self.notes)
-            },
-        )
+            @for group in self.groups.iter().skip(1) { (group) }
+            (self.notes)
+        };
+        page(frame, "Stock in order", Width::Wide, &body)
     }
 
     fn said(&self) -> Markup {

@@ -307,8 +307,11 @@ pub(crate) fn runner_page() -> RunnerPage {
         ("now.words", "Orrelby Keel"),
         ("now.style", "orrelby-keel-7"),
         ("stage.heading", "less"),
-        ("flags.asked", "no"),
+        ("flags.pain", "no"),
+        ("injury.calf", "yes"),
         ("injury.calf.recent", "yes"),
+        ("asked_for.drop_mm", "6"),
+        ("asked_for.drop_mm", "10"),
     ];
     let choice =
         |value: &str, label: &str, hint: &str| Choice { value: s(value), label: s(label), hint: s(hint) };

@@ -71,27 +71,23 @@ pub struct Count {
 impl SheetPreviewPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Sheet before it is applied",
-            Width::Wide,
-            &html! {
-                (heading(&self.sheet, &self.facts))
-                dl .counts {
-                    @for count in &self.counts {
-                        div { dt { (count.label) } dd { (count.count) small { (count.means) } } }
-                    }
+        let body = html! {
+            (heading(&self.sheet, &self.facts))
+            dl .counts {
+                @for count in &self.counts {
+                    div { dt { (count.label) } dd { (count.count) small { (count.means) } } }
                 }
-                @if let Some(settle) = &self.undecided { (settle.view()) }
-                (self.decide())
-                h2 { "Findings" }
-                (self.findings)
-                h2 { "As understood" }
-                ul .plain { @for guess in &self.read_as { li { (guess) } } }
-                (self.mapping)
-                (self.changed())
-            },
-        )
+            }
+            @if let Some(settle) = &self.undecided { (settle.view()) }
+            (self.decide())
+            h2 { "Findings" }
+            (self.findings)
+            h2 { "As understood" }
+            ul .plain { @for guess in &self.read_as { li { (guess) } } }
+            (self.mapping)
+            (self.changed())
+        };
+        page(frame, "Sheet before it is applied", Width::Wide, &body)
     }
 
     fn decide(&self) -> Markup {

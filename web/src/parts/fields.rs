@@ -34,6 +34,7 @@ impl Fields<'_> {
             Kind::Decimal => self.text(field, Some("decimal")),
             Kind::Whole => self.text(field, Some("numeric")),
             Kind::Words => self.text(field, None),
+            Kind::Range => self.range(field),
             Kind::Select(choices) => self.select(field, choices),
             Kind::Radio(choices) => self.radios(field, &choices_of(choices)),
         }
@@ -49,6 +50,22 @@ impl Fields<'_> {
                 input .words[mode.is_none()] id=(field.name) name=(field.name) type="text" inputmode=[mode]
                     value=(self.answers.get(field.name)) autocomplete="off"
                     aria-describedby=[described(field, error)] aria-invalid=[error.map(|_| "true")];
+            }
+        }
+    }
+
+    /// Two boxes of one name; the first carries the field's id, so that a problem leads to it.
+    fn range(&self, field: &FieldLabel) -> Markup {
+        let (error, ends) = (at(self.problems, field.name), self.answers.ends(field.name));
+        html! {
+            fieldset .field .wrong[error.is_some()] aria-describedby=[described(field, error)] {
+                legend { (field.label) (unit(field)) }
+                (hint(field))
+                (said(field.name, error))
+                div .line {
+                    label { "from " input id=(field.name) name=(field.name) type="text" value=(ends.0); }
+                    label { "to " input name=(field.name) type="text" value=(ends.1); }
+                }
             }
         }
     }
@@ -112,13 +129,14 @@ impl Fields<'_> {
                     @for choice in choices {
                         (tick(field.name, choice, self.answers.has(field.name, &choice.value)))
                     }
+                    (blank(field.name))
                 }
             }
         }
     }
 }
 
-/// One tick with its words.
+/// One tick with its words. An unticked box posts nothing, so [`blank`] stands behind the ticks of a name.
 pub fn tick(name: &str, choice: &Choice, ticked: bool) -> Markup {
     html! {
         label .choice {
@@ -126,6 +144,11 @@ pub fn tick(name: &str, choice: &Choice, ticked: bool) -> Markup {
             span { (choice.label) @if !choice.hint.is_empty() { small { (choice.hint) } } }
         }
     }
+}
+
+/// Posts a blank for `name`, so that a tick taken away is heard. It stands last: the first text of a name counts.
+pub fn blank(name: &str) -> Markup {
+    html! { input type="hidden" name=(name) value=""; }
 }
 
 /// One radio with its words.
