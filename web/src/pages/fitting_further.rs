@@ -117,7 +117,8 @@ impl RunnerPage {
             label: "Asked: nothing has hurt so far".into(),
             hint: "Unticked and with nothing below, it was not asked.".into(),
         };
-        html! { div .field { (tick("injury", &choice, self.answers.has("injury", "none"))) (blank("injury")) } }
+        let ticked = self.answers.has("injury", "none");
+        html! { div .choices #injury { (tick("injury", &choice, ticked)) (blank("injury")) } }
     }
 
     fn region(&self, (region, label): (&str, &str)) -> Markup {
