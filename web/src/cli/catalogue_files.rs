@@ -9,7 +9,7 @@ use super::{Failure, Out, ReadArgs};
 
 /// What `export` is told.
 #[derive(Debug, Args)]
-pub struct ExportArgs {
+pub(super) struct ExportArgs {
     #[command(flatten)]
     read: ReadArgs,
     /// A row a size, as a sheet that can be imported again

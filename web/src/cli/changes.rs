@@ -12,7 +12,7 @@ use crate::wire::history::ChangeReply;
 
 /// What `undo` is told.
 #[derive(Debug, Args)]
-pub struct UndoArgs {
+pub(super) struct UndoArgs {
     #[command(flatten)]
     place: WhereArgs,
     /// The number of the change, as `history` lists it
@@ -22,7 +22,7 @@ pub struct UndoArgs {
 
 /// What `history` is told.
 #[derive(Debug, Args)]
-pub struct HistoryArgs {
+pub(super) struct HistoryArgs {
     #[command(flatten)]
     read: ReadArgs,
     /// How many changes

@@ -13,8 +13,17 @@ pub(super) fn check(args: &WhereArgs, out: &mut Out) -> Result<ExitCode, Failure
     let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
     let faults = shop.ask(|store| store.faults()).map_err(Failure::unreachable)?;
     let snapshot = shop.snapshot();
-    out.line(format_args!("{} styles, {} sizes, change {}.", snapshot.styles().len(), snapshot.skus().len(), snapshot.seq().0))?;
-    out.line(if was_there { "The word index is whole." } else { "The word index was missing and is built anew." })?;
+    out.line(format_args!(
+        "{} styles, {} sizes, change {}.",
+        snapshot.styles().len(),
+        snapshot.skus().len(),
+        snapshot.seq().0
+    ))?;
+    out.line(if was_there {
+        "The word index is whole."
+    } else {
+        "The word index was missing and is built anew."
+    })?;
     if faults.is_empty() {
         out.line("The store is whole.")?;
         return out.done();

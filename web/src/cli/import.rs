@@ -17,7 +17,7 @@ use crate::wire::import::ImportReply;
 
 /// What `import` is told.
 #[derive(Debug, Args)]
-pub struct ImportArgs {
+pub(super) struct ImportArgs {
     #[command(flatten)]
     place: WhereArgs,
     /// The sheet, or - for standard input
@@ -50,7 +50,8 @@ pub(super) fn run(args: &ImportArgs, out: &mut Out) -> Result<ExitCode, Failure>
     let understood = opened.shop.understand(&name, bytes, &told).map_err(not_understood)?;
     if let Some(path) = &args.mapping_out {
         let toml = understood.mapping.to_file().to_toml();
-        fs::write(path, toml).map_err(|e| Failure::Unreachable(format!("cannot write {}: {e}", path.display())))?;
+        fs::write(path, toml)
+            .map_err(|e| Failure::Unreachable(format!("cannot write {}: {e}", path.display())))?;
     }
     let change = decide(args, &opened.shop, &understood, out)?;
     report(args, &understood, change, out)?;
@@ -69,10 +70,13 @@ fn read_mapping(path: Option<&Path>) -> Result<Option<MappingFile>, Failure> {
 fn read_sheet(path: &Path) -> Result<(String, Vec<u8>), Failure> {
     if path == Path::new("-") {
         let mut bytes = Vec::new();
-        io::stdin().read_to_end(&mut bytes).map_err(|e| Failure::Unreachable(format!("cannot read standard input: {e}")))?;
+        io::stdin()
+            .read_to_end(&mut bytes)
+            .map_err(|e| Failure::Unreachable(format!("cannot read standard input: {e}")))?;
         return Ok(("standard-input.csv".to_owned(), bytes));
     }
-    let bytes = fs::read(path).map_err(|e| Failure::Unreachable(format!("cannot read {}: {e}", path.display())))?;
+    let bytes =
+        fs::read(path).map_err(|e| Failure::Unreachable(format!("cannot read {}: {e}", path.display())))?;
     Ok((path.file_name().unwrap_or_default().to_string_lossy().into_owned(), bytes))
 }
 
@@ -84,14 +88,21 @@ fn not_understood(fault: ImportError) -> Failure {
 }
 
 /// Applies when the owner says so; `None` when nothing was applied.
-fn decide(args: &ImportArgs, shop: &Shop, understood: &Understood, out: &Out) -> Result<Option<ChangeId>, Failure> {
+fn decide(
+    args: &ImportArgs,
+    shop: &Shop,
+    understood: &Understood,
+    out: &Out,
+) -> Result<Option<ChangeId>, Failure> {
     if args.check || understood.proposal.is_refused() {
         return Ok(None);
     }
     let agreed = args.yes || {
         out.word(summary(understood));
         out.ask("Apply?").ok_or_else(|| {
-            Failure::Usage("nobody can be asked here: say --yes to apply, or --check to look only.".to_owned())
+            Failure::Usage(
+                "nobody can be asked here: say --yes to apply, or --check to look only.".to_owned(),
+            )
         })?
     };
     if !agreed {
@@ -102,7 +113,12 @@ fn decide(args: &ImportArgs, shop: &Shop, understood: &Understood, out: &Out) ->
     Ok(Some(change))
 }
 
-fn report(args: &ImportArgs, understood: &Understood, change: Option<ChangeId>, out: &mut Out) -> Result<(), Failure> {
+fn report(
+    args: &ImportArgs,
+    understood: &Understood,
+    change: Option<ChangeId>,
+    out: &mut Out,
+) -> Result<(), Failure> {
     let written = if args.json {
         out.json(&ImportReply::of(understood, change))
     } else {
@@ -111,7 +127,8 @@ fn report(args: &ImportArgs, understood: &Understood, change: Option<ChangeId>, 
     let written = written.and_then(|()| out.done().map(|_| ()));
     match (written, change) {
         (Err(Failure::Unread(why)), Some(change)) => Err(Failure::Unreachable(format!(
-            "the report could not be written ({why}), but change {} was kept.", change.0
+            "the report could not be written ({why}), but change {} was kept.",
+            change.0
         ))),
         (written, _) => written,
     }
@@ -121,8 +138,13 @@ fn summary(understood: &Understood) -> String {
     let counts = &understood.proposal.counts;
     format!(
         "{} from {}: {} rows: {} new, {} changed, {} unchanged, {} held.",
-        understood.reading.sheet, understood.reading.supplier, counts.data_rows, counts.new, counts.changed,
-        counts.unchanged, counts.held
+        understood.reading.sheet,
+        understood.reading.supplier,
+        counts.data_rows,
+        counts.new,
+        counts.changed,
+        counts.unchanged,
+        counts.held
     )
 }
 
@@ -134,14 +156,23 @@ fn in_words(understood: &Understood, change: Option<ChangeId>, out: &mut Out) ->
             Severity::Warn => "look at",
             Severity::Note => "note",
         };
-        out.line(format_args!("{severity}: {} ({} times). {}", group.first.code.word(), group.all.len(), group.first.code.says()))?;
+        out.line(format_args!(
+            "{severity}: {} ({} times). {}",
+            group.first.code.word(),
+            group.all.len(),
+            group.first.code.says()
+        ))?;
         for finding in group.all.iter().take(3) {
             out.line(format_args!("  {}: {}", finding.place, finding.say))?;
         }
     }
     match change {
-        Some(change) => out.line(format_args!("Applied as change {0}. `lastbench undo {0}` takes it back.", change.0)),
-        None if understood.proposal.is_refused() => out.line("Nothing was applied: the sheet as a whole cannot be read. See what is held above."),
+        Some(change) => {
+            out.line(format_args!("Applied as change {0}. `lastbench undo {0}` takes it back.", change.0))
+        }
+        None if understood.proposal.is_refused() => {
+            out.line("Nothing was applied: the sheet as a whole cannot be read. See what is held above.")
+        }
         None => out.line("Nothing was applied."),
     }
 }

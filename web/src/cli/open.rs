@@ -16,7 +16,7 @@ use crate::sample::sample_shop;
 /// A catalogue opened for writing, with the lock that keeps others out.
 pub(super) struct Locked {
     pub(super) shop: Shop,
-    _lock: File,
+    pub(super) lock: File,
 }
 
 /// The reader of sheets: this very program, started as a child.
@@ -30,7 +30,8 @@ pub(super) fn sheet_reader() -> Result<SheetReader, Failure> {
 /// The catalogue for a command that reads; the sample in memory when that was asked for.
 pub(super) fn shop(args: &ReadArgs) -> Result<Shop, Failure> {
     if args.sample {
-        return sample_shop(sheet_reader()?, Clock::machine().now().unix_seconds).map_err(Failure::unreachable);
+        return sample_shop(sheet_reader()?, Clock::machine().now().unix_seconds)
+            .map_err(Failure::unreachable);
     }
     let data = existing(&args.place)?;
     Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)
@@ -46,7 +47,7 @@ pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
     let data = DataDir::new(&place.data);
     let lock = lock(&data, page)?;
     let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
-    Ok(Locked { shop, _lock: lock })
+    Ok(Locked { shop, lock })
 }
 
 /// Takes the lock of a folder, or says who does the work instead.

@@ -19,7 +19,7 @@ use crate::wire::rank::{RankReply, question};
 
 /// What `rank` is told.
 #[derive(Debug, Args)]
-pub struct RankArgs {
+pub(super) struct RankArgs {
     #[command(flatten)]
     read: ReadArgs,
     /// The runner, as a TOML file
@@ -34,7 +34,9 @@ pub(super) fn run(args: &RankArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     // The runner first: a bad file is said before a catalogue is opened.
     let form = read_form(&args.runner)?;
     let snapshot = snapshot(&args.read)?;
-    let runner = form.to_runner(&|key| snapshot.style(key).is_some()).map_err(|faults| unread(&args.runner, &faults))?;
+    let runner = form
+        .to_runner(&|key| snapshot.style(key).is_some())
+        .map_err(|faults| unread(&args.runner, &faults))?;
     match (snapshot.ranked(&runner, &BTreeSet::new()), args.json) {
         (Ok(list), true) => out.json(&RankReply::of(&list, &snapshot))?,
         (Ok(list), false) => in_words(&list, &runner, &snapshot, out)?,
@@ -93,7 +95,12 @@ fn pain(runner: &Runner) -> &'static str {
     }
 }
 
-fn group_in_words(group: Group, list: &RankedList, snapshot: &Snapshot, out: &mut Out) -> Result<(), Failure> {
+fn group_in_words(
+    group: Group,
+    list: &RankedList,
+    snapshot: &Snapshot,
+    out: &mut Out,
+) -> Result<(), Failure> {
     let in_group = list.results.hits.iter().zip(&list.places).filter(|(_, place)| place.place == group);
     let mut rows = in_group.peekable();
     if rows.peek().is_none() {
@@ -107,7 +114,12 @@ fn group_in_words(group: Group, list: &RankedList, snapshot: &Snapshot, out: &mu
         let tenths = |t: i16| catalogue::units::Tenths(t.into()).to_string();
         out.line(format_args!(
             "{:>5}  {} {}{worn}  [{} to {}]  {} pairs",
-            tenths(score.suitability), card.style.maker, card.style.name, tenths(score.low), tenths(score.high), hit.pairs
+            tenths(score.suitability),
+            card.style.maker,
+            card.style.name,
+            tenths(score.low),
+            tenths(score.high),
+            hit.pairs
         ))?;
         for (sign, reason) in [('+', reasons.plus), ('-', reasons.minus)] {
             if let Some(reason) = reason {
@@ -132,7 +144,9 @@ fn heading(group: Group) -> &'static str {
 fn empty(list: &RankedList) -> String {
     let most = list.results.hidden.iter().max_by_key(|(_, n)| *n).filter(|(_, n)| *n > 0);
     match most {
-        Some((group, n)) => format!("Nothing in stock suits all of this. Without {}: {n} styles.", group.label()),
+        Some((group, n)) => {
+            format!("Nothing in stock suits all of this. Without {}: {n} styles.", group.label())
+        }
         None => "Nothing in stock suits all of this, and no one filter alone brings a style back.".to_owned(),
     }
 }
