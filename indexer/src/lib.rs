@@ -4,8 +4,8 @@
 //! [`mapping`]), its cells become drafts and findings ([`heading`], [`cells`], [`reading`], [`draft`],
 //! [`finding`]), the drafts are held against the store
 //! (`proposal`) and applied in one transaction or not at all (`store`). What the store holds at one sequence
-//! ([`loaded`]) becomes a word index (`words`) and a snapshot in memory (`snapshot`), which answers searches
-//! (`search`). `shop` holds store and snapshot together.
+//! ([`loaded`]) becomes a word index ([`words`]) and a snapshot in memory ([`snapshot`]), which answers searches
+//! ([`search`]) and puts the stock in order for a runner ([`ranked`]). `shop` holds store and snapshot together.
 
 pub mod cells;
 pub mod columns;
@@ -14,5 +14,10 @@ pub mod finding;
 pub mod heading;
 pub mod loaded;
 pub mod mapping;
+pub mod ranked;
 pub mod reading;
+pub mod search;
 pub mod sheet;
+pub mod shop;
+pub mod snapshot;
+pub mod words;

@@ -2,14 +2,21 @@
 //!
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
 //! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
-//! ([`fittings`], [`fitting_name`], [`cookie`]).
+//! ([`fittings`], [`fitting_name`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
+//! [`labels`]); and what fills them ([`app`], [`routes`], [`handlers`]).
 
+pub mod app;
 pub mod clock;
 pub mod config;
 pub mod cookie;
 pub mod fitting_name;
 pub mod fittings;
+pub mod handlers;
+pub mod labels;
 pub mod layers;
+pub mod pages;
+pub mod parts;
 pub mod refusal;
 pub mod request;
+pub mod routes;
 pub mod serve;

@@ -1,0 +1,430 @@
+//! The search checked against a brute force that reads the sheets' own nouns and knows no code, mask or column.
+
+use std::collections::BTreeMap;
+
+use catalogue::measures::Measures;
+use catalogue::size::{FootLength, SizeLabel, half_step_of_run};
+use catalogue::stock::{Price, Quantity, Sku};
+use catalogue::style::{Audience, Bending, BendingWord, Purpose, Purposes, Style, Surface, Surfaces};
+use catalogue::units::{Grams, Mm};
+use proptest::prelude::*;
+
+use super::asked::{Choice, Counts, Range, Search, size_label};
+use super::results::Results;
+use crate::snapshot::invented::{loaded, sku, style};
+use crate::snapshot::{Group, NOT_GIVEN, Snapshot};
+use crate::words::Words;
+
+const SIZES: [&str; 8] = ["EU 41", "EU 42", "EU 42 2/3", "EU 43 1/3", "UK 8", "US 9", "MP 265", "?? 42"];
+const WIDTHS: [&str; 2] = ["D", "2E"];
+
+/// A reference to one row of the catalogue.
+struct Shop<'a> {
+    styles: &'a [Style],
+    skus: &'a [Sku],
+    price_values: Vec<String>,
+}
+
+impl Shop<'_> {
+    /// The answer to a search with one group left out: rows, and for groups of SKUs the pairs.
+    fn matches(&self, search: &Search, style: &Style, without: Option<Group>) -> bool {
+        let asked = |group: &Group| Some(*group) != without && is_narrowed(search, *group);
+        let of_style = Group::ALL.into_iter().filter(|g| !g.is_of_sku()).filter(asked);
+        let of_sku: Vec<Group> = Group::ALL.into_iter().filter(|g| g.is_of_sku()).filter(asked).collect();
+        let accepted = of_style.into_iter().all(|group| {
+            let values = style_values(group, style);
+            chosen(search, group, &values) && ranged(search, group, style_number(group, style))
+        });
+        let one_sku = of_sku.is_empty()
+            || self.run(style).iter().any(|sku| self.sku_matches(search, style, sku, &of_sku));
+        !style.retired && holds_words(search, style) && accepted && one_sku
+    }
+
+    fn sku_matches(&self, search: &Search, style: &Style, sku: &Sku, groups: &[Group]) -> bool {
+        groups.iter().all(|group| match group {
+            Group::Size => self.size_matches(search, style, sku),
+            Group::Width => chosen(search, *group, &[sku.width.clone().unwrap_or(NOT_GIVEN.into())]),
+            Group::Stock => chosen(search, *group, &[stock_value(sku).into()]),
+            _ => chosen(search, *group, &[self.price_value(sku)]) && ranged(search, *group, price(sku)),
+        })
+    }
+
+    fn size_matches(&self, search: &Search, style: &Style, sku: &Sku) -> bool {
+        let by_feet = search.feet.is_empty() || search.feet.iter().any(|foot| self.fits(style, sku, *foot));
+        let values = search.choices.get(&Group::Size).map(|choice| &choice.values);
+        let by_label = values.is_none_or(|values| {
+            values.is_empty() || values.iter().any(|value| self.has_size(style, sku, value))
+        });
+        in_stock(sku) && by_feet && by_label
+    }
+
+    fn has_size(&self, style: &Style, sku: &Sku, value: &str) -> bool {
+        match size_label(value) {
+            _ if !in_stock(sku) => false,
+            None => sku.label.foot(style.audience).is_none(),
+            Some(label) => label.foot(style.audience).is_some_and(|foot| self.fits(style, sku, foot)),
+        }
+    }
+
+    /// Design 8, word for word.
+    fn fits(&self, style: &Style, sku: &Sku, foot: FootLength) -> bool {
+        let Some(own) = sku.label.foot(style.audience) else { return false };
+        let system = sku.label.system().unwrap();
+        let run: Vec<FootLength> = self
+            .run(style)
+            .iter()
+            .filter(|other| other.label.system() == Some(system))
+            .filter_map(|other| other.label.foot(style.audience))
+            .collect();
+        (own.in_360ths() - foot.in_360ths()).abs() <= half_step_of_run(system, &run)
+    }
+
+    fn run(&self, style: &Style) -> Vec<&Sku> {
+        self.skus.iter().filter(|sku| sku.style == style.key).collect()
+    }
+
+    /// The band of a price, by the value texts of the answer: `-120`, `120-150`, `150-`.
+    fn price_value(&self, sku: &Sku) -> String {
+        let Some(price) = price(sku) else { return NOT_GIVEN.into() };
+        let holds = |value: &&String| match value.split_once('-') {
+            Some((from, to)) => {
+                let end = |text: &str, open: i64| text.parse::<i64>().map_or(open, |n| n * 100);
+                (end(from, i64::MIN)..end(to, i64::MAX)).contains(&price)
+            }
+            None => false,
+        };
+        self.price_values.iter().find(holds).unwrap().clone()
+    }
+
+    /// How many styles a value would show, its own group's selection left out.
+    fn count(&self, search: &Search, group: Group, has: impl Fn(&Style, Option<&Sku>) -> bool) -> u32 {
+        let of_sku: Vec<Group> = Group::ALL
+            .into_iter()
+            .filter(|g| g.is_of_sku() && *g != group && is_narrowed(search, *g))
+            .collect();
+        let counted = |style: &&Style| {
+            self.matches(search, style, Some(group))
+                && if group.is_of_sku() {
+                    let run = self.run(style);
+                    run.iter()
+                        .any(|sku| self.sku_matches(search, style, sku, &of_sku) && has(style, Some(sku)))
+                } else {
+                    has(style, None)
+                }
+        };
+        self.styles.iter().filter(counted).count() as u32
+    }
+
+    fn has_value(&self, group: Group, value: &str, style: &Style, sku: Option<&Sku>) -> bool {
+        match (group, sku) {
+            (Group::Size, Some(sku)) => self.has_size(style, sku, value),
+            (Group::Width, Some(sku)) => sku.width.as_deref().unwrap_or(NOT_GIVEN) == value,
+            (Group::Stock, Some(sku)) => stock_value(sku) == value,
+            (Group::Price, Some(sku)) => self.price_value(sku) == value,
+            _ => style_values(group, style).iter().any(|own| own == value),
+        }
+    }
+}
+
+fn is_narrowed(search: &Search, group: Group) -> bool {
+    search.choices.get(&group).is_some_and(|choice| !choice.values.is_empty())
+        || search.ranges.get(&group).is_some_and(|range| range.from.is_some() || range.to.is_some())
+        || (group == Group::Size && !search.feet.is_empty())
+}
+
+fn chosen(search: &Search, group: Group, own: &[String]) -> bool {
+    let Some(choice) = search.choices.get(&group).filter(|choice| !choice.values.is_empty()) else {
+        return true;
+    };
+    choice.values.iter().chain(&choice.admitted).any(|value| own.contains(value))
+}
+
+fn ranged(search: &Search, group: Group, number: Option<i64>) -> bool {
+    let Some(range) = search.ranges.get(&group).filter(|range| range.from.or(range.to).is_some()) else {
+        return true;
+    };
+    number.map_or(range.keep_unknown, |n| {
+        n >= range.from.unwrap_or(i64::MIN) && n <= range.to.unwrap_or(i64::MAX)
+    })
+}
+
+fn holds_words(search: &Search, style: &Style) -> bool {
+    search.words.is_empty()
+        || style.name.to_lowercase().split(' ').any(|word| word.starts_with(&search.words))
+}
+
+fn style_values(group: Group, style: &Style) -> Vec<String> {
+    let specification = &style.specification;
+    let one = |word: Option<&str>| vec![word.unwrap_or(NOT_GIVEN).to_owned()];
+    let some = |words: Vec<&str>| {
+        if words.is_empty() { one(None) } else { words.into_iter().map(str::to_owned).collect() }
+    };
+    let yes_no = |answer: Option<bool>| one(answer.map(|yes| if yes { "yes" } else { "no" }));
+    match group {
+        Group::Audience => one(style.audience.map(Audience::word)),
+        Group::Maker => one(Some(style.key.maker().as_str())),
+        Group::Surface => some(style.surfaces.iter().map(Surface::word).collect()),
+        Group::Purpose => some(style.purposes.iter().map(Purpose::word).collect()),
+        Group::Bending => one(specification.bending_word().map(BendingWord::word)),
+        Group::Plate => yes_no(specification.plate),
+        Group::Rocker => yes_no(specification.rocker),
+        Group::Devices => one(specification.devices.map(|n| if n > 0 { "some" } else { "none" })),
+        _ => one(style_number(group, style).map(|number| band(group, number))),
+    }
+}
+
+/// Design 9, word for word, over whole units.
+fn band(group: Group, tenths: i64) -> &'static str {
+    match (group, tenths) {
+        (Group::Drop, ..30) => "0-2",
+        (Group::Drop, 30..60) => "3-5",
+        (Group::Drop, 60..90) => "6-8",
+        (Group::Drop, _) => "9-",
+        (Group::Stack, ..200) => "-19",
+        (Group::Stack, 200..280) => "20-27",
+        (Group::Stack, 280..360) => "28-35",
+        (Group::Stack, 360..=400) => "36-40",
+        (Group::Stack, _) => "41-",
+        (_, ..2000) => "-199",
+        (_, 2000..2500) => "200-249",
+        (_, 2500..3000) => "250-299",
+        _ => "300-",
+    }
+}
+
+fn style_number(group: Group, style: &Style) -> Option<i64> {
+    let measures = Measures::of(&style.specification, style.audience);
+    let tenths = match group {
+        Group::Drop => measures.drop().map(Mm::in_tenths),
+        Group::Stack => measures.heel_stack().map(Mm::in_tenths),
+        Group::Mass => measures.mass().map(Grams::in_tenths),
+        _ => None,
+    };
+    tenths.map(i64::from)
+}
+
+fn price(sku: &Sku) -> Option<i64> {
+    sku.price.map(|price| i64::from(price.0))
+}
+
+fn in_stock(sku: &Sku) -> bool {
+    sku.quantity.is_some_and(Quantity::in_stock)
+}
+
+fn stock_value(sku: &Sku) -> &'static str {
+    match sku.quantity {
+        None => NOT_GIVEN,
+        Some(quantity) if quantity.in_stock() => "yes",
+        Some(_) => "no",
+    }
+}
+
+prop_compose! {
+    fn any_style()(
+        (maker, name) in (0..3_usize, prop::sample::select(vec!["Aro", "Arosa Sea", "Tern"])),
+        audience in prop::option::of(prop::sample::select(Audience::ALL)),
+        surfaces in prop::collection::vec(prop::sample::select(Surface::ALL), 0..3),
+        purposes in prop::collection::vec(prop::sample::select(Purpose::ALL), 0..3),
+        bending in prop::option::of(prop::sample::select(BendingWord::ALL.to_vec())),
+        (heel, forefoot) in (prop::option::of(150..450), prop::option::of(120..400)),
+        mass in prop::option::of(1500..3500),
+        (plate, rocker) in (any::<Option<bool>>(), any::<Option<bool>>()),
+        devices in prop::option::of(0..3_u8),
+        retired in prop::bool::weighted(0.1),
+    ) -> Style {
+        let mut made = style(["Fennick", "Orrelby", "Quiller"][maker], "1", name);
+        made.audience = audience;
+        made.surfaces = Surfaces::of(&surfaces);
+        made.purposes = Purposes::of(&purposes);
+        made.specification.bending = bending.map(Bending::Word);
+        made.specification.heel_stack = heel.map(Mm::tenths);
+        made.specification.forefoot_stack = forefoot.map(Mm::tenths);
+        made.specification.mass = mass.map(Grams::tenths);
+        (made.specification.plate, made.specification.rocker) = (plate, rocker);
+        made.specification.devices = devices;
+        made.retired = retired;
+        made
+    }
+}
+
+fn any_quantity() -> impl Strategy<Value = Option<Quantity>> {
+    prop::option::weighted(
+        0.9,
+        prop_oneof![
+            (0..3_u32).prop_map(Quantity::Pairs),
+            (0..3_u32).prop_map(Quantity::AtLeast),
+            Just(Quantity::Some),
+        ],
+    )
+}
+
+/// What a SKU says, its style aside: size, width, quantity, price.
+type Said = (&'static str, Option<&'static str>, Option<Quantity>, Option<u32>);
+
+fn any_skus() -> impl Strategy<Value = Vec<Said>> {
+    let width = prop::option::of(prop::sample::select(&WIDTHS[..]));
+    let price = prop::option::weighted(0.9, 8_000..20_000_u32);
+    prop::collection::vec((prop::sample::select(&SIZES[..]), width, any_quantity(), price), 0..6)
+}
+
+fn any_shop() -> impl Strategy<Value = (Vec<Style>, Vec<Sku>)> {
+    prop::collection::vec((any_style(), any_skus()), 0..24).prop_map(|rows| {
+        let (mut styles, mut skus) = (Vec::new(), Vec::new());
+        for (at, (mut made, said)) in rows.into_iter().enumerate() {
+            made.key = style(&made.maker, &at.to_string(), "").key;
+            for (colourway, (size, width, quantity, price)) in said.into_iter().enumerate() {
+                let width = width.map(str::to_owned);
+                let price = price.map(Price);
+                skus.push(Sku { width, quantity, price, ..sku(&made, &colourway.to_string(), size) });
+            }
+            styles.push(made);
+        }
+        (styles, skus)
+    })
+}
+
+/// One in five groups is narrowed, by places among the values that the shop has.
+fn any_search() -> impl Strategy<Value = (Search, BTreeMap<Group, (Vec<usize>, bool)>)> {
+    let picked = (prop::collection::vec(0..40_usize, 1..4), any::<bool>());
+    let choices = prop::collection::btree_map(prop::sample::select(&Group::ALL[..]), picked, 0..4);
+    let ranged = vec![Group::Drop, Group::Stack, Group::Mass, Group::Price];
+    let ends = (prop::option::of(0..4_000_i64), prop::option::of(0..16_000_i64), any::<bool>());
+    let range = ends.prop_map(|(from, to, keep_unknown)| Range { from, to, keep_unknown });
+    let ranges = prop::collection::btree_map(prop::sample::select(ranged), range, 0..2);
+    let foot = prop::sample::select(vec!["EU 42", "EU 43", "US 9"]);
+    let feet = prop::collection::vec(foot, 0..2);
+    let words = prop::sample::select(vec!["", "", "aro", "tern", "sea"]);
+    (words, choices, ranges, feet).prop_map(|(words, choices, ranges, feet)| {
+        let foot = |text| size_label(text).and_then(|label: SizeLabel| label.foot(Some(Audience::Men)));
+        let feet = feet.into_iter().filter_map(foot).collect();
+        (Search { words: words.into(), ranges, feet, ..Search::default() }, choices)
+    })
+}
+
+/// Turns places into values that the answer to an open search knows.
+fn choose(search: &mut Search, places: BTreeMap<Group, (Vec<usize>, bool)>, open: &Results) {
+    for (group, (places, admit)) in places {
+        let known = &open.facets.iter().find(|facet| facet.group == group).unwrap().values;
+        if known.is_empty() {
+            continue;
+        }
+        let value = |place: &usize| known[place % known.len()].value.to_string();
+        let mut values: Vec<String> = places.iter().map(value).collect();
+        let admitted = if admit && group != Group::Size { values.split_off(1) } else { Vec::new() };
+        search.choices.insert(group, Choice { values, admitted });
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn totals_counts_histograms_and_what_is_hidden_are_those_of_a_brute_force(
+        (styles, skus) in any_shop(),
+        (mut search, places) in any_search(),
+    ) {
+        let loaded = loaded(styles, skus);
+        let words = Words::open_or_build(None, &loaded).unwrap();
+        let snapshot = Snapshot::build(loaded.clone(), words);
+        let open = snapshot.search(&Search::default(), None).unwrap();
+        choose(&mut search, places, &open);
+        let shop = Shop {
+            styles: &loaded.styles,
+            skus: &loaded.skus,
+            price_values: price_values(&snapshot),
+        };
+        let found = snapshot.search(&search, None).unwrap();
+        same_hits(&shop, &search, &found)?;
+        same_counts(&shop, &search, &found)?;
+        same_hidden(&shop, &search, &found)?;
+        let styles_only = snapshot.search(&Search { counts: Counts::StylesOnly, ..search.clone() }, None).unwrap();
+        let of_style = found.facets.iter().filter(|facet| !facet.group.is_of_sku()).cloned().collect::<Vec<_>>();
+        prop_assert_eq!(&styles_only.facets, &of_style);
+        prop_assert_eq!(&styles_only.hits, &found.hits);
+    }
+}
+
+fn same_hits(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), TestCaseError> {
+    let matching = |row: &usize| shop.matches(search, &shop.styles[*row], None);
+    let expected: Vec<usize> = (0..shop.styles.len()).filter(matching).collect();
+    let mut rows: Vec<usize> = found.hits.iter().map(|hit| hit.row as usize).collect();
+    rows.sort_unstable();
+    prop_assert_eq!(&rows, &expected);
+    let of_sku: Vec<Group> =
+        Group::ALL.into_iter().filter(|g| g.is_of_sku() && is_narrowed(search, *g)).collect();
+    for hit in &found.hits {
+        let style = &shop.styles[hit.row as usize];
+        let run = shop.run(style);
+        let matching: Vec<&&Sku> =
+            run.iter().filter(|sku| shop.sku_matches(search, style, sku, &of_sku)).collect();
+        let pairs: u32 = matching.iter().map(|sku| sku.quantity.map_or(0, Quantity::counted)).sum();
+        prop_assert_eq!(hit.pairs, pairs);
+        let stocked: Vec<_> = matching.iter().filter(|sku| in_stock(sku)).map(|sku| &sku.key).collect();
+        let named: Vec<_> = hit.skus.iter().map(|at| &shop.skus[*at as usize].key).collect();
+        prop_assert_eq!(named, stocked);
+    }
+    prop_assert_eq!(found.pairs, found.hits.iter().map(|hit| u64::from(hit.pairs)).sum::<u64>());
+    Ok(())
+}
+
+fn same_counts(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), TestCaseError> {
+    for facet in &found.facets {
+        for value in &facet.values {
+            let has =
+                |style: &Style, sku: Option<&Sku>| shop.has_value(facet.group, &value.value, style, sku);
+            prop_assert_eq!(
+                value.count,
+                shop.count(search, facet.group, has),
+                "{:?} {}",
+                facet.group,
+                value.value
+            );
+        }
+        // A value that is left out must be one without a shoe: then all values together reach every shoe.
+        let has = |style: &Style, sku: Option<&Sku>| {
+            facet.values.iter().any(|value| shop.has_value(facet.group, &value.value, style, sku))
+                || (facet.group == Group::Size && !sku.is_some_and(in_stock))
+        };
+        let any = |_: &Style, _: Option<&Sku>| true;
+        let reached = shop.count(search, facet.group, has);
+        prop_assert_eq!(reached, shop.count(search, facet.group, any), "{:?}", facet.group);
+    }
+    for range in &found.ranges {
+        let number = |style: &Style, sku: Option<&Sku>| match sku {
+            Some(sku) => price(sku),
+            None => style_number(range.group, style),
+        };
+        let unknown = shop.count(search, range.group, |style, sku| number(style, sku).is_none());
+        prop_assert_eq!(range.unknown, unknown);
+        for bin in &range.bins {
+            let inside = |style: &Style, sku: Option<&Sku>| {
+                number(style, sku).is_some_and(|n| (bin.from..bin.to).contains(&n))
+            };
+            prop_assert_eq!(
+                bin.count,
+                shop.count(search, range.group, inside),
+                "{:?} {:?}",
+                range.group,
+                bin
+            );
+        }
+    }
+    Ok(())
+}
+
+fn same_hidden(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), TestCaseError> {
+    let narrowed = Group::ALL.into_iter().filter(|group| is_narrowed(search, *group));
+    let hidden = |group: Group| {
+        let back =
+            |style: &&Style| !shop.matches(search, style, None) && shop.matches(search, style, Some(group));
+        (group, shop.styles.iter().filter(back).count() as u32)
+    };
+    prop_assert_eq!(&found.hidden, &narrowed.map(hidden).collect::<Vec<_>>());
+    Ok(())
+}
+
+/// The texts of the price bands; that they are quartiles is checked beside the bands.
+fn price_values(snapshot: &Snapshot) -> Vec<String> {
+    let vocabulary = &snapshot.stock.level.vocabularies[Group::Price.place()];
+    vocabulary.values.iter().map(|value| value.value.to_string()).collect()
+}

@@ -1,0 +1,137 @@
+//! From counts to what a page shows: facet values, histograms, and what each filter hides.
+
+use std::sync::Arc;
+
+use super::asked::{Counts, Search};
+use super::filter::Filter;
+use super::pass::Tally;
+use crate::snapshot::vocabulary::{Level, Vocabulary};
+use crate::snapshot::{Group, Snapshot};
+
+/// The values of one group.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FacetGroup {
+    /// The group; its key and label are the group's.
+    pub group: Group,
+    /// Its values in reading order: those with a shoe, and those chosen.
+    pub values: Vec<FacetValue>,
+}
+
+/// One value that can be chosen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FacetValue {
+    /// As it is written in a URL.
+    pub value: Arc<str>,
+    /// As it is read.
+    pub label: Arc<str>,
+    /// How many styles it would show, the group's own selection aside.
+    pub count: u32,
+    /// It is chosen now.
+    pub selected: bool,
+}
+
+/// The histogram of one group of numbers, its own selection aside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RangeFacet {
+    /// The group.
+    pub group: Group,
+    /// The unit: mm, g, or the currency.
+    pub unit: &'static str,
+    /// The decimals of the numbers below: 1 for tenths.
+    pub decimals: u8,
+    /// The least number in the catalogue.
+    pub min: Option<i64>,
+    /// The greatest.
+    pub max: Option<i64>,
+    /// How many styles do not say.
+    pub unknown: u32,
+    /// The bars, in order.
+    pub bins: Vec<Bin>,
+}
+
+/// One bar: from this number on, below that one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bin {
+    /// From here on.
+    pub from: i64,
+    /// Below this.
+    pub to: i64,
+    /// How many styles.
+    pub count: u32,
+}
+
+/// The facets that were asked for, in the order of [`Group::ALL`].
+pub(super) fn facets(
+    search: &Search,
+    snapshot: &Snapshot,
+    tally: &Tally,
+) -> (Vec<FacetGroup>, Vec<RangeFacet>) {
+    let levels = (&snapshot.columns.level, &snapshot.stock.level);
+    let by_slot = levels.0.by_slot(&tally.style_counts);
+    let asked = |group: &Group| match search.counts {
+        Counts::All => true,
+        Counts::StylesOnly => !group.is_of_sku(),
+        Counts::None => false,
+    };
+    let (mut groups, mut ranges) = (Vec::new(), Vec::new());
+    for group in Group::ALL.into_iter().filter(asked) {
+        let (level, counts) =
+            if group.is_of_sku() { (levels.1, &tally.sku_counts) } else { (levels.0, &by_slot) };
+        let (vocabulary, counts) = of_group(group, level, counts);
+        groups.push(FacetGroup { group, values: values(group, search, vocabulary, counts) });
+        ranges.extend(range(group, snapshot, vocabulary, counts));
+    }
+    (groups, ranges)
+}
+
+/// The styles that each narrowed group alone hides.
+pub(super) fn hidden(filter: &Filter, tally: &Tally) -> Vec<(Group, u32)> {
+    let active = Group::ALL.into_iter().filter(|group| filter.active & group.bit() != 0);
+    active.map(|group| (group, tally.hidden[group as usize])).collect()
+}
+
+fn of_group<'a>(group: Group, level: &'a Level, counts: &'a [u32]) -> (&'a Vocabulary, &'a [u32]) {
+    let vocabulary = &level.vocabularies[group.place()];
+    (vocabulary, &counts[vocabulary.first_slot..])
+}
+
+fn values(group: Group, search: &Search, vocabulary: &Vocabulary, counts: &[u32]) -> Vec<FacetValue> {
+    let chosen = search.choices.get(&group).map_or(&[][..], |choice| &choice.values);
+    let selected = |value: &str| chosen.iter().any(|chosen| chosen == value);
+    let shown =
+        vocabulary.values.iter().zip(counts).map(|(known, count)| (known, *count, selected(&known.value)));
+    shown
+        .filter(|(_, count, selected)| *count > 0 || *selected)
+        .map(|(known, count, selected)| FacetValue {
+            value: known.value.clone(),
+            label: known.label.clone(),
+            count,
+            selected,
+        })
+        .collect()
+}
+
+fn range(group: Group, snapshot: &Snapshot, vocabulary: &Vocabulary, counts: &[u32]) -> Option<RangeFacet> {
+    let bins = vocabulary.bins?;
+    let currency = &snapshot.policy().currency;
+    let (unit, decimals) = match group {
+        Group::Price => (currency.code, currency.decimals),
+        Group::Mass => ("g", 1),
+        _ => ("mm", 1),
+    };
+    let values = vocabulary.values.len();
+    let bars = counts[values..values + bins.count].iter().zip(0..);
+    let bar = |(count, at): (&u32, i64)| {
+        let from = bins.from + at * bins.step;
+        Bin { from, to: from + bins.step, count: *count }
+    };
+    Some(RangeFacet {
+        group,
+        unit,
+        decimals,
+        min: bins.ends.map(|(least, _)| least),
+        max: bins.ends.map(|(_, greatest)| greatest),
+        unknown: counts[values - 1],
+        bins: bars.map(bar).collect(),
+    })
+}

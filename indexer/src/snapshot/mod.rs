@@ -1,0 +1,119 @@
+//! The catalogue at one sequence, in memory: what answers a whole request.
+
+mod bands;
+mod group;
+#[cfg(test)]
+pub(crate) mod invented;
+pub(crate) mod stock;
+pub(crate) mod styles;
+pub(crate) mod vocabulary;
+
+use catalogue::key::StyleKey;
+use catalogue::measures::Measures;
+use catalogue::policy::HousePolicy;
+use catalogue::size::{LabelledFoot, SizeCharts, SizeLabel};
+use catalogue::stock::{Gtin, Sku};
+use catalogue::style::Style;
+
+pub use group::Group;
+pub use vocabulary::NOT_GIVEN;
+
+use crate::loaded::{Loaded, Seq};
+use crate::words::Words;
+use stock::Stock;
+use styles::Styles;
+
+/// Words, styles, stock, policy and charts at one sequence. Never changes; a change makes the next one.
+pub struct Snapshot {
+    pub(crate) words: Words,
+    pub(crate) columns: Styles,
+    pub(crate) stock: Stock,
+    seq: Seq,
+    styles: Vec<Style>,
+    skus: Vec<Sku>,
+    gtins: Vec<(Gtin, u32)>,
+    policy: HousePolicy,
+    charts: SizeCharts,
+    stock_told: Option<i64>,
+}
+
+/// One style with all that hangs on it.
+#[derive(Clone, Copy, Debug)]
+pub struct StyleCard<'s> {
+    /// Its row in this snapshot; never kept beyond it.
+    pub row: u32,
+    /// What the sheets say.
+    pub style: &'s Style,
+    /// What ranks.
+    pub measures: Measures,
+    /// Its SKUs by colourway, system, size and width.
+    pub skus: &'s [Sku],
+}
+
+impl Snapshot {
+    /// The snapshot of what is loaded; `words` are those of the same [`Loaded`].
+    pub fn build(loaded: Loaded, words: Words) -> Self {
+        let Loaded { seq, styles, skus, policy, charts, stock_told } = loaded;
+        let stock = Stock::of(&styles, &skus, &charts, &policy.currency);
+        let mut gtins: Vec<_> =
+            skus.iter().zip(0..).filter_map(|(sku, at)| sku.gtin.map(|gtin| (gtin, at))).collect();
+        gtins.sort_unstable();
+        let columns = Styles::of(&styles);
+        Self { words, columns, stock, seq, styles, skus, gtins, policy, charts, stock_told }
+    }
+
+    /// The last change in it.
+    pub fn seq(&self) -> Seq {
+        self.seq
+    }
+
+    /// The shop's opinion.
+    pub fn policy(&self) -> &HousePolicy {
+        &self.policy
+    }
+
+    /// When stock was last told, seconds since 1970.
+    pub fn stock_told(&self) -> Option<i64> {
+        self.stock_told
+    }
+
+    /// Every style in the order of keys, retired ones included: row n is the n-th.
+    pub fn styles(&self) -> &[Style] {
+        &self.styles
+    }
+
+    /// Every SKU in the order of styles.
+    pub fn skus(&self) -> &[Sku] {
+        &self.skus
+    }
+
+    /// The style of a key, retired or not: a runner may wear what nobody supplies any more.
+    pub fn style(&self, key: &StyleKey) -> Option<StyleCard<'_>> {
+        let row = self.styles.binary_search_by_key(&key, |style| &style.key).ok()?;
+        self.card(row as u32)
+    }
+
+    /// The style of a row.
+    pub fn card(&self, row: u32) -> Option<StyleCard<'_>> {
+        let at = row as usize;
+        let style = self.styles.get(at)?;
+        Some(StyleCard {
+            row,
+            style,
+            measures: self.columns.measures[at],
+            skus: &self.skus[self.stock.range(at)],
+        })
+    }
+
+    /// The SKUs on whose box this number is: one, unless a sheet gave it twice.
+    pub fn by_gtin(&self, gtin: Gtin) -> impl Iterator<Item = &Sku> {
+        let first = self.gtins.partition_point(|(known, _)| *known < gtin);
+        let same = self.gtins[first..].iter().take_while(move |(known, _)| *known == gtin);
+        same.map(|(_, at)| &self.skus[*at as usize])
+    }
+
+    /// The foot a label of this style is made for, and by what.
+    pub fn foot(&self, style: &Style, label: &SizeLabel) -> Option<LabelledFoot> {
+        self.charts.foot(&style.key.maker(), style.audience, label)
+    }
+}

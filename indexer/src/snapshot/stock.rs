@@ -1,0 +1,206 @@
+//! The stock as columns: the SKUs of a style side by side, feet worked out once.
+
+use catalogue::policy::Currency;
+use catalogue::size::{FootLength, SizeCharts, SizeLabel, SizeSystem, half_step_of_run};
+use catalogue::stock::{Quantity, Sku};
+use catalogue::style::{Audience, Style};
+
+use super::bands::{Bands, Bins};
+use super::group::Group;
+use super::vocabulary::{Column, Level, Lists, Value};
+
+/// What the search pass reads of one SKU.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Record {
+    /// The code of each group.
+    pub(crate) codes: [u32; Group::OF_SKU],
+    /// Pairs that count in an order.
+    pub(crate) pairs: u32,
+    /// At least one pair is there.
+    pub(crate) in_stock: bool,
+}
+
+/// The SKUs in runs, one run a style.
+#[derive(Debug)]
+pub(crate) struct Stock {
+    /// One entry a SKU.
+    pub(crate) records: Vec<Record>,
+    /// What the codes stand for.
+    pub(crate) level: Level,
+    /// What each size code stands for.
+    pub(crate) sizes: Vec<Size>,
+    /// The pairs of each style.
+    pub(crate) pairs: Vec<u32>,
+    /// Where the run of each style ends.
+    ends: Vec<u32>,
+    /// The slots in which each style counts when nothing narrows its SKUs.
+    slots: Lists,
+}
+
+/// What the size group knows of a SKU. Sizes are those in stock: a pair that is not there fits nobody.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Size {
+    /// No pair is there.
+    NotInStock,
+    /// A label without a foot: its system, or for some the audience, is unknown.
+    NoFoot,
+    /// The feet it is made for.
+    Fits(Fits),
+}
+
+/// The foot of a label and how far another may be from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Fits {
+    foot: FootLength,
+    /// Half the step of its own run, 1/360 mm.
+    half_step: i32,
+    /// Whose label it is.
+    pub(crate) audience: Option<Audience>,
+}
+
+impl Fits {
+    /// Whether a working size made for `foot` is met; half a step is still near enough.
+    pub(crate) fn meets(&self, foot: FootLength) -> bool {
+        let distance = i64::from(self.foot.in_360ths()) - i64::from(foot.in_360ths());
+        distance.abs() <= i64::from(self.half_step)
+    }
+}
+
+impl Stock {
+    /// The columns of `skus`, which are in the order of their styles.
+    pub(crate) fn of(styles: &[Style], skus: &[Sku], charts: &SizeCharts, currency: &Currency) -> Self {
+        let ends = ends(styles, skus);
+        let said = sizes(styles, skus, &ends, charts);
+        let (size, sizes) = size_column(&said, skus);
+        let (level, codes) = Level::of([size, widths(skus), states(skus), prices(skus, currency)]);
+        let records: Vec<Record> =
+            codes.into_iter().zip(skus).map(|(codes, sku)| record(codes, sku)).collect();
+        let mut stock = Self { records, level, sizes, pairs: Vec::new(), ends, slots: Lists::of([]) };
+        stock.pairs = (0..styles.len())
+            .map(|row| stock.run(row).iter().fold(0, |pairs: u32, sku| pairs.saturating_add(sku.pairs)))
+            .collect();
+        stock.slots = Lists::of((0..styles.len()).map(|row| stock.slots_of_run(row)));
+        stock
+    }
+
+    /// The SKUs of a row.
+    pub(crate) fn run(&self, row: usize) -> &[Record] {
+        &self.records[self.range(row)]
+    }
+
+    /// The places of the SKUs of a row.
+    pub(crate) fn range(&self, row: usize) -> std::ops::Range<usize> {
+        let start = if row == 0 { 0 } else { self.ends[row - 1] };
+        start as usize..self.ends[row] as usize
+    }
+
+    /// The slots in which a row counts when nothing narrows its SKUs.
+    pub(crate) fn slots(&self, row: usize) -> &[u32] {
+        self.slots.get(row)
+    }
+
+    fn slots_of_run(&self, row: usize) -> Vec<usize> {
+        let codes = self.run(row).iter().flat_map(|sku| sku.codes.into_iter().enumerate());
+        let mut slots: Vec<_> = codes.flat_map(|(place, code)| self.level.slots_of(place, code)).collect();
+        slots.sort_unstable();
+        slots.dedup();
+        slots
+    }
+}
+
+fn record(codes: [u32; Group::OF_SKU], sku: &Sku) -> Record {
+    Record { codes, pairs: sku.quantity.map_or(0, Quantity::counted), in_stock: in_stock(sku) }
+}
+
+fn in_stock(sku: &Sku) -> bool {
+    sku.quantity.is_some_and(Quantity::in_stock)
+}
+
+/// Where the run of each style ends; both are in the order of style keys.
+fn ends(styles: &[Style], skus: &[Sku]) -> Vec<u32> {
+    styles.iter().map(|style| skus.partition_point(|sku| sku.style <= style.key) as u32).collect()
+}
+
+/// The size of every SKU. A run is the labels of one style in one system, those not in stock too.
+fn sizes(styles: &[Style], skus: &[Sku], ends: &[u32], charts: &SizeCharts) -> Vec<Size> {
+    let mut sizes = vec![Size::NotInStock; skus.len()];
+    let mut start = 0;
+    for (style, end) in styles.iter().zip(ends.iter().map(|end| *end as usize)) {
+        let maker = style.key.maker();
+        let foot = |sku: &Sku| charts.foot(&maker, style.audience, &sku.label).map(|foot| foot.length);
+        let feet: Vec<_> = skus[start..end].iter().map(|sku| (sku.label.system(), foot(sku))).collect();
+        let half_steps = half_steps(&feet);
+        for ((sku, (system, foot)), size) in skus[start..end].iter().zip(&feet).zip(&mut sizes[start..end]) {
+            let half_step = half_steps.iter().find(|(s, _)| Some(*s) == *system).map(|(_, half)| *half);
+            *size = match foot.zip(half_step) {
+                _ if !in_stock(sku) => Size::NotInStock,
+                Some((foot, half_step)) => Size::Fits(Fits { foot, half_step, audience: style.audience }),
+                None => Size::NoFoot,
+            };
+        }
+        start = end;
+    }
+    sizes
+}
+
+fn half_steps(feet: &[(Option<SizeSystem>, Option<FootLength>)]) -> Vec<(SizeSystem, i32)> {
+    let of = |system: SizeSystem| -> Vec<FootLength> {
+        feet.iter().filter(|(s, _)| *s == Some(system)).filter_map(|(_, foot)| *foot).collect()
+    };
+    let runs = SizeSystem::ALL.iter().map(|system| (*system, of(*system)));
+    runs.filter(|(_, feet)| !feet.is_empty())
+        .map(|(system, feet)| (system, half_step_of_run(system, &feet)))
+        .collect()
+}
+
+/// Sizes by label: a value counts every SKU that the label, read for the SKU's own audience, would find.
+fn size_column(said: &[Size], skus: &[Sku]) -> (Column, Vec<Size>) {
+    let mut labels: Vec<(SizeSystem, u16)> = skus
+        .iter()
+        .filter(|sku| in_stock(sku))
+        .filter_map(|sku| Some((sku.label.system()?, sku.label.twelfths())))
+        .collect();
+    labels.sort_unstable();
+    labels.dedup();
+    let labels: Vec<SizeLabel> = labels.into_iter().map(|(s, t)| SizeLabel::of_twelfths(s, t)).collect();
+    let values = labels.iter().map(|label| Value::plain(&label.to_string())).chain([Value::not_given()]);
+    let slots = |size: &Size| match size {
+        Size::NotInStock => vec![],
+        Size::NoFoot => vec![labels.len()],
+        Size::Fits(fits) => {
+            let meets = |label: &SizeLabel| label.foot(fits.audience).is_some_and(|foot| fits.meets(foot));
+            (0..labels.len()).filter(|at| meets(&labels[*at])).collect()
+        }
+    };
+    Column::of(said, values.collect(), slots)
+}
+
+fn widths(skus: &[Sku]) -> Column {
+    let said: Vec<Option<&str>> = skus.iter().map(|sku| sku.width.as_deref()).collect();
+    let mut printed: Vec<&str> = said.iter().flatten().copied().collect();
+    printed.sort_unstable();
+    printed.dedup();
+    let values = printed.iter().map(|width| Value::plain(width)).chain([Value::not_given()]).collect();
+    let place = |width: &Option<&str>| {
+        vec![width.and_then(|width| printed.binary_search(&width).ok()).unwrap_or(printed.len())]
+    };
+    Column::of(&said, values, place).0
+}
+
+fn states(skus: &[Sku]) -> Column {
+    let said: Vec<usize> =
+        skus.iter().map(|sku| sku.quantity.map_or(2, |quantity| usize::from(!quantity.in_stock()))).collect();
+    let values = vec![Value::plain("yes"), Value::plain("no"), Value::not_given()];
+    Column::of(&said, values, |state| vec![*state]).0
+}
+
+/// Prices; the quartiles are those of what is in stock.
+fn prices(skus: &[Sku], currency: &Currency) -> Column {
+    let price = |sku: &Sku| sku.price.map(|price| i64::from(price.0));
+    let said: Vec<Option<i64>> = skus.iter().map(price).collect();
+    let stocked = skus.iter().filter(|sku| in_stock(sku)).filter_map(price).collect();
+    let bands = Bands::prices(stocked, currency.decimals, currency.code);
+    let base = 10_i64.pow(u32::from(currency.decimals.min(6)));
+    let bins = Bins::over(said.iter().flatten().copied(), base);
+    Column::of_numbers(&said, bands, bins)
+}

@@ -1,0 +1,113 @@
+//! The styles as columns: what the search pass reads of each, in the order of their keys.
+
+use catalogue::key::MakerKey;
+use catalogue::measures::Measures;
+use catalogue::style::{Audience, BendingWord, Purpose, Style, Surface};
+use catalogue::units::{Grams, Mm};
+
+use super::bands::{Bands, Bins};
+use super::group::Group;
+use super::vocabulary::{Column, Level, Value};
+
+/// One entry a style, retired ones included.
+#[derive(Debug)]
+pub(crate) struct Styles {
+    /// The code of each group.
+    pub(crate) codes: Vec<[u32; Group::OF_STYLE]>,
+    /// What the ranking reads.
+    pub(crate) measures: Vec<Measures>,
+    /// No longer supplied: reached by key, found by no search.
+    pub(crate) retired: Vec<bool>,
+    /// The place of each row in the order of maker, name and key.
+    pub(crate) reading_place: Vec<u32>,
+    /// What the codes stand for.
+    pub(crate) level: Level,
+}
+
+impl Styles {
+    /// The columns of `styles`, which are in the order of their keys.
+    pub(crate) fn of(styles: &[Style]) -> Self {
+        let measures: Vec<_> = styles.iter().map(|s| Measures::of(&s.specification, s.audience)).collect();
+        let (level, codes) = Level::of(columns(styles, &measures));
+        let retired = styles.iter().map(|style| style.retired).collect();
+        Self { codes, measures, retired, reading_place: reading_place(styles), level }
+    }
+}
+
+/// In the order of [`Group`].
+fn columns(styles: &[Style], measures: &[Measures]) -> [Column; Group::OF_STYLE] {
+    let drops = measures.iter().map(|m| m.drop().map(Mm::in_tenths));
+    let heels = measures.iter().map(|m| m.heel_stack().map(Mm::in_tenths));
+    let masses = measures.iter().map(|m| m.mass().map(Grams::in_tenths));
+    [
+        chosen(styles.iter().map(|s| s.audience), Audience::ALL, Audience::word),
+        makers(styles),
+        set(styles.iter().map(|s| s.surfaces.bits()), Surface::ALL, Surface::word),
+        set(styles.iter().map(|s| s.purposes.bits()), Purpose::ALL, Purpose::word),
+        chosen(measures.iter().map(Measures::bending), &BendingWord::ALL, BendingWord::word),
+        numbers(drops, Bands::drop(), 10),
+        numbers(heels, Bands::heel_stack(), 10),
+        numbers(masses, Bands::mass(), 100),
+        chosen(measures.iter().map(Measures::plate), &[true, false], |yes| yes_no(yes)),
+        chosen(measures.iter().map(Measures::rocker), &[true, false], |yes| yes_no(yes)),
+        chosen(styles.iter().map(|s| s.specification.devices.map(|n| n > 0)), &[false, true], |some| {
+            if some { "some" } else { "none" }
+        }),
+    ]
+}
+
+/// A group with one of `all` or *not given*.
+fn chosen<T: Copy + Ord>(
+    said: impl Iterator<Item = Option<T>>,
+    all: &[T],
+    word: impl Fn(T) -> &'static str,
+) -> Column {
+    let values = all.iter().map(|member| Value::plain(word(*member))).chain([Value::not_given()]).collect();
+    let place =
+        |said: &Option<T>| vec![all.iter().position(|member| Some(*member) == *said).unwrap_or(all.len())];
+    Column::of(&said.collect::<Vec<_>>(), values, place).0
+}
+
+/// A group with any number of `all`, as bits; none is *not given*.
+fn set<T: Copy>(said: impl Iterator<Item = u8>, all: &[T], word: impl Fn(T) -> &'static str) -> Column {
+    let values = all.iter().map(|member| Value::plain(word(*member))).chain([Value::not_given()]).collect();
+    let places = |bits: &u8| match *bits {
+        0 => vec![all.len()],
+        bits => (0..all.len()).filter(|place| bits >> place & 1 == 1).collect(),
+    };
+    Column::of(&said.collect::<Vec<_>>(), values, places).0
+}
+
+fn numbers(said: impl Iterator<Item = Option<i32>>, bands: Bands, base: i64) -> Column {
+    let said: Vec<_> = said.map(|number| number.map(i64::from)).collect();
+    let bins = Bins::over(said.iter().flatten().copied(), base);
+    Column::of_numbers(&said, bands, bins)
+}
+
+/// Makers by key; a maker printed in two ways is called as it is printed first.
+fn makers(styles: &[Style]) -> Column {
+    let said: Vec<MakerKey> = styles.iter().map(|style| style.key.maker()).collect();
+    let mut named: Vec<(&MakerKey, &str)> =
+        said.iter().zip(styles.iter().map(|s| s.maker.as_str())).collect();
+    named.sort_by_key(|(key, _)| *key);
+    named.dedup_by_key(|(key, _)| *key);
+    let values = named.iter().map(|(key, name)| Value::new(key.as_str(), name)).collect();
+    Column::of(&said, values, |key| named.binary_search_by_key(&key, |(k, _)| *k).into_iter().collect()).0
+}
+
+fn yes_no(yes: bool) -> &'static str {
+    if yes { "yes" } else { "no" }
+}
+
+fn reading_place(styles: &[Style]) -> Vec<u32> {
+    let mut rows: Vec<u32> = (0..styles.len() as u32).collect();
+    rows.sort_by_cached_key(|row| {
+        let style = &styles[*row as usize];
+        (style.maker.to_lowercase(), style.name.to_lowercase(), *row)
+    });
+    let mut places = vec![0; rows.len()];
+    for (place, row) in rows.into_iter().enumerate() {
+        places[row as usize] = place as u32;
+    }
+    places
+}

@@ -1,0 +1,221 @@
+//! Codes: each group turns what a shoe says into a small number, and knows which facet values it stands for.
+//!
+//! A code is one distinct thing that is said (a drop of 8.0 mm, road and trail together); a slot is one thing that
+//! is counted for a reader (the band 6-8 mm, a bar of the histogram, road). The search pass counts codes, which is
+//! one addition a group; codes are turned into slots once, at the end.
+
+use std::sync::Arc;
+
+use super::bands::{Bands, Bins};
+
+/// The value of a shoe that does not say.
+pub const NOT_GIVEN: &str = "not-given";
+
+/// A value of a facet: as it is written in a URL, and as it is read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Value {
+    pub(crate) value: Arc<str>,
+    pub(crate) label: Arc<str>,
+}
+
+/// What the codes of one group stand for.
+#[derive(Debug)]
+pub(crate) struct Vocabulary {
+    /// The facet values in reading order; they are the first slots.
+    pub(crate) values: Vec<Value>,
+    /// The bars of the histogram, of a group with numbers; their slots follow the values.
+    pub(crate) bins: Option<Bins>,
+    /// The number behind each code, of a group with numbers.
+    pub(crate) numbers: Vec<Option<i64>>,
+    /// Its first code and its first slot among those of its level.
+    pub(crate) first_code: usize,
+    pub(crate) first_slot: usize,
+    slots: Lists,
+}
+
+/// The codes of one group, row by row, and what they stand for.
+pub(crate) struct Column {
+    pub(crate) codes: Vec<u32>,
+    pub(crate) vocabulary: Vocabulary,
+}
+
+/// The groups of one level (styles or SKUs), their codes and slots numbered through.
+#[derive(Debug)]
+pub(crate) struct Level {
+    pub(crate) vocabularies: Vec<Vocabulary>,
+    pub(crate) codes: usize,
+    pub(crate) slots: usize,
+}
+
+/// Many short lists in one allocation.
+#[derive(Debug)]
+pub(crate) struct Lists {
+    ends: Vec<u32>,
+    members: Vec<u32>,
+}
+
+impl Value {
+    pub(crate) fn new(value: &str, label: &str) -> Self {
+        Self { value: value.into(), label: label.into() }
+    }
+
+    /// A value that is written as it is read.
+    pub(crate) fn plain(word: &str) -> Self {
+        Self::new(word, word)
+    }
+
+    pub(crate) fn not_given() -> Self {
+        Self::new(NOT_GIVEN, "not given")
+    }
+}
+
+impl Column {
+    /// Codes `said`, one entry a row. `slots` gives the values that a thing said counts for.
+    pub(crate) fn of<K: Ord + Clone>(
+        said: &[K],
+        values: Vec<Value>,
+        slots: impl Fn(&K) -> Vec<usize>,
+    ) -> (Self, Vec<K>) {
+        let (codes, distinct) = coded(said);
+        let vocabulary = Vocabulary {
+            values,
+            bins: None,
+            numbers: Vec::new(),
+            first_code: 0,
+            first_slot: 0,
+            slots: Lists::of(distinct.iter().map(slots)),
+        };
+        (Self { codes, vocabulary }, distinct)
+    }
+
+    /// Codes numbers: each counts for its band and for its bar, a missing one for *not given*.
+    pub(crate) fn of_numbers(said: &[Option<i64>], bands: Bands, bins: Bins) -> Self {
+        let not_given = bands.values.len();
+        let slots = |number: &Option<i64>| match *number {
+            None => vec![not_given],
+            Some(n) => vec![bands.of(n), not_given + 1 + bins.of(n)],
+        };
+        let values = bands.values.iter().cloned().chain([Value::not_given()]).collect();
+        let (mut column, numbers) = Self::of(said, values, slots);
+        column.vocabulary.numbers = numbers;
+        column.vocabulary.bins = Some(bins);
+        column
+    }
+}
+
+impl Vocabulary {
+    /// How many codes there are.
+    pub(crate) fn len(&self) -> usize {
+        self.slots.ends.len()
+    }
+
+    /// The slots that a code of this group counts for, numbered from the group's first.
+    pub(crate) fn slots(&self, code: usize) -> &[u32] {
+        self.slots.get(code)
+    }
+
+    /// How many slots there are: values and bars.
+    fn width(&self) -> usize {
+        self.values.len() + self.bins.as_ref().map_or(0, |bins| bins.count)
+    }
+}
+
+impl Level {
+    /// Numbers the codes of all columns through and lays them out row by row.
+    pub(crate) fn of<const N: usize>(columns: [Column; N]) -> (Self, Vec<[u32; N]>) {
+        let mut level = Self { vocabularies: Vec::with_capacity(N), codes: 0, slots: 0 };
+        let mut rows = vec![[0; N]; columns.first().map_or(0, |column| column.codes.len())];
+        for (place, Column { codes, mut vocabulary }) in columns.into_iter().enumerate() {
+            for (row, code) in rows.iter_mut().zip(codes) {
+                row[place] = code + level.codes as u32;
+            }
+            vocabulary.first_code = level.codes;
+            vocabulary.first_slot = level.slots;
+            level.codes += vocabulary.len();
+            level.slots += vocabulary.width();
+            level.vocabularies.push(vocabulary);
+        }
+        (level, rows)
+    }
+
+    /// The slots of a code of this level's numbering.
+    pub(crate) fn slots_of(&self, place: usize, code: u32) -> impl Iterator<Item = usize> + '_ {
+        let vocabulary = &self.vocabularies[place];
+        let own = vocabulary.slots(code as usize - vocabulary.first_code);
+        own.iter().map(|slot| vocabulary.first_slot + *slot as usize)
+    }
+
+    /// What was counted by code, by slot.
+    pub(crate) fn by_slot(&self, counts: &[u32]) -> Vec<u32> {
+        let mut slots = vec![0; self.slots];
+        for vocabulary in &self.vocabularies {
+            for code in 0..vocabulary.len() {
+                let count = counts[vocabulary.first_code + code];
+                for slot in vocabulary.slots(code) {
+                    slots[vocabulary.first_slot + *slot as usize] += count;
+                }
+            }
+        }
+        slots
+    }
+}
+
+impl Lists {
+    pub(crate) fn of(lists: impl IntoIterator<Item = Vec<usize>>) -> Self {
+        let mut all = Self { ends: Vec::new(), members: Vec::new() };
+        for list in lists {
+            all.members.extend(list.into_iter().map(|member| member as u32));
+            all.ends.push(all.members.len() as u32);
+        }
+        all
+    }
+
+    pub(crate) fn get(&self, at: usize) -> &[u32] {
+        let start = if at == 0 { 0 } else { self.ends[at - 1] };
+        &self.members[start as usize..self.ends[at] as usize]
+    }
+}
+
+/// The distinct things said, in order, and for each row the place of its own among them.
+fn coded<K: Ord + Clone>(said: &[K]) -> (Vec<u32>, Vec<K>) {
+    let mut order: Vec<u32> = (0..said.len() as u32).collect();
+    order.sort_by_key(|row| &said[*row as usize]);
+    let mut codes = vec![0; said.len()];
+    let mut distinct: Vec<K> = Vec::new();
+    for row in order {
+        let own = &said[row as usize];
+        if distinct.last() != Some(own) {
+            distinct.push(own.clone());
+        }
+        codes[row as usize] = distinct.len() as u32 - 1;
+    }
+    (codes, distinct)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn codes_number_the_distinct_things_that_are_said() {
+        assert_eq!(
+            coded(&["road", "trail", "road", "indoor"]),
+            (vec![1, 2, 1, 0], vec!["indoor", "road", "trail"])
+        );
+    }
+
+    #[test]
+    fn seventy_thousand_distinct_things_have_seventy_thousand_codes() {
+        let said: Vec<u32> = (0..70_000).collect();
+        assert_eq!(coded(&said).0, said);
+    }
+
+    #[test]
+    fn the_codes_of_a_level_are_numbered_through() {
+        let column = || Column::of(&[2, 1], vec![Value::plain("a"), Value::plain("b")], |n| vec![*n - 1]).0;
+        let (level, rows) = Level::of([column(), column()]);
+        assert_eq!(rows, [[1, 3], [0, 2]]);
+        assert_eq!(level.by_slot(&[5, 7, 1, 2]), [5, 7, 1, 2]);
+        assert_eq!(level.slots_of(1, 3).collect::<Vec<_>>(), [3]);
+    }
+}

@@ -1,0 +1,98 @@
+//! What of a style is indexed, and the index of it.
+
+use catalogue::stock::Sku;
+use catalogue::style::Style;
+use sha2::{Digest, Sha256};
+use tantivy::directory::Directory;
+use tantivy::schema::{Field, IndexRecordOption, Schema, TextFieldIndexing, TextOptions};
+use tantivy::{Index, IndexSettings, TantivyDocument};
+
+use super::tokens::indexed;
+use crate::loaded::Loaded;
+
+/// Counts up whenever the fields, the tokeniser or the meaning of a row changes.
+pub(super) const SCHEMA: u32 = 1;
+/// One thread needs no more; an index of this size is flushed once.
+const MEMORY: usize = 50_000_000;
+
+/// A field of the index: its name and how much a word in it counts.
+pub(super) const FIELDS: [(&str, f32); 5] =
+    [("name", 3.0), ("number", 3.0), ("maker", 2.0), ("colourway", 1.0), ("notes", 1.0)];
+
+/// The indexed text of every style, in the order of their rows, and the hash that names it.
+pub(super) struct Texts {
+    rows: Vec<[String; FIELDS.len()]>,
+    /// SHA-256 over keys and texts in order, in hexadecimal.
+    pub(super) hash: String,
+}
+
+impl Texts {
+    /// The texts of what is loaded.
+    pub(super) fn of(loaded: &Loaded) -> Self {
+        let mut hash = Sha256::new();
+        let mut skus = loaded.skus.as_slice();
+        let mut rows = Vec::with_capacity(loaded.styles.len());
+        for style in &loaded.styles {
+            let (own, rest) = skus.split_at(skus.partition_point(|sku| sku.style <= style.key));
+            skus = rest;
+            let row = text_of(style, own);
+            for text in [style.key.as_str()].into_iter().chain(row.iter().map(String::as_str)) {
+                hash.update(text);
+                hash.update([0]);
+            }
+            rows.push(row);
+        }
+        Self { rows, hash: hex(&hash.finalize()) }
+    }
+
+    /// The index of these texts: one segment, the document at position n is row n.
+    pub(super) fn index(&self, directory: impl Into<Box<dyn Directory>>) -> tantivy::Result<Index> {
+        let schema = schema();
+        let builder = Index::builder().schema(schema).settings(IndexSettings::default());
+        let mut writer = builder.single_segment_index_writer::<TantivyDocument>(directory, MEMORY)?;
+        for row in &self.rows {
+            let mut document = TantivyDocument::new();
+            for (field, text) in fields().zip(row) {
+                document.add_text(field, text);
+            }
+            writer.add_document(document)?;
+        }
+        writer.finalize()
+    }
+}
+
+/// The fields of [`FIELDS`], in the same order.
+pub(super) fn fields() -> impl Iterator<Item = Field> {
+    (0..FIELDS.len() as u32).map(Field::from_field_id)
+}
+
+/// Lower-case hexadecimal.
+pub(super) fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// Words and their number; no positions (nobody asks for phrases), nothing stored (cards come from memory).
+fn schema() -> Schema {
+    let indexing = TextFieldIndexing::default()
+        .set_tokenizer("whitespace")
+        .set_index_option(IndexRecordOption::WithFreqs);
+    let mut schema = Schema::builder();
+    for (name, _) in FIELDS {
+        schema.add_text_field(name, TextOptions::default().set_indexing_options(indexing.clone()));
+    }
+    schema.build()
+}
+
+fn text_of(style: &Style, skus: &[Sku]) -> [String; FIELDS.len()] {
+    let mut colourways: Vec<&str> = skus.iter().map(|sku| sku.colourway.as_str()).collect();
+    colourways.sort_unstable();
+    colourways.dedup();
+    let notes = [style.notes.as_deref(), style.shop_note.as_deref()].map(Option::unwrap_or_default);
+    [
+        indexed(&style.name),
+        indexed(style.number.as_deref().unwrap_or_default()),
+        indexed(&style.maker),
+        indexed(&colourways.join(" ")),
+        indexed(&notes.join(" ")),
+    ]
+}

@@ -1,0 +1,50 @@
+//! Style sheet and icon, compiled in, under names that hold the hash of their content.
+
+use std::sync::LazyLock;
+
+use axum::extract::Path;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use sha2::{Digest, Sha256};
+
+/// One file that is compiled in.
+struct Asset {
+    name: String,
+    kind: &'static str,
+    bytes: &'static [u8],
+}
+
+static STYLE: LazyLock<Asset> = LazyLock::new(|| {
+    Asset::of("style", "css", "text/css; charset=utf-8", include_bytes!("../assets/style.css"))
+});
+static ICON: LazyLock<Asset> =
+    LazyLock::new(|| Asset::of("icon", "svg", "image/svg+xml", include_bytes!("../assets/icon.svg")));
+
+impl Asset {
+    fn of(stem: &str, ending: &str, kind: &'static str, bytes: &'static [u8]) -> Self {
+        let hash: String = Sha256::digest(bytes).iter().take(6).map(|byte| format!("{byte:02x}")).collect();
+        Self { name: format!("{stem}-{hash}.{ending}"), kind, bytes }
+    }
+
+    fn href(&self) -> String {
+        format!("/assets/{}", self.name)
+    }
+}
+
+/// The address of the style sheet.
+pub fn style_href() -> String {
+    STYLE.href()
+}
+
+/// The address of the icon.
+pub fn icon_href() -> String {
+    ICON.href()
+}
+
+/// Serves one of them; the name changes with the content, so it may be kept for ever.
+pub async fn asset(Path(name): Path<String>) -> Response {
+    match [&STYLE, &ICON].into_iter().find(|asset| asset.name == name) {
+        Some(asset) => ([(header::CONTENT_TYPE, asset.kind)], asset.bytes).into_response(),
+        None => StatusCode::NOT_FOUND.into_response(),
+    }
+}

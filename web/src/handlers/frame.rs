@@ -1,0 +1,82 @@
+//! The frame around every page: shop, age of the stock, the way through a visit.
+
+use indexer::snapshot::Snapshot;
+
+use super::assets::{icon_href, style_href};
+use crate::app::AppState;
+use crate::fittings::FittingId;
+use crate::parts::layout::{FittingBar, Frame, Step};
+
+/// Stock older than this many seconds is called old: two days.
+const OLD_AFTER: i64 = 2 * 24 * 3600;
+
+/// The steps of a visit: label and last part of the address.
+const WAY: [(&str, &str); 6] = [
+    ("Runner", "/runner"),
+    ("Stock in order", ""),
+    ("Compare", "/compare"),
+    ("Why", "/why"),
+    ("Card", "/card"),
+    ("Close", "/close"),
+];
+
+/// The frame of a page outside a fitting; `here` is its place in the map of the shop.
+pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) -> Frame {
+    let now = state.clock.now().unix_seconds;
+    let told = snapshot.stock_told();
+    Frame {
+        shop: "Lastbench".to_owned(),
+        stock_age: told.map_or_else(|| "No stock sheet yet".to_owned(), |told| age(now - told)),
+        stock_is_old: told.is_some_and(|told| now - told > OLD_AFTER),
+        style_href: style_href(),
+        icon_href: icon_href(),
+        fitting: None,
+        here,
+    }
+}
+
+/// The frame of a page inside a fitting; `present` is the label of the step one is at.
+pub fn fitting_frame(
+    state: &AppState,
+    snapshot: &Snapshot,
+    id: &FittingId,
+    name: &str,
+    present: &str,
+) -> Frame {
+    let step = |(label, part): &(&str, &str)| Step {
+        label: (*label).to_owned(),
+        href: format!("/fittings/{id}{part}"),
+        present: *label == present,
+    };
+    let way = WAY.iter().filter(|(label, _)| *label != "Why" || *label == present).map(step).collect();
+    Frame { fitting: Some(FittingBar { name: name.to_owned(), way }), ..frame(state, snapshot, None) }
+}
+
+/// How old the stock figures are, in words.
+fn age(seconds: i64) -> String {
+    match seconds {
+        ..60 => "Stock figures of just now".to_owned(),
+        60..3600 => format!("Stock figures {} min old", seconds / 60),
+        3600..86_400 => format!("Stock figures {} h old", seconds / 3600),
+        _ => format!("Stock figures {} days old", seconds / 86_400),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_age_of_the_stock_is_said_in_one_unit() {
+        let ages = [0, 61, 7200, 200_000].map(age);
+        assert_eq!(
+            ages,
+            [
+                "Stock figures of just now",
+                "Stock figures 1 min old",
+                "Stock figures 2 h old",
+                "Stock figures 2 days old"
+            ]
+        );
+    }
+}

@@ -1,0 +1,253 @@
+//! The ranked list of a fitting: brief, filters, notes, and the stock in order.
+
+use maud::{Markup, html};
+
+use crate::parts::Link;
+use crate::parts::act::{Act, Tone};
+use crate::parts::brief::Brief;
+use crate::parts::chips::Chips;
+use crate::parts::facets::Facet;
+use crate::parts::group::Group;
+use crate::parts::layout::{Frame, Width, page};
+use crate::parts::notes::Notes;
+use crate::parts::ranked_row::RankedRow;
+
+/// The ranked list.
+#[derive(Clone, Debug)]
+pub struct StockPage {
+    /// What the order rests on.
+    pub brief: Brief,
+    /// The gate, a halved offset, a guessed band: `3 of 6 weeks done in this step`; one sentence each.
+    pub announcements: Vec<Announcement>,
+    /// Filters in force.
+    pub chips: Chips,
+    /// Further filters, folded; the anchor of `+ add a filter` is `#narrow`.
+    pub facets: Vec<Facet>,
+    /// What has been brought out.
+    pub shortlist: Shortlist,
+    /// Two pains pull apart, and the page asks which is current.
+    pub conflict: Option<Conflict>,
+    /// The shoe worn now, shown aside where it takes no place.
+    pub aside: Option<RankedRow>,
+    /// First, also, further, too little; empty ones are there with why.
+    pub groups: Vec<Group>,
+    /// With nothing left: what each filter would bring back, most first.
+    pub without: Vec<Way>,
+    /// The stock has changed since the order was made; posts Refresh.
+    pub refresh: Option<Refresh>,
+    /// Said once a page.
+    pub notes: Notes,
+}
+
+/// An act with its words.
+#[derive(Clone, Debug)]
+pub struct Way {
+    /// `Without road: 41 shoes`.
+    pub label: String,
+    /// What it does.
+    pub act: Act,
+}
+
+/// A sentence about the order, with what can be done about it.
+#[derive(Clone, Debug)]
+pub struct Announcement {
+    /// The sentence.
+    pub say: String,
+    /// `Order for less anyway`.
+    pub act: Option<Way>,
+}
+
+/// What has been brought out.
+#[derive(Clone, Debug, Default)]
+pub struct Shortlist {
+    /// The shoes, in the order they were brought out.
+    pub shoes: Vec<Link>,
+    /// The page that sets them side by side; `None` below two.
+    pub compare: Option<String>,
+}
+
+/// Two pulls that cancel out, and the question that settles it.
+#[derive(Clone, Debug)]
+pub struct Conflict {
+    /// What the two rules ask, in words.
+    pub say: String,
+    /// `Which pain is current?`
+    pub question: String,
+    /// One an answer.
+    pub answers: Vec<Way>,
+}
+
+/// The order is frozen; this thaws it.
+#[derive(Clone, Debug)]
+pub struct Refresh {
+    /// What has changed: `Stock figures have changed since this order was made.`
+    pub say: String,
+    /// Posts Refresh.
+    pub act: Act,
+}
+
+impl StockPage {
+    /// The whole page.
+    pub fn view(&self, frame: &Frame) -> Markup {
+        page(
+            frame,
+            "Stock in order",
+            Width::Wide,
+            &html! {
+                h1 .sr { "Stock in order" }
+                (self.brief)
+                (self.said())
+                (self.chips)
+                (self.narrowing())
+                (self.shortlist())
+                (legend(self.has_worn()))
+                (self.worn_aside())
+                @if let Some(first) = self.groups.first() { (first) }
+                (self.emptied())
+                @for group in self.groups.iter().skip(1) { (group) }
+                (self.notes)
+            },
+        )
+    }
+
+    fn said(&self) -> Markup {
+        html! {
+            @if let Some(refresh) = &self.refresh {
+                div .announcement { p { (refresh.say) } (refresh.act.button("Refresh", "Refresh the order", Tone::Quiet)) }
+            }
+            @for announcement in &self.announcements { (announcement.view()) }
+            @if let Some(conflict) = &self.conflict { (conflict.view()) }
+        }
+    }
+
+    fn narrowing(&self) -> Markup {
+        html! {
+            @if !self.facets.is_empty() {
+                details .narrow #narrow {
+                    summary { "Add a filter" }
+                    div .facets { @for facet in &self.facets { (facet) } }
+                }
+            }
+        }
+    }
+
+    fn shortlist(&self) -> Markup {
+        html! {
+            @if !self.shortlist.shoes.is_empty() {
+                p .shortlist {
+                    b { "Brought out: " }
+                    @for (place, shoe) in self.shortlist.shoes.iter().enumerate() { @if place > 0 { ", " } (shoe) }
+                    @if let Some(href) = &self.shortlist.compare { a .button .quiet href=(href) { "Compare" } }
+                }
+            }
+        }
+    }
+
+    fn worn_aside(&self) -> Markup {
+        html! {
+            @if let Some(row) = &self.aside {
+                aside .group aria-labelledby="worn" {
+                    h2 #worn { "Worn now" }
+                    p .lead { "Aside: the heading leads away from it, so it takes no place in the order." }
+                    ol .rows { (row) }
+                }
+            }
+        }
+    }
+
+    fn emptied(&self) -> Markup {
+        html! {
+            @if !self.without.is_empty() {
+                section .group aria-labelledby="without" {
+                    h2 #without { "Nothing is left" }
+                    p .lead { "The filters hide every shoe. What taking one away brings back:" }
+                    ul .plain { @for way in &self.without { li { (way.act.button(&way.label, &way.label, Tone::Quiet)) } } }
+                }
+            }
+        }
+    }
+
+    fn has_worn(&self) -> bool {
+        let rows = self.groups.iter().flat_map(|group| &group.rows);
+        rows.chain(&self.aside).any(|row| row.sole.worn.is_some())
+    }
+}
+
+impl Announcement {
+    fn view(&self) -> Markup {
+        html! {
+            div .announcement {
+                p { (self.say) }
+                @if let Some(way) = &self.act { (way.act.button(&way.label, &way.label, Tone::Quiet)) }
+            }
+        }
+    }
+}
+
+impl Conflict {
+    fn view(&self) -> Markup {
+        html! {
+            section .announcement .conflict aria-labelledby="conflict" {
+                div {
+                    h2 #conflict { (self.question) }
+                    p { (self.say) }
+                }
+                div .buttons {
+                    @for way in &self.answers { (way.act.button(&way.label, &way.label, Tone::Quiet)) }
+                }
+            }
+        }
+    }
+}
+
+/// How the drawings are read, said once.
+pub(crate) fn legend(worn: bool) -> Markup {
+    html! {
+        p .legend {
+            span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .shoe d="M1 1H27V11H1Z" {} } "the shoe, to scale" }
+            @if worn {
+                span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .worn d="M0 6H28" {} } "the pair worn now" }
+            }
+            span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .open d="M0 6H28" {} } "not given" }
+            span { "(28) worked out of the other stack and the drop" }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pages::sample;
+
+    fn html(page: &StockPage) -> String {
+        page.view(&sample::fitting_frame("Stock in order")).into_string()
+    }
+
+    #[test]
+    fn the_list_says_no_points_and_no_percentage() {
+        let html = html(&sample::stock_page());
+        assert!(!html.contains("points") && !html.contains('%'));
+    }
+
+    #[test]
+    fn the_list_holds_nothing_about_the_runner_in_a_link() {
+        let html = html(&sample::stock_page());
+        for href in html.split("href=\"").skip(1).filter_map(|rest| rest.split('"').next()) {
+            assert!(!href.contains('?'), "{href}");
+        }
+    }
+
+    #[test]
+    fn an_empty_list_names_what_would_bring_shoes_back() {
+        let way =
+            Way { label: "Without road: 41 shoes".into(), act: Act::post("/f/chips", "drop", "surface") };
+        let html = html(&StockPage { without: vec![way], groups: vec![], ..sample::stock_page() });
+        assert!(html.contains("Nothing is left") && html.contains("Without road: 41 shoes"));
+    }
+
+    #[test]
+    fn a_conflict_asks_which_pain_is_current() {
+        let html = html(&sample::stock_page());
+        assert!(html.contains("Which pain is current?"));
+    }
+}

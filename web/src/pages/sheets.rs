@@ -1,0 +1,91 @@
+//! Supplier's sheets: send one in, and what came in before.
+
+use maud::{Markup, html};
+
+use crate::parts::layout::{Frame, Width, heading, page};
+use crate::parts::problems::{Problem, at, summary, title};
+use crate::parts::table::Table;
+
+/// The sheets.
+#[derive(Clone, Debug)]
+pub struct SheetsPage {
+    /// Where a sheet is posted, as `multipart/form-data` with `file`, `supplier` and `kind`.
+    pub action: String,
+    /// `10 MB`.
+    pub largest: String,
+    /// `.csv,.tsv,.txt`: what the file picker offers.
+    pub accept: String,
+    /// Suppliers already known, offered below the field.
+    pub suppliers: Vec<String>,
+    /// The supplier as typed.
+    pub supplier: String,
+    /// What was wrong; fields `file`, `supplier`.
+    pub problems: Vec<Problem>,
+    /// Sheets that wait for a decision: name, supplier, when, rows; linked to their preview.
+    pub waiting: Table,
+    /// Sheets that were applied.
+    pub applied: Table,
+}
+
+impl SheetsPage {
+    /// The whole page.
+    pub fn view(&self, frame: &Frame) -> Markup {
+        let lead = "Nothing is stored before you have seen what would change.";
+        page(
+            frame,
+            &title("Sheets", &self.problems),
+            Width::Wide,
+            &html! {
+                (summary(&self.problems))
+                (heading("Sheets", lead))
+                (self.upload())
+                @if !self.waiting.rows.is_empty() { h2 { "Waiting" } (self.waiting) }
+                @if !self.applied.rows.is_empty() { h2 { "Taken in" } (self.applied) }
+            },
+        )
+    }
+
+    fn upload(&self) -> Markup {
+        html! {
+            form .upload method="post" action=(self.action) enctype="multipart/form-data" novalidate {
+                (self.file())
+                (self.from())
+                fieldset .field {
+                    legend { "What it is" }
+                    p .hint { "A full sheet names what is missing from it; a partial one only adds and corrects." }
+                    div .choices {
+                        label .choice { input type="radio" name="kind" value="partial" checked; span { "Partial" } }
+                        label .choice { input type="radio" name="kind" value="full"; span { "Full" } }
+                    }
+                }
+                p .buttons { button .button type="submit" { "Look at it first" } }
+            }
+        }
+    }
+
+    fn file(&self) -> Markup {
+        let error = at(&self.problems, "file");
+        html! {
+            div .field .wrong[error.is_some()] {
+                label for="file" { "Sheet" }
+                p .hint #file-hint { "CSV or another text table, any separator, up to " (self.largest) "." }
+                @if let Some(error) = error { p .error { (error) } }
+                input #file name="file" type="file" accept=(self.accept) aria-describedby="file-hint";
+            }
+        }
+    }
+
+    fn from(&self) -> Markup {
+        let error = at(&self.problems, "supplier");
+        html! {
+            div .field .wrong[error.is_some()] {
+                label for="supplier" { "Supplier" }
+                p .hint #supplier-hint { "How its headings were understood is remembered under this name." }
+                @if let Some(error) = error { p .error { (error) } }
+                input #supplier .words name="supplier" type="text" list="suppliers" value=(self.supplier)
+                    autocomplete="off" aria-describedby="supplier-hint";
+                datalist #suppliers { @for supplier in &self.suppliers { option value=(supplier) {} } }
+            }
+        }
+    }
+}

@@ -1,0 +1,169 @@
+//! The list of shoes: words, facets, ranges, and what was found.
+
+use maud::{Markup, html};
+
+use crate::labels::NOT_GIVEN;
+use crate::parts::Link;
+use crate::parts::chips::Chips;
+use crate::parts::facets::Facet;
+use crate::parts::layout::{Frame, Width, page};
+use crate::parts::pager::Pager;
+use crate::parts::ranges::RangeFacet;
+use crate::parts::search_box::SearchBox;
+use crate::parts::sole_line::SoleLine;
+
+/// The list of shoes. Its whole state is in its URL.
+#[derive(Clone, Debug)]
+pub struct ShoesPage {
+    /// The box, filled with the words in force.
+    pub search: SearchBox,
+    /// `38 styles, 112 pairs in stock`.
+    pub found: String,
+    /// `Including results for marl`, with the link to exact ones only; and other remarks on the words.
+    pub corrected: Option<(String, Link)>,
+    /// Filters that were not understood and are left out, in words.
+    pub warnings: Vec<String>,
+    /// Filters in force.
+    pub chips: Chips,
+    /// Leads to the list without any filter; `None` when none is in force.
+    pub clear: Option<String>,
+    /// Groups of values.
+    pub facets: Vec<Facet>,
+    /// Measures.
+    pub ranges: Vec<RangeFacet>,
+    /// Orders to choose among: label, address, chosen.
+    pub orders: Vec<(Link, bool)>,
+    /// The rows of this page.
+    pub rows: Vec<ShoeRow>,
+    /// With nothing found: each filter with what the list would hold without it, most first.
+    pub without: Vec<Link>,
+    /// The pager.
+    pub pager: Pager,
+    /// The same list as `.json` and `.csv`.
+    pub twins: Vec<Link>,
+}
+
+/// One shoe of the list.
+#[derive(Clone, Debug)]
+pub struct ShoeRow {
+    /// The page of the shoe.
+    pub href: String,
+    /// The maker.
+    pub maker: String,
+    /// The name.
+    pub name: String,
+    /// `262 g`, or `None`.
+    pub mass: Option<String>,
+    /// The drawing.
+    pub sole: SoleLine,
+    /// `road, daily; drop 8 mm; bends medium`: what is missing is named.
+    pub facts: String,
+    /// Shop note, plate, rocker, no longer supplied.
+    pub remarks: Vec<String>,
+    /// `€ 139`, or `None`.
+    pub price: Option<String>,
+    /// `7 pairs, EU 40 to 45`, or `none in stock`.
+    pub stock: String,
+    /// `bay C4`.
+    pub place: Option<String>,
+}
+
+impl ShoesPage {
+    /// The whole page.
+    pub fn view(&self, frame: &Frame) -> Markup {
+        let title = match self.pager.page {
+            1 => "Shoes".to_owned(),
+            page => format!("Shoes, page {page}"),
+        };
+        page(
+            frame,
+            &title,
+            Width::Wide,
+            &html! {
+                h1 { "Shoes" }
+                (self.search)
+                (self.remarks())
+                (self.chips)
+                div .list {
+                    (self.narrowing())
+                    div .results {
+                        div .found {
+                            p role="status" { b { (self.found) } }
+                            (self.order())
+                        }
+                        (self.results())
+                        (self.pager)
+                        @if !self.twins.is_empty() { p .twins { "The same list: " @for twin in &self.twins { (twin) " " } } }
+                    }
+                }
+            },
+        )
+    }
+
+    fn remarks(&self) -> Markup {
+        html! {
+            @if let Some((words, exact)) = &self.corrected { p .remark { (words) " " (exact) } }
+            @for warning in &self.warnings { p .remark { (warning) } }
+        }
+    }
+
+    fn narrowing(&self) -> Markup {
+        html! {
+            section .facets #narrow aria-labelledby="narrow-heading" {
+                h2 #narrow-heading { "Narrow" }
+                @if let Some(href) = &self.clear { p { a href=(href) { "Clear all filters" } } }
+                @for facet in &self.facets { (facet) }
+                @for range in &self.ranges { (range) }
+            }
+        }
+    }
+
+    fn order(&self) -> Markup {
+        html! {
+            @if !self.orders.is_empty() {
+                p .orders {
+                    "Order: "
+                    @for (link, chosen) in &self.orders {
+                        a href=(link.href) aria-current=[chosen.then_some("true")] { (link.label) } " "
+                    }
+                }
+            }
+        }
+    }
+
+    fn results(&self) -> Markup {
+        html! {
+            @if self.rows.is_empty() {
+                p .lead { "No shoe passes every filter." }
+                @if !self.without.is_empty() {
+                    ul .plain { @for link in &self.without { li { (link) } } }
+                }
+            } @else {
+                ol .rows .shoes { @for row in &self.rows { (row.view()) } }
+            }
+        }
+    }
+}
+
+impl ShoeRow {
+    fn view(&self) -> Markup {
+        html! {
+            li .row {
+                div .drawing { (self.sole) }
+                div .words {
+                    h3 {
+                        a href=(self.href) { (self.maker) " " (self.name) } " "
+                        span .mass { (self.mass.as_deref().unwrap_or("weight not given")) }
+                    }
+                    p .facts { (self.facts) }
+                    p .remarks { @for remark in &self.remarks { span { (remark) } } }
+                }
+                div .stock {
+                    p .price { @match &self.price { Some(p) => (p), None => span .soft { "price " (NOT_GIVEN) } } }
+                    p .pairs { (self.stock) }
+                    @if let Some(place) = &self.place { p .place { (place) } }
+                }
+            }
+        }
+    }
+}

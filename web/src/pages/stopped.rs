@@ -1,0 +1,56 @@
+//! A red flag ended the ordering: the page names it, says why and whom to see. The stock can still be searched.
+
+use maud::{Markup, html};
+
+use crate::parts::brief::Brief;
+use crate::parts::layout::{Frame, Width, heading, page};
+use crate::parts::search_box::SearchBox;
+
+/// The page of a stopped fitting.
+#[derive(Clone, Debug)]
+pub struct StoppedPage {
+    /// What was answered.
+    pub brief: Brief,
+    /// Each flag that is up.
+    pub flags: Vec<FlagUp>,
+    /// Where the answer is changed, if it was a slip.
+    pub change_href: String,
+}
+
+/// One flag.
+#[derive(Clone, Debug)]
+pub struct FlagUp {
+    /// The sign.
+    pub say: String,
+    /// Why the ordering stops.
+    pub why: String,
+    /// Whom to see, and how soon.
+    pub see: String,
+}
+
+impl StoppedPage {
+    /// The whole page.
+    pub fn view(&self, frame: &Frame) -> Markup {
+        let lead =
+            "No order is made today. This is not a finding: a shop cannot tell these apart, a clinician can.";
+        page(
+            frame,
+            "Stock in order",
+            Width::Narrow,
+            &html! {
+                (heading("A clinician first", lead))
+                @for flag in &self.flags {
+                    section .flag {
+                        h2 { (flag.say) }
+                        p { (flag.why) }
+                        p .see { b { "Whom to see: " } (flag.see) }
+                    }
+                }
+                p { a href=(self.change_href) { "Change the answers about pain" } }
+                (self.brief)
+                h2 { "The stock can still be searched" }
+                (SearchBox::default())
+            },
+        )
+    }
+}

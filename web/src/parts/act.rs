@@ -1,0 +1,58 @@
+//! Something that can be done from a page: following a link, or posting a small form with one button.
+
+use maud::{Markup, html};
+
+/// What a press does. What reads is a link; what changes anything is a posted form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Act {
+    /// Follows a link.
+    Go(String),
+    /// Posts these fields.
+    Post {
+        /// Where the form is posted.
+        action: String,
+        /// Hidden fields, name and value.
+        fields: Vec<(String, String)>,
+    },
+}
+
+/// How loud a button is: one `Main` at most stands in each row or form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// The one thing to do here.
+    Main,
+    /// Another thing that can be done.
+    Quiet,
+    /// Lifted out of a chip: no frame of its own.
+    Bare,
+}
+
+impl Act {
+    /// Posts one field.
+    pub fn post(action: impl Into<String>, name: &str, value: impl Into<String>) -> Self {
+        Self::Post { action: action.into(), fields: vec![(name.to_owned(), value.into())] }
+    }
+
+    /// The button or link. `spoken` is the whole sentence for those who do not see the row it stands in.
+    pub fn button(&self, label: &str, spoken: &str, tone: Tone) -> Markup {
+        match self {
+            Self::Go(href) => html! { a class=(tone.class()) href=(href) aria-label=(spoken) { (label) } },
+            Self::Post { action, fields } => html! {
+                form .act method="post" action=(action) {
+                    @for (name, value) in fields { input type="hidden" name=(name) value=(value); }
+                    button class=(tone.class()) type="submit" aria-label=(spoken) { (label) }
+                }
+            },
+        }
+    }
+}
+
+impl Tone {
+    const fn class(self) -> &'static str {
+        match self {
+            Self::Main => "button",
+            Self::Quiet => "button quiet",
+            Self::Bare => "bare",
+        }
+    }
+}

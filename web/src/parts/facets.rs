@@ -1,0 +1,76 @@
+//! Facets: links with a selected state. Never checkboxes: after Back those come back ticked although the URL says
+//! otherwise.
+
+use maud::{Markup, Render, html};
+
+/// One group of values to choose among.
+#[derive(Clone, Debug)]
+pub struct Facet {
+    /// `Surface`.
+    pub label: String,
+    /// The values, in an order that no click changes; *not given* last.
+    pub values: Vec<FacetValue>,
+    /// Unfolded when the page arrives: groups with a selection, and the first few.
+    pub open: bool,
+}
+
+/// One value of a facet.
+#[derive(Clone, Debug)]
+pub struct FacetValue {
+    /// `road`, or *not given*.
+    pub label: String,
+    /// How many shoes it would show.
+    pub count: usize,
+    /// It is in force.
+    pub selected: bool,
+    /// The URL that toggles it; `None` where it would lead to nothing.
+    pub toggle: Option<String>,
+}
+
+impl Render for Facet {
+    fn render(&self) -> Markup {
+        let chosen = self.values.iter().filter(|value| value.selected).count();
+        html! {
+            details .facet open[self.open] {
+                summary { (self.label) @if chosen > 0 { span .count { (chosen) " chosen" } } }
+                ul { @for value in &self.values { li { (value) } } }
+            }
+        }
+    }
+}
+
+impl Render for FacetValue {
+    fn render(&self) -> Markup {
+        let inner = html! {
+            span .mark aria-hidden="true" { @if self.selected { "✓" } }
+            span .what { (self.label) }
+            span .count { (self.count) }
+            @if self.selected { span .sr { ", chosen; remove it" } }
+        };
+        match &self.toggle {
+            Some(href) => html! { a .selected[self.selected] href=(href) rel="nofollow" { (inner) } },
+            None => html! { span .none { (inner) } },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn value(selected: bool, toggle: Option<&str>) -> FacetValue {
+        FacetValue { label: "trail".into(), count: 12, selected, toggle: toggle.map(Into::into) }
+    }
+
+    #[test]
+    fn a_facet_is_links_and_says_what_is_chosen_without_colour() {
+        let facet = Facet {
+            label: "Surface".into(),
+            values: vec![value(true, Some("/shoes")), value(false, None)],
+            open: true,
+        };
+        let html = facet.render().into_string();
+        assert!(!html.contains("checkbox") && html.contains("✓") && html.contains("1 chosen"));
+        assert_eq!(html.matches("<a ").count(), 1, "what leads to nothing is no link");
+    }
+}

@@ -1,0 +1,176 @@
+//! What stands around every page: head, masthead, the way through a visit, footer.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use crate::labels::{CAUTION, PLACES};
+
+/// What every page is framed with.
+#[derive(Clone, Debug)]
+pub struct Frame {
+    /// The name of the shop or of the tool.
+    pub shop: String,
+    /// How old the stock figures are: `Stock figures of this morning, 08:10`, or `No stock yet`.
+    pub stock_age: String,
+    /// The figures are old enough to be doubted; `stock_age` says so in words.
+    pub stock_is_old: bool,
+    /// Address of the style sheet, its hash in the name.
+    pub style_href: String,
+    /// Address of the icon.
+    pub icon_href: String,
+    /// The open fitting, on its pages only.
+    pub fitting: Option<FittingBar>,
+    /// The place among [`PLACES`] this page belongs to, by its address (`/shoes`); used outside fittings.
+    pub here: Option<&'static str>,
+}
+
+/// The name of a fitting and the way through it.
+#[derive(Clone, Debug)]
+pub struct FittingBar {
+    /// `Blue Heron`.
+    pub name: String,
+    /// Runner, Stock in order, On the foot, Compare, Plan, Card, Close: those that exist, in this order.
+    pub way: Vec<Step>,
+}
+
+/// One word of the way.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// The word.
+    pub label: String,
+    /// Where it leads.
+    pub href: String,
+    /// The present one.
+    pub present: bool,
+}
+
+/// How wide the text of a page runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Width {
+    /// Lists and tables.
+    Wide,
+    /// Forms and prose.
+    Narrow,
+}
+
+/// A whole page. `title` holds nothing about a runner; after a refused form it starts with `Error: `.
+pub fn page(frame: &Frame, title: &str, width: Width, main: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(frame, title))
+            body {
+                a .skip href="#main" { "Skip to the page" }
+                (masthead(frame))
+                main #main .narrow[width == Width::Narrow] { (main) }
+                (footer(frame))
+            }
+        }
+    }
+}
+
+/// The head, also for the pages that print without a masthead.
+pub fn head(frame: &Frame, title: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta name="color-scheme" content="light dark";
+            title { (title) " · " (frame.shop) }
+            link rel="icon" type="image/svg+xml" href=(frame.icon_href);
+            link rel="stylesheet" href=(frame.style_href);
+        }
+    }
+}
+
+fn masthead(frame: &Frame) -> Markup {
+    html! {
+        header .masthead {
+            div .band {
+                a .shop href="/" { (frame.shop) }
+                p .age .old[frame.stock_is_old] { (frame.stock_age) }
+                @if let Some(fitting) = &frame.fitting { p .fitting { "Fitting: " (fitting.name) } }
+            }
+            @match &frame.fitting {
+                Some(fitting) => (way(&fitting.way)),
+                None => (places(frame.here)),
+            }
+        }
+    }
+}
+
+fn way(steps: &[Step]) -> Markup {
+    html! {
+        nav .way aria-label="The way through this fitting" {
+            ul .band { @for step in steps { li { (word(&step.label, &step.href, step.present)) } } }
+        }
+    }
+}
+
+fn places(here: Option<&str>) -> Markup {
+    html! {
+        nav .way aria-label="Places" {
+            ul .band {
+                @for (label, href) in PLACES { li { (word(label, href, here == Some(*href))) } }
+            }
+        }
+    }
+}
+
+fn word(label: &str, href: &str, present: bool) -> Markup {
+    html! { a href=(href) aria-current=[present.then_some("page")] { (label) } }
+}
+
+fn footer(frame: &Frame) -> Markup {
+    html! {
+        footer .foot {
+            div .band {
+                p .caution { (CAUTION) }
+                // Inside a fitting the places are one step away, so that nothing competes with the way.
+                @if frame.fitting.is_some() {
+                    ul .places { @for (label, href) in PLACES { li { a href=(href) { (label) } } } }
+                }
+            }
+        }
+    }
+}
+
+/// The head of the page itself: its heading, and a sentence below it.
+pub fn heading(title: &str, lead: &str) -> Markup {
+    html! {
+        div .heading {
+            h1 { (title) }
+            @if !lead.is_empty() { p .lead { (lead) } }
+        }
+    }
+}
+
+/// Nothing, where a page has nothing to say.
+pub fn nothing() -> Markup {
+    PreEscaped(String::new())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pages::sample::{fitting_frame, frame};
+
+    #[test]
+    fn the_present_step_is_marked_in_the_way() {
+        let html =
+            page(&fitting_frame("Stock in order"), "Stock in order", Width::Wide, &nothing()).into_string();
+        assert_eq!(html.matches("aria-current=\"page\"").count(), 1);
+        assert!(html.contains("aria-current=\"page\">Stock in order</a>"));
+    }
+
+    #[test]
+    fn every_page_carries_the_caution_and_the_age_of_the_stock() {
+        let html = page(&frame(None), "Desk", Width::Wide, &nothing()).into_string();
+        assert!(html.contains(CAUTION) && html.contains("Stock figures of this morning"));
+    }
+
+    #[test]
+    fn no_page_holds_script_or_inline_style() {
+        let html = page(&frame(None), "Desk", Width::Wide, &nothing()).into_string();
+        assert!(!html.contains("<script") && !html.contains("style=\"") && !html.contains("<style"));
+    }
+}

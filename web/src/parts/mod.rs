@@ -1,0 +1,45 @@
+//! Recurring parts of a page, each a struct of decided data that renders itself.
+
+pub mod act;
+pub mod brief;
+pub mod chips;
+pub mod evidence;
+pub mod facets;
+pub mod fields;
+pub mod findings;
+pub mod form;
+pub mod group;
+pub mod layout;
+pub mod notes;
+pub mod pager;
+pub mod problems;
+pub mod ranges;
+pub mod ranked_row;
+pub mod search_box;
+pub mod sole_line;
+pub mod sole_path;
+pub mod table;
+
+pub use maud::Markup;
+
+/// A link in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Link {
+    /// The words.
+    pub label: String,
+    /// Where it leads.
+    pub href: String,
+}
+
+impl Link {
+    /// A link from its words and its address.
+    pub fn new(label: impl Into<String>, href: impl Into<String>) -> Self {
+        Self { label: label.into(), href: href.into() }
+    }
+}
+
+impl maud::Render for Link {
+    fn render(&self) -> Markup {
+        maud::html! { a href=(self.href) { (self.label) } }
+    }
+}

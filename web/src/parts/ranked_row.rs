@@ -1,0 +1,168 @@
+//! One shoe of the ranked list, as a colleague would say it. No points, no places on a scale, no badges: those
+//! stand behind "why this place".
+
+use maud::{Markup, Render, html};
+
+use crate::labels::NOT_GIVEN;
+use crate::parts::act::{Act, Tone};
+use crate::parts::sole_line::SoleLine;
+
+/// One shoe of the ranked list.
+#[derive(Clone, Debug)]
+pub struct RankedRow {
+    /// The page of the shoe.
+    pub href: String,
+    /// The maker.
+    pub maker: String,
+    /// The name.
+    pub name: String,
+    /// `262 g`; `None` when not given.
+    pub mass: Option<String>,
+    /// The drawing, worn pair over it.
+    pub sole: SoleLine,
+    /// `2 mm less drop, 4 mm lower, 25 g lighter`; what is missing is named in it as *not given*.
+    pub deltas: String,
+    /// One reason for it, in words.
+    pub reason_for: Option<String>,
+    /// One reason against it, in words.
+    pub reason_against: Option<String>,
+    /// Injury cautions, all of them, in words.
+    pub cautions: Vec<String>,
+    /// Plate, rocker, shop note, `surface not given`: short words.
+    pub remarks: Vec<String>,
+    /// `€ 139`; `None` when not given.
+    pub price: Option<String>,
+    /// Pairs for each working size.
+    pub sizes: Vec<SizePairs>,
+    /// The place on the wall: `bay C4`.
+    pub place: Option<String>,
+    /// The page "why this place".
+    pub why_href: String,
+    /// What can be done with it.
+    pub step: RowStep,
+    /// It is the style worn now.
+    pub worn: bool,
+}
+
+/// Pairs of one working size.
+#[derive(Clone, Debug)]
+pub struct SizePairs {
+    /// `42.5`.
+    pub label: String,
+    /// `2`, `10+`, or `yes` where the number is unknown.
+    pub pairs: String,
+    /// None is there.
+    pub none: bool,
+}
+
+/// Whether the shoe has been brought out.
+#[derive(Clone, Debug)]
+pub enum RowStep {
+    /// It can be: the button *Bring out*.
+    BringOut(Act),
+    /// It has been: the words, and the button that puts it back.
+    BroughtOut(Act),
+    /// Nothing to do: a list nobody acts on.
+    Nothing,
+}
+
+impl Render for RankedRow {
+    fn render(&self) -> Markup {
+        html! {
+            li .row {
+                div .drawing { (self.sole) }
+                div .words { (self.title()) (self.reasons()) }
+                div .stock { (self.pairs()) }
+                div .do { (self.button()) }
+            }
+        }
+    }
+}
+
+impl RankedRow {
+    fn title(&self) -> Markup {
+        html! {
+            h3 {
+                a href=(self.href) { (self.maker) " " (self.name) } " "
+                span .mass { (self.mass.as_deref().unwrap_or("weight not given")) }
+            }
+            @if self.worn { p .worn-now { "The pair worn now." } }
+            p .deltas { (self.deltas) }
+        }
+    }
+
+    fn reasons(&self) -> Markup {
+        html! {
+            ul .reasons {
+                @if let Some(words) = &self.reason_for { (reason("plus", "+", "For: ", words)) }
+                @if let Some(words) = &self.reason_against { (reason("minus", "−", "Against: ", words)) }
+                @for words in &self.cautions { (reason("minus caution", "−", "Caution: ", words)) }
+            }
+            p .remarks {
+                @for remark in &self.remarks { span { (remark) } }
+                a .why href=(self.why_href) { "Why this place" span .sr { ": " (self.maker) " " (self.name) } }
+            }
+        }
+    }
+
+    fn pairs(&self) -> Markup {
+        html! {
+            p .price { @match &self.price { Some(price) => (price), None => span .soft { "price " (NOT_GIVEN) } } }
+            @if !self.sizes.is_empty() {
+                ul .pairs aria-label="Pairs in the working sizes" {
+                    @for size in &self.sizes {
+                        li .none[size.none] { (size.label) " " b { (size.pairs) } }
+                    }
+                }
+            }
+            @if let Some(place) = &self.place { p .place { (place) } }
+        }
+    }
+
+    fn button(&self) -> Markup {
+        let named = format!("{} {}", self.maker, self.name);
+        match &self.step {
+            RowStep::BringOut(act) => act.button("Bring out", &format!("Bring out {named}"), Tone::Main),
+            RowStep::BroughtOut(act) => html! {
+                p .out { "Brought out" }
+                (act.button("Put back", &format!("Put back {named}"), Tone::Quiet))
+            },
+            RowStep::Nothing => html! {},
+        }
+    }
+}
+
+fn reason(class: &str, sign: &str, spoken: &str, words: &str) -> Markup {
+    html! {
+        li class=(class) {
+            span .sign aria-hidden="true" { (sign) }
+            span { span .sr { (spoken) } (words) }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pages::sample::ranked_row;
+
+    #[test]
+    fn a_row_has_no_points_no_percentage_and_no_badge() {
+        let html = ranked_row().render().into_string();
+        assert!(!html.contains("points") && !html.contains('%') && !html.contains("badge"));
+    }
+
+    #[test]
+    fn a_caution_is_words_with_a_minus_sign() {
+        let row = RankedRow { cautions: vec!["Lower than the calf is used to.".into()], ..ranked_row() };
+        let html = row.render().into_string();
+        assert!(html.contains('−') && html.contains("Caution: </span>Lower than the calf is used to."));
+    }
+
+    #[test]
+    fn what_a_sheet_does_not_give_is_said_not_left_blank() {
+        let row = RankedRow { price: None, mass: None, ..ranked_row() };
+        let html = row.render().into_string();
+        assert!(html.contains("price not given") && html.contains("weight not given"));
+    }
+}

@@ -1,0 +1,287 @@
+//! The sole line: a shoe's side profile drawn to scale from its own numbers, the worn pair dashed over it.
+//!
+//! What nobody gave is an open, dotted edge with the words *not given*; it is never drawn as a height.
+
+use catalogue::units::{Mm, Tenths};
+use maud::{Markup, Render, html};
+
+use crate::labels::NOT_GIVEN;
+use crate::parts::sole_path::{self as path, FOREFOOT_STATION, HEEL_STATION, LENGTH, Paper};
+
+/// One drawing: a shoe, and the worn pair over it where there is one.
+#[derive(Clone, Debug)]
+pub struct SoleLine {
+    /// The shoe.
+    pub shoe: Profile,
+    /// The pair worn now; `None` when there is none to compare with.
+    pub worn: Option<Profile>,
+    /// How large it is drawn. Drawings on one page share one scale.
+    pub scale: Scale,
+}
+
+/// The heights of one shoe.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Profile {
+    /// Under the heel.
+    pub heel: Stack,
+    /// Under the forefoot.
+    pub forefoot: Stack,
+    /// The drop that ranks, in mm; it may be known where a stack is not.
+    pub drop: Option<Mm>,
+}
+
+/// A stack height and how it is known.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Stack {
+    /// As the sheet states it.
+    Stated(Mm),
+    /// Worked out of the other stack and the drop; printed in brackets.
+    WorkedOut(Mm),
+    /// Nobody said.
+    #[default]
+    NotGiven,
+}
+
+/// Pixels a millimetre.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scale {
+    /// One: in lists.
+    List,
+    /// Two: on the pages of a shoe, of a comparison, and on the card.
+    Large,
+}
+
+/// A sole above this height is worth a higher drawing, in mm.
+const USUAL_HEIGHT: f32 = 42.0;
+/// A sole below this height has no room for its figure, in pixels.
+const ROOM_FOR_FIGURE: f32 = 19.0;
+
+impl Stack {
+    /// The height, if there is one.
+    pub const fn known(self) -> Option<Mm> {
+        match self {
+            Self::Stated(mm) | Self::WorkedOut(mm) => Some(mm),
+            Self::NotGiven => None,
+        }
+    }
+
+    /// The figure as it stands in the drawing: `36`, `(28)` or *not given*.
+    pub fn figure(self) -> String {
+        match self {
+            Self::Stated(mm) => Tenths(mm.in_tenths()).to_string(),
+            Self::WorkedOut(mm) => format!("({})", Tenths(mm.in_tenths())),
+            Self::NotGiven => NOT_GIVEN.to_owned(),
+        }
+    }
+
+    fn said(self) -> String {
+        match self {
+            Self::Stated(mm) => mm.to_string(),
+            Self::WorkedOut(mm) => format!("{mm} (worked out)"),
+            Self::NotGiven => NOT_GIVEN.to_owned(),
+        }
+    }
+}
+
+impl Profile {
+    /// The drawing in words: `heel 36 mm, forefoot 28 mm, drop 8 mm`.
+    pub fn in_words(&self) -> String {
+        let drop = self.drop.map_or_else(|| NOT_GIVEN.to_owned(), |mm| mm.to_string());
+        format!("heel {}, forefoot {}, drop {drop}", self.heel.said(), self.forefoot.said())
+    }
+
+    fn tallest(&self) -> f32 {
+        let tenths = |stack: Stack| stack.known().map_or(0, Mm::in_tenths);
+        tenths(self.heel).max(tenths(self.forefoot)) as f32 / 10.0
+    }
+}
+
+impl SoleLine {
+    /// The whole drawing in words, worn pair included.
+    pub fn in_words(&self) -> String {
+        let shoe = self.shoe.in_words();
+        match &self.worn {
+            None => shoe,
+            Some(worn) => {
+                format!("{shoe}; worn pair {} and {}", worn.heel.said(), worn.forefoot.said())
+            }
+        }
+    }
+
+    fn paper(&self) -> Paper {
+        let scale = self.scale.pixels();
+        let worn = self.worn.as_ref().map_or(0.0, Profile::tallest);
+        let tallest = self.shoe.tallest().max(worn).max(USUAL_HEIGHT);
+        Paper { scale, ground: (tallest + 6.0) * scale + 8.0, left: 8.0 * scale }
+    }
+}
+
+impl Render for SoleLine {
+    fn render(&self) -> Markup {
+        let paper = self.paper();
+        let width = (LENGTH + 16.0) * paper.scale;
+        let height = paper.ground + 4.0;
+        html! {
+            svg .sole .large[self.scale == Scale::Large] role="img" aria-label=(self.in_words())
+                data-scale=(paper.scale) width=(width) height=(height)
+                viewBox=(format!("0 0 {width} {height}")) {
+                title { (self.in_words()) }
+                path .ground d=(format!("M 0 {0} H {width}", paper.ground)) {}
+                (self.shoe.drawn(paper))
+                @if let Some(worn) = &self.worn { (worn.dashed(paper)) }
+                (figure(paper, HEEL_STATION, self.shoe.heel, self.line_above(|p| p.heel)))
+                (figure(paper, FOREFOOT_STATION, self.shoe.forefoot, self.line_above(|p| p.forefoot)))
+            }
+        }
+    }
+}
+
+impl SoleLine {
+    /// The higher of the two lines at a station, in mm: a figure without room inside stands above both.
+    fn line_above(&self, at: fn(&Profile) -> Stack) -> f32 {
+        let tenths = |profile: &Profile| at(profile).known().map_or(0, Mm::in_tenths);
+        tenths(&self.shoe).max(self.worn.as_ref().map_or(0, tenths)) as f32 / 10.0
+    }
+}
+
+impl Profile {
+    fn drawn(&self, paper: Paper) -> Markup {
+        match (self.heel.known(), self.forefoot.known()) {
+            (Some(heel), Some(forefoot)) => {
+                html! { path .shoe d=(path::outline(paper, heel, forefoot)) {} }
+            }
+            (Some(heel), None) => html! {
+                path .shoe d=(path::heel_part(paper, heel)) {}
+                path .open d=(path::open_forefoot(paper, Some(heel))) {}
+            },
+            (None, Some(forefoot)) => html! {
+                path .shoe d=(path::forefoot_part(paper, forefoot)) {}
+                path .open d=(path::open_heel(paper, Some(forefoot))) {}
+            },
+            (None, None) => html! {
+                path .open d=(path::open_heel(paper, None)) {}
+                path .open d=(path::open_forefoot(paper, None)) {}
+            },
+        }
+    }
+
+    /// The worn pair: a dashed line, left open where a stack is not known.
+    fn dashed(&self, paper: Paper) -> Markup {
+        let line = match (self.heel.known(), self.forefoot.known()) {
+            (Some(heel), Some(forefoot)) => path::upper_line(paper, heel, forefoot),
+            (Some(heel), None) => path::heel_part(paper, heel),
+            (None, Some(forefoot)) => path::forefoot_part(paper, forefoot),
+            (None, None) => return html! {},
+        };
+        html! { path .worn d=(line) {} }
+    }
+}
+
+impl Scale {
+    /// Pixels a millimetre.
+    pub const fn pixels(self) -> f32 {
+        match self {
+            Self::List => 1.0,
+            Self::Large => 2.0,
+        }
+    }
+}
+
+/// A station line with its figure: inside the sole where it has room, above it where it is thin.
+fn figure(paper: Paper, station: f32, stack: Stack, line_above: f32) -> Markup {
+    let x = paper.x(station);
+    let Some(mm) = stack.known() else {
+        // Kept clear of the break of the other half, to the side where nothing is drawn.
+        return html! { text .figure .unknown x=(x - 8.0 * paper.scale) y=(paper.ground - 9.0) { (stack.figure()) } };
+    };
+    let top = mm.in_tenths() as f32 / 10.0;
+    let inside = top * paper.scale >= ROOM_FOR_FIGURE * paper.scale.sqrt();
+    let y = if inside { paper.ground - 5.0 * paper.scale } else { paper.y(line_above) - 5.0 };
+    html! {
+        path .station d=(format!("M {x:.1} {:.1} V {:.1}", paper.ground, paper.y(top))) {}
+        text .figure x=(format!("{:.1}", x + 4.0 * paper.scale)) y=(format!("{y:.1}")) { (stack.figure()) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stated(mm: i32) -> Stack {
+        Stack::Stated(Mm::whole(mm))
+    }
+
+    fn list(heel: Stack, forefoot: Stack, worn: Option<Profile>) -> SoleLine {
+        SoleLine { shoe: Profile { heel, forefoot, drop: Some(Mm::whole(8)) }, worn, scale: Scale::List }
+    }
+
+    const WORN: Profile = Profile {
+        heel: Stack::Stated(Mm::whole(38)),
+        forefoot: Stack::Stated(Mm::whole(30)),
+        drop: Some(Mm::whole(8)),
+    };
+
+    #[test]
+    fn the_text_twin_says_every_number_of_the_drawing() {
+        assert_eq!(
+            list(stated(36), stated(28), Some(WORN)).in_words(),
+            "heel 36 mm, forefoot 28 mm, drop 8 mm; worn pair 38 mm and 30 mm"
+        );
+        let unknown = Profile::default();
+        assert_eq!(unknown.in_words(), "heel not given, forefoot not given, drop not given");
+    }
+
+    #[test]
+    fn an_unknown_stack_draws_no_closed_path_and_says_so() {
+        for (heel, forefoot) in
+            [(Stack::NotGiven, stated(28)), (stated(36), Stack::NotGiven), (Stack::NotGiven, Stack::NotGiven)]
+        {
+            let svg = list(heel, forefoot, None).render().into_string();
+            assert!(!svg.contains('Z') && svg.contains("class=\"open\"") && svg.contains(">not given<"));
+        }
+        assert!(list(stated(36), stated(28), None).render().into_string().contains('Z'));
+    }
+
+    #[test]
+    fn the_three_kinds_of_not_given_look_different() {
+        let kinds = [
+            list(Stack::NotGiven, stated(28), None),
+            list(stated(36), Stack::NotGiven, None),
+            list(Stack::NotGiven, Stack::NotGiven, None),
+        ];
+        let drawn = kinds.map(|sole| sole.render().into_string());
+        assert!(drawn[0] != drawn[1] && drawn[1] != drawn[2] && drawn[0] != drawn[2]);
+    }
+
+    #[test]
+    fn a_stack_that_was_worked_out_stands_in_brackets() {
+        let svg = list(stated(36), Stack::WorkedOut(Mm::whole(28)), None).render().into_string();
+        assert!(svg.contains(">(28)<") && svg.contains("forefoot 28 mm (worked out)"));
+    }
+
+    #[test]
+    fn the_worn_pair_is_dashed_over_the_shoe_and_left_out_where_nothing_is_known() {
+        let with = |worn| list(stated(36), stated(28), worn).render().into_string();
+        assert!(with(Some(WORN)).contains("class=\"worn\""));
+        assert!(!with(Some(Profile::default())).contains("class=\"worn\""));
+        assert!(with(Some(Profile::default())).contains("worn pair not given and not given"));
+    }
+
+    #[test]
+    fn no_drawing_carries_an_inline_style() {
+        let svg = list(stated(4), stated(4), Some(WORN)).render().into_string();
+        assert!(!svg.contains("style="));
+    }
+
+    #[test]
+    fn a_figure_without_room_in_a_thin_sole_stands_above_it() {
+        let y = |svg: String| {
+            let from = svg.find("<text").unwrap();
+            let y = svg[from..].split("y=\"").nth(1).unwrap();
+            y.split('"').next().unwrap().parse::<f32>().unwrap()
+        };
+        let thin = y(list(stated(4), stated(4), None).render().into_string());
+        let thick = y(list(stated(36), stated(28), None).render().into_string());
+        assert!(thin < 56.0 - 4.0 && thick > 56.0 - 6.0);
+    }
+}
