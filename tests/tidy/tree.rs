@@ -16,11 +16,13 @@ pub(crate) struct File {
 pub(crate) struct Source {
     pub(crate) path: String,
     pub(crate) text: String,
-    /// The code before the tests at the end of the file; empty for a file of tests.
+    /// Lines before the tests at the end of the file; none in a module of tests.
+    pub(crate) lines: usize,
+    /// The code of those lines.
     pub(crate) code: String,
     /// The code, tests included.
     pub(crate) all_code: String,
-    /// What stands between quotes before the tests.
+    /// What stands between quotes in those lines.
     pub(crate) strings: Vec<String>,
 }
 
@@ -43,21 +45,31 @@ pub(crate) fn files() -> Vec<File> {
 
 /// Every Rust source.
 pub(crate) fn sources() -> Vec<Source> {
-    let rust = |file: &File| Path::new(&file.path).extension().is_some_and(|end| end == "rs");
-    files().into_iter().filter(rust).map(Source::of).collect()
+    let mut rust = files();
+    rust.retain(|file| Path::new(&file.path).extension().is_some_and(|end| end == "rs"));
+    let of_tests: Vec<String> = rust.iter().flat_map(modules_of_tests).collect();
+    rust.into_iter().map(|file| Source::of(file, &of_tests)).collect()
+}
+
+/// The files behind `#[cfg(test)] mod …;`, from the root.
+fn modules_of_tests(file: &File) -> impl Iterator<Item = String> {
+    let path = Path::new(&file.path);
+    let heads_folder = ["lib.rs", "main.rs", "mod.rs"].iter().any(|head| path.ends_with(head));
+    let folder = if heads_folder { path.with_file_name("") } else { path.with_extension("") };
+    let declared = file.text.split("#[cfg(test)]\n").skip(1).filter_map(|after| {
+        let (line, _) = after.split_once('\n').unwrap_or((after, ""));
+        line.split_once("mod ")?.1.strip_suffix(';')
+    });
+    let names: Vec<_> = declared.flat_map(|name| [format!("{name}.rs"), format!("{name}/mod.rs")]).collect();
+    names.into_iter().map(move |name| folder.join(name).to_string_lossy().into_owned())
 }
 
 impl Source {
-    fn of(file: File) -> Self {
-        let of_tests = file.path.ends_with("/tests.rs") || file.path.ends_with("_tests.rs");
-        let before = if of_tests { "" } else { before_tests(&file.text) };
+    fn of(file: File, of_tests: &[String]) -> Self {
+        let before = if of_tests.contains(&file.path) { "" } else { before_tests(&file.text) };
         let (code, strings) = split(before);
         let (all_code, _) = split(&file.text);
-        Self { path: file.path, code, strings, all_code, text: file.text }
-    }
-
-    pub(crate) fn lines_before_tests(&self) -> usize {
-        before_tests(&self.text).lines().count()
+        Self { lines: before.lines().count(), path: file.path, code, strings, all_code, text: file.text }
     }
 
     /// Whether the code names this word, as a whole.
@@ -197,7 +209,7 @@ fn code_is_told_from_strings_comments_and_characters() {
 fn a_library_is_named_as_the_head_of_a_path_and_not_as_a_part_of_one() {
     let uses = |text: &str| {
         let file = File { path: "a.rs".into(), text: text.into() };
-        Source::of(file).uses("csv")
+        Source::of(file, &[]).uses("csv")
     };
     assert!(
         uses("use csv;") && uses("use csv::Reader;") && uses("let a = csv::b();") && uses("f(&::csv::A)")
@@ -205,4 +217,16 @@ fn a_library_is_named_as_the_head_of_a_path_and_not_as_a_part_of_one() {
     assert!(
         !uses("use crate::csv::write;") && !uses("// csv::b") && !uses("\"csv::b\"") && !uses("let csv = 1;")
     );
+}
+
+#[test]
+fn a_module_of_tests_is_known_by_its_declaration() {
+    let declared = |path: &str, text: &str| {
+        let file = File { path: path.into(), text: text.into() };
+        modules_of_tests(&file).next()
+    };
+    let text = "mod a;\n#[cfg(test)]\npub(crate) mod b;\n";
+    assert_eq!(declared("web/src/lib.rs", text).as_deref(), Some("web/src/b.rs"));
+    assert_eq!(declared("web/src/c.rs", text).as_deref(), Some("web/src/c/b.rs"));
+    assert_eq!(declared("web/src/lib.rs", "#[cfg(test)]\nmod tests {\n"), None);
 }
