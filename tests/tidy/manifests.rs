@@ -1,5 +1,6 @@
 //! Manifests: every dependency says why it is there, and comes from the public registry.
 
+use std::collections::BTreeSet;
 use std::fs;
 
 use crate::none_of;
@@ -67,8 +68,8 @@ fn every_dependency_carries_its_reason() {
 fn every_package_comes_from_the_public_registry_or_from_here() {
     let lock = fs::read_to_string(root().join("Cargo.lock")).expect("Cargo.lock");
     let public = "source = \"registry+https://github.com/rust-lang/crates.io-index\"";
-    let strange: Vec<_> =
-        lock.lines().filter(|l| l.starts_with("source = ") && *l != public).map(String::from).collect();
+    let sources = lock.lines().filter(|line| line.starts_with("source = ") && *line != public);
+    let strange: Vec<_> = sources.map(String::from).collect::<BTreeSet<_>>().into_iter().collect();
     none_of(&strange, "Cargo.lock may name the public registry alone");
     let config = fs::read_to_string(root().join(".cargo/config.toml")).expect(".cargo/config.toml");
     let hosts: Vec<_> = config
