@@ -51,7 +51,7 @@ impl Filter {
         warnings: &mut Vec<Warning>,
     ) {
         let choice = search.choices.get(&group).filter(|choice| !choice.values.is_empty());
-        let range = search.ranges.get(&group).filter(|r| !r.is_open() && !vocabulary.numbers.is_empty());
+        let range = search.ranges.get(&group).filter(|r| !r.is_open() && vocabulary.bins.is_some());
         let feet = group == Group::Size && !search.feet.is_empty();
         if choice.is_none() && range.is_none() && !feet {
             return;

@@ -99,7 +99,9 @@ impl<'a> Pass<'a> {
         }
         self.tally.hits.push(Found { row: row as u32, relevance, pairs: shelf.pairs });
         if self.counts != Counts::None {
-            codes.iter().for_each(|code| self.tally.style_counts[*code as usize] += 1);
+            for code in codes {
+                self.tally.style_counts[*code as usize] += 1;
+            }
         }
     }
 
@@ -116,7 +118,7 @@ impl<'a> Pass<'a> {
         }
         // Without its one narrowed group a style needs no SKU at all.
         let mut shelf =
-            Shelf { passes: false, one_away: if active.count_ones() == 1 { active } else { 0 }, pairs: 0 };
+            Shelf { passes: false, one_away: if active.is_power_of_two() { active } else { 0 }, pairs: 0 };
         let stock = self.stock;
         for sku in stock.run(row) {
             let fail = self.filter.sku_fail(sku);
@@ -135,7 +137,9 @@ impl<'a> Pass<'a> {
 
     fn count_all(&mut self, row: usize) {
         if self.counts == Counts::All {
-            self.stock.slots(row).iter().for_each(|slot| self.tally.sku_counts[*slot as usize] += 1);
+            for slot in self.stock.slots(row) {
+                self.tally.sku_counts[*slot as usize] += 1;
+            }
         }
     }
 

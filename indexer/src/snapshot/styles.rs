@@ -45,11 +45,11 @@ fn columns(styles: &[Style], measures: &[Measures]) -> [Column; Group::OF_STYLE]
         set(styles.iter().map(|s| s.surfaces.bits()), Surface::ALL, Surface::word),
         set(styles.iter().map(|s| s.purposes.bits()), Purpose::ALL, Purpose::word),
         chosen(measures.iter().map(Measures::bending), &BendingWord::ALL, BendingWord::word),
-        numbers(drops, Bands::drop(), 10),
-        numbers(heels, Bands::heel_stack(), 10),
-        numbers(masses, Bands::mass(), 100),
-        chosen(measures.iter().map(Measures::plate), &[true, false], |yes| yes_no(yes)),
-        chosen(measures.iter().map(Measures::rocker), &[true, false], |yes| yes_no(yes)),
+        numbers(drops, &Bands::drop(), 10),
+        numbers(heels, &Bands::heel_stack(), 10),
+        numbers(masses, &Bands::mass(), 100),
+        chosen(measures.iter().map(Measures::plate), &[true, false], yes_no),
+        chosen(measures.iter().map(Measures::rocker), &[true, false], yes_no),
         chosen(styles.iter().map(|s| s.specification.devices.map(|n| n > 0)), &[false, true], |some| {
             if some { "some" } else { "none" }
         }),
@@ -78,7 +78,7 @@ fn set<T: Copy>(said: impl Iterator<Item = u8>, all: &[T], word: impl Fn(T) -> &
     Column::of(&said.collect::<Vec<_>>(), values, places).0
 }
 
-fn numbers(said: impl Iterator<Item = Option<i32>>, bands: Bands, base: i64) -> Column {
+fn numbers(said: impl Iterator<Item = Option<i32>>, bands: &Bands, base: i64) -> Column {
     let said: Vec<_> = said.map(|number| number.map(i64::from)).collect();
     let bins = Bins::over(said.iter().flatten().copied(), base);
     Column::of_numbers(&said, bands, bins)

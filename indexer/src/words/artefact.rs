@@ -19,10 +19,10 @@ const SEAL: &str = "seal";
 /// The index of `texts` in `folder`: the one that is there if it is whole, else a new one.
 pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<Index, WordsError> {
     let home = folder.join(format!("{SCHEMA}-{}", &texts.hash[..32]));
-    if is_whole(&home, &texts.hash) {
-        if let Ok(index) = Index::open_in_dir(&home) {
-            return Ok(index);
-        }
+    if is_whole(&home, &texts.hash)
+        && let Ok(index) = Index::open_in_dir(&home)
+    {
+        return Ok(index);
     }
     fs::create_dir_all(folder)?;
     let aside = tempfile::Builder::new().prefix(".building-").tempdir_in(folder)?;

@@ -139,7 +139,7 @@ mod tests {
             let all = row[0].split(' ').all(|word| row[2].split(' ').any(|own| own == word));
             let expected = if all { row[3].parse::<f32>().unwrap() } else { 0.0 };
             let found = hits.iter().find(|(row, _)| *row == at).map_or(0.0, |hit| hit.1);
-            assert!((found - expected).abs() < 2e-4, "{row:?}: {found}");
+            assert!((found - expected).abs() < 2e-6, "{row:?}: {found}");
         }
     }
 
