@@ -1,6 +1,7 @@
 //! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
 
 mod change;
+mod fault;
 mod folder;
 mod history;
 mod load;
@@ -13,13 +14,14 @@ mod undo;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 
 pub use change::{ChangeId, Correction, Signed};
+pub use fault::StoreError;
 pub use folder::DataDir;
 pub use history::RecordedChange;
 pub use origins::Origin;
 pub use undo::Undone;
 
 use crate::draft::Reading;
-use crate::error::{OpenError, StoreError};
+use crate::error::OpenError;
 use crate::export;
 use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
