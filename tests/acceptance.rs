@@ -1,1 +1,1 @@
-//! stub
+//! Browser journeys of the three users.

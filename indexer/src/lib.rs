@@ -13,6 +13,7 @@ pub mod draft;
 pub mod error;
 mod export;
 pub mod finding;
+pub mod hash;
 pub mod heading;
 pub mod loaded;
 pub mod mapping;

@@ -10,6 +10,7 @@ use sha2::{Digest, Sha256};
 use crate::columns::{COLUMNS, Column, GTIN, Level, NAME};
 use crate::draft::{ReadCell, Reading, RowDraft, Value};
 use crate::finding::{Code, Finding, Holds};
+use crate::hash::hex;
 use crate::loaded::Seq;
 use crate::sheet::Place;
 
@@ -359,5 +360,5 @@ fn digest(changes: &[RowChange]) -> String {
             hash.update(format!("{}\u{1}{:?}\u{1}{:?}\u{2}", cell.column.key, cell.before, cell.after));
         }
     }
-    hash.finalize().iter().take(16).map(|byte| format!("{byte:02x}")).collect()
+    hex(&hash.finalize()[..16])
 }

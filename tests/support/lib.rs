@@ -1,1 +1,1 @@
-//! stub
+//! What the tests share.

@@ -1,13 +1,13 @@
 //! Applying: one transaction, all of it or nothing, with a line in the ledger for every cell.
 
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
-use sha2::{Digest, Sha256};
 
 use super::tables::Tables;
 use super::{Store, propose, seq};
 use crate::columns::Column;
 use crate::draft::{Reading, Value};
 use crate::error::ApplyError;
+use crate::hash::sha256;
 use crate::loaded::Seq;
 use crate::proposal::{CellChange, Entity, Proposal, RowChange};
 
@@ -141,7 +141,7 @@ fn still_stands(
 }
 
 fn keep_original(transaction: &Connection, name: &str, bytes: &[u8]) -> rusqlite::Result<String> {
-    let hash: String = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    let hash = sha256(bytes);
     let sql = "INSERT OR IGNORE INTO original (hash, name, bytes) VALUES (?1, ?2, ?3)";
     transaction.prepare_cached(sql)?.execute(params![hash, name, bytes])?;
     Ok(hash)

@@ -57,7 +57,7 @@ async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> 
     let styles = shop.snapshot().styles().len();
     let state: Arc<AppState> = AppState::new(shop, config, Clock::machine());
     out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
-    serve(listener, app(state), limits, stop_signal()).await.map_err(Failure::unreachable)
+    serve(listener, app(&state), limits, stop_signal()).await.map_err(Failure::unreachable)
 }
 
 /// The log goes to standard error; `LASTBENCH_LOG` sets how much.

@@ -240,7 +240,7 @@ impl LineReply {
         }
     }
 
-    fn of_rule(line: &RuleLine, points: Self) -> Self {
+    fn of_rule(line: &RuleLine, Self { points, low, high, .. }: Self) -> Self {
         let rule = line.rule;
         let (share, say) = match line.verdict {
             Verdict::Share(share, say) => (Some(f64::from(share.value()) / 10_000.0), say.to_owned()),
@@ -258,7 +258,10 @@ impl LineReply {
             studied: Some(rule.evidence.studied),
             sources: sources(rule),
             say: Some(say),
-            ..points
+            points,
+            low,
+            high,
+            ..Self::default()
         }
     }
 }
