@@ -91,8 +91,10 @@ impl Browser {
 
     /// Follows the first link or presses the first button whose words contain these.
     pub async fn press(&self, words: &str) {
-        let path = format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), '{words}')]");
-        let found = self.driver.find(By::XPath(path)).await.unwrap_or_else(|_| panic!("nothing says “{words}”"));
+        let path =
+            format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), '{words}')]");
+        let found =
+            self.driver.find(By::XPath(path)).await.unwrap_or_else(|_| panic!("nothing says “{words}”"));
         found.scroll_into_view().await.expect("it can be scrolled to");
         found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
     }
@@ -112,9 +114,14 @@ impl Browser {
 
     /// Chooses a value: a radio button, a tick or an option.
     pub async fn choose(&self, name: &str, value: &str) {
-        let selector = format!("input[name='{name}'][value='{value}'], select[name='{name}'] option[value='{value}']");
+        let selector =
+            format!("input[name='{name}'][value='{value}'], select[name='{name}'] option[value='{value}']");
         let choice = self.driver.find(By::Css(selector)).await;
-        choice.unwrap_or_else(|_| panic!("no choice {value} for {name}")).click().await.expect("it can be chosen");
+        choice
+            .unwrap_or_else(|_| panic!("no choice {value} for {name}"))
+            .click()
+            .await
+            .expect("it can be chosen");
     }
 
     /// All words of the page.
