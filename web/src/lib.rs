@@ -3,7 +3,7 @@
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
 //! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
 //! ([`fittings`], [`fitting_name`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
-//! [`labels`]); and what fills them ([`app`], [`routes`], [`handlers`]).
+//! [`labels`]); and what fills them ([`app`], [`routes`], [`handlers`], and for a fitting the words of [`visit`]).
 
 pub mod app;
 pub mod clock;
@@ -20,3 +20,4 @@ pub mod refusal;
 pub mod request;
 pub mod routes;
 pub mod serve;
+pub mod visit;

@@ -1,4 +1,15 @@
 //! Handlers: one file a page. Each gathers what its page needs and returns it; none holds markup.
 
 pub mod assets;
+mod fitting;
+pub mod fitting_card;
+pub mod fitting_close;
+pub mod fitting_compare;
+pub mod fitting_open;
+pub mod fitting_runner;
+pub mod fitting_shortlist;
+pub mod fitting_stock;
+pub mod fitting_why;
 pub mod frame;
+#[cfg(test)]
+mod visit_tests;
