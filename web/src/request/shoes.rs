@@ -38,6 +38,11 @@ impl ShoesQuery {
         read
     }
 
+    /// Whether a key means something here.
+    pub fn knows(key: &str) -> bool {
+        is_known(key)
+    }
+
     /// The words typed.
     pub fn words(&self) -> &str {
         self.first("q")

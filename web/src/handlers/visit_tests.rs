@@ -1,0 +1,1 @@
+//! A whole visit through the application, without a socket.
