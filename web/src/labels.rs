@@ -201,11 +201,11 @@ pub const RUNNER_FIELDS: &[FieldLabel] = &[
         "run.body_mass_band",
         "Body mass",
         Kind::Select(&[
-            ("-62.8", "below 62.8"),
+            ("below 62.8", "below 62.8"),
             ("62.8-71.4", "62.8 to 71.4"),
             ("71.4-78.2", "71.4 to 78.2"),
             ("78.2-85.7", "78.2 to 85.7"),
-            ("85.7-", "above 85.7"),
+            ("above 85.7", "above 85.7"),
         ]),
     )
     .unit("kg")
