@@ -15,7 +15,7 @@ use crate::visit::answers::posted;
 /// More shoes than this are not brought out at a time: a bench holds no more.
 const MOST: usize = 12;
 
-/// `style` brings a shoe out, `drop` puts it back.
+/// `style` brings a shoe out, `drop` puts it back; `back` says that the comparison asked.
 pub async fn shortlist(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let id = read_id(&id)?;
     let said = posted(&body);
@@ -25,7 +25,11 @@ pub async fn shortlist(State(state): App, Path(id): Path<String>, body: Bytes) -
     }
     let taken = change(&state, &id, |fitting| edit(fitting, out, back.as_ref()))?;
     let order = format!("/fittings/{id}");
-    if taken { Ok(see_other(&order)) } else { Err(bench_is_full().back_to("To the order", order)) }
+    if !taken {
+        return Err(bench_is_full().back_to("To the order", order));
+    }
+    let from_compare = said.get("back") == "compare";
+    Ok(see_other(&if from_compare { format!("{order}/compare") } else { order }))
 }
 
 /// `style` is the shoe that goes home; it is brought out if it was not.

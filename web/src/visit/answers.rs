@@ -168,6 +168,7 @@ fn problem(fault: RunnerFault) -> Problem {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::labels::{Kind, RUNNER_FIELDS};
 
     fn answers(pairs: &[(&str, &str)]) -> Answers {
         Answers(pairs.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect())
@@ -209,6 +210,18 @@ mod tests {
             half.to_runner(&|_| true).unwrap_err().into_iter().map(problem).collect();
         assert_eq!(problems[0].field, "asked_for.drop_from_mm");
         assert!(problems[0].say.starts_with("Drop from: "), "{}", problems[0].say);
+    }
+
+    #[test]
+    fn every_choice_of_the_page_is_a_word_of_the_runner_file() {
+        for field in RUNNER_FIELDS {
+            let (Kind::Radio(choices) | Kind::Select(choices)) = field.kind else { continue };
+            for (value, _) in choices {
+                let said = answers(&[(field.name, value), ("now.heel_stack_mm", "30")]);
+                let read = form(&said).unwrap_or_default().to_runner(&|_| true);
+                assert!(read.is_ok(), "{}: {value}", field.name);
+            }
+        }
     }
 
     #[test]

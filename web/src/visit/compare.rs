@@ -77,7 +77,6 @@ fn compared(
     card: &StyleCard<'_>,
     worn: Option<&Measures>,
 ) -> Compared {
-    let act = |path: &str, name| Act::post(visit.href(path), name, card.style.key.as_str());
     let is_chosen = visit.fitting.chosen.as_ref() == Some(&card.style.key);
     let stock = stock(visit, list, card);
     Compared {
@@ -85,9 +84,15 @@ fn compared(
         href: Some(shoe::href(card.style)),
         sole: shoe::sole(&card.measures, worn, Scale::Large),
         stock: if is_chosen { format!("Chosen · {stock}") } else { stock },
-        remove: Some(act("/shortlist", "drop")),
-        choose: (!is_chosen).then(|| act("/choose", "style")),
+        remove: Some(take_out(visit, card)),
+        choose: (!is_chosen).then(|| Act::post(visit.href("/choose"), "style", card.style.key.as_str())),
     }
+}
+
+fn take_out(visit: &Visit<'_>, card: &StyleCard<'_>) -> Act {
+    let fields = [("drop", card.style.key.as_str()), ("back", "compare")];
+    let fields = fields.map(|(name, value)| (name.to_owned(), value.to_owned())).into();
+    Act::Post { action: visit.href("/shortlist"), fields }
 }
 
 /// `€ 139 · 42.5, 43 in stock`.
