@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::loaded::Seq;
+pub use crate::store::StoreError;
 use crate::words::WordsError;
 
 /// The catalogue could not be opened.
@@ -28,25 +29,6 @@ pub enum OpenError {
     /// The word index can neither be read nor built.
     #[error(transparent)]
     Words(#[from] WordsError),
-}
-
-/// The store could not be asked or written.
-#[derive(Debug, thiserror::Error)]
-pub enum StoreError {
-    /// SQLite refused.
-    #[error("the store cannot be used: {0}. If the disk is full, make room; else restore a backup.")]
-    Sqlite(#[from] rusqlite::Error),
-    /// A row that this program would not have written.
-    #[error("the store holds a {entity} \"{key}\" that cannot be understood. Restore a backup.")]
-    Damaged {
-        /// style or sku.
-        entity: &'static str,
-        /// Its key.
-        key: String,
-    },
-    /// A mapping that this program would not have written.
-    #[error(transparent)]
-    Mapping(#[from] crate::mapping::MappingFault),
 }
 
 /// A change was not made; nothing of it is stored.
@@ -86,10 +68,4 @@ pub enum LockError {
     /// The lock cannot be made.
     #[error("the lock in {0} cannot be made: {1}")]
     Folder(PathBuf, std::io::Error),
-}
-
-impl From<rusqlite::Error> for ApplyError {
-    fn from(error: rusqlite::Error) -> Self {
-        Self::Store(StoreError::Sqlite(error))
-    }
 }

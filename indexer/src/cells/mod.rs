@@ -43,7 +43,7 @@ pub fn says_nothing(text: &str) -> bool {
 
 /// Reads one cell of a column; `None` says nothing.
 pub fn read_cell(column: &Column, text: &str, manner: Manner) -> Cell {
-    let text = text.trim();
+    let text = without_guard(text.trim());
     if says_nothing(text) {
         return Ok(None);
     }
@@ -72,6 +72,12 @@ pub fn read_cell(column: &Column, text: &str, manner: Manner) -> Cell {
 
 fn fault(code: Code, say: impl Into<String>) -> CellFault {
     CellFault { code, say: say.into() }
+}
+
+/// A text without the quote mark that keeps a spreadsheet from taking it for a formula; exports write it, and exactly
+/// one comes off again.
+fn without_guard(text: &str) -> &str {
+    text.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@'])).unwrap_or(text)
 }
 
 /// Text without doubled blanks and control characters.
@@ -115,6 +121,13 @@ mod tests {
             assert_eq!(read("drop", text, POINT), Ok(None), "{text:?}");
         }
         assert_eq!(int("drop", "0", POINT), 0);
+    }
+
+    #[test]
+    fn the_quote_mark_that_guards_an_exported_cell_comes_off_once() {
+        assert_eq!(word("notes", "'=1+1"), "=1+1");
+        assert_eq!(word("notes", "''=1+1"), "''=1+1");
+        assert_eq!(word("notes", "'t Hof"), "'t Hof");
     }
 
     #[test]

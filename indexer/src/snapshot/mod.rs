@@ -67,6 +67,11 @@ impl Snapshot {
         self.seq
     }
 
+    /// Whether its word index had to be built anew.
+    pub fn has_new_index(&self) -> bool {
+        self.words.is_new()
+    }
+
     /// The shop's opinion.
     pub fn policy(&self) -> &HousePolicy {
         &self.policy

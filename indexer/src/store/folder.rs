@@ -35,11 +35,6 @@ impl DataDir {
         self.0.join("index")
     }
 
-    /// Whether there is a word index.
-    pub fn has_index(&self) -> bool {
-        fs::read_dir(self.index()).is_ok_and(|mut entries| entries.next().is_some())
-    }
-
     /// Removes the word index.
     pub fn remove_index(&self) -> std::io::Result<()> {
         match fs::remove_dir_all(self.index()) {

@@ -1,6 +1,7 @@
 //! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
 
 mod change;
+mod fault;
 mod folder;
 mod history;
 mod load;
@@ -10,16 +11,17 @@ mod tables;
 mod tests;
 mod undo;
 
-use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
+use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 
 pub use change::{ChangeId, Correction, Signed};
+pub use fault::StoreError;
 pub use folder::DataDir;
 pub use history::RecordedChange;
 pub use origins::Origin;
 pub use undo::Undone;
 
 use crate::draft::Reading;
-use crate::error::{OpenError, StoreError};
+use crate::error::OpenError;
 use crate::export;
 use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
@@ -94,25 +96,6 @@ impl Store {
             .query_row([supplier, fingerprint], |row| row.get(0))
             .optional()?;
         Ok(toml.map(|toml| MappingFile::parse(&toml)).transpose()?)
-    }
-
-    /// Remembers how a supplier's headings were read.
-    pub fn remember_mapping(
-        &mut self,
-        supplier: &str,
-        fingerprint: &str,
-        file: &MappingFile,
-        by: &Signed,
-    ) -> Result<(), StoreError> {
-        let sql = "INSERT INTO mapping (supplier, fingerprint, toml, at) VALUES (?1, ?2, ?3, ?4)
-            ON CONFLICT (supplier, fingerprint) DO UPDATE SET toml = excluded.toml, at = excluded.at";
-        self.connection.prepare_cached(sql)?.execute(params![
-            supplier,
-            fingerprint,
-            file.to_toml(),
-            by.at
-        ])?;
-        Ok(())
     }
 
     /// What SQLite finds wrong with the file; empty when it is whole.

@@ -9,7 +9,6 @@ use super::{Failure, Out, WhereArgs};
 
 pub(super) fn check(args: &WhereArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let data = existing(args)?;
-    let was_there = data.has_index();
     let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
     let faults = shop.ask(|store| store.faults()).map_err(Failure::unreachable)?;
     let snapshot = shop.snapshot();
@@ -19,10 +18,10 @@ pub(super) fn check(args: &WhereArgs, out: &mut Out) -> Result<ExitCode, Failure
         snapshot.skus().len(),
         snapshot.seq().0
     ))?;
-    out.line(if was_there {
-        "The word index is whole."
+    out.line(if snapshot.has_new_index() {
+        "The word index was missing, damaged or behind, and is built anew."
     } else {
-        "The word index was missing and is built anew."
+        "The word index is whole."
     })?;
     if faults.is_empty() {
         out.line("The store is whole.")?;
