@@ -113,9 +113,9 @@ struct Bench {
 
 impl Bench {
     fn new() -> Self {
-        let shop = Shop::showing(snapshot(7, &SHOES));
+        let shop = Shop::showing(snapshot(7, &SHOES)).unwrap();
         let state = AppState::new(shop, Config::for_testing(), Clock::fixed(1_790_000_000));
-        Self { app: app(Arc::clone(&state)), state }
+        Self { app: app(&state), state }
     }
 
     async fn send(&self, request: Request<Body>) -> Answer {
