@@ -27,6 +27,11 @@ const HISTORY: &str = "history.asked";
 /// Order for less although a gate is closed: a button of the list, not of the form.
 const ANYWAY: &str = "stage.step_anyway";
 
+const NO_SHOE: &str =
+    "No shoe here has these words. Give its measures, say how it feels, or clear the field.";
+const SEVERAL_SHOES: &str =
+    "Several shoes have these words: choose one, write more of its name, or clear the words.";
+
 /// The answers of a posted body, in the order in which they stand.
 pub fn posted(body: &[u8]) -> Answers {
     Answers(form_urlencoded::parse(body).into_owned().collect())
@@ -91,27 +96,16 @@ fn settle_worn(mut answers: Answers, snapshot: &Snapshot) -> (Answers, Vec<Probl
         return (answers, Vec::new());
     }
     answers.0.retain(|(name, _)| name != STYLE);
-    match found.as_slice() {
+    let problem = match found.as_slice() {
         [only] => {
             answers.0.push((STYLE.to_owned(), only.key.to_string()));
-            (answers, Vec::new())
+            None
         }
-        [] if knows_the_pair_otherwise(&answers) => (answers, Vec::new()),
-        [] => (
-            answers,
-            vec![problem_at(
-                WORDS,
-                "No shoe here has these words. Give its measures, say how it feels, or clear the field.",
-            )],
-        ),
-        _ => (
-            answers,
-            vec![problem_at(
-                STYLE,
-                "Several shoes have these words: choose one, write more of its name, or clear the words.",
-            )],
-        ),
-    }
+        [] if knows_the_pair_otherwise(&answers) => None,
+        [] => Some(problem_at(WORDS, NO_SHOE)),
+        _ => Some(problem_at(STYLE, SEVERAL_SHOES)),
+    };
+    (answers, problem.into_iter().collect())
 }
 
 /// Words that no style has may stand beside measures or a feel: they are what the fitter calls the pair.
