@@ -1,4 +1,20 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/outside_encodings.rs"]
+mod outside_encodings;
+#[path = "integration/outside_gtin.rs"]
+mod outside_gtin;
+#[path = "integration/outside_minimalist.rs"]
+mod outside_minimalist;
+#[path = "integration/outside_race_limits.rs"]
+mod outside_race_limits;
+#[path = "integration/outside_sizes.rs"]
+mod outside_sizes;
+#[path = "integration/outside_strike.rs"]
+mod outside_strike;
+#[path = "integration/outside_tables.rs"]
+mod outside_tables;
+#[path = "integration/outside_units.rs"]
+mod outside_units;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;

@@ -3,21 +3,26 @@
 //! A sheet is read as text in a child process ([`sheet`]), its headings are mapped to columns ([`columns`],
 //! [`mapping`]), its cells become drafts and findings ([`heading`], [`cells`], [`reading`], [`draft`],
 //! [`finding`]), the drafts are held against the store
-//! (`proposal`) and applied in one transaction or not at all (`store`). What the store holds at one sequence
+//! ([`proposal`]) and applied in one transaction or not at all ([`store`]). What the store holds at one sequence
 //! ([`loaded`]) becomes a word index ([`words`]) and a snapshot in memory ([`snapshot`]), which answers searches
-//! ([`search`]) and puts the stock in order for a runner ([`ranked`]). `shop` holds store and snapshot together.
+//! ([`search`]) and puts the stock in order for a runner ([`ranked`]). [`shop`] holds store and snapshot together.
 
 pub mod cells;
 pub mod columns;
 pub mod draft;
+pub mod error;
+mod export;
 pub mod finding;
+pub mod hash;
 pub mod heading;
 pub mod loaded;
 pub mod mapping;
+pub mod proposal;
 pub mod ranked;
 pub mod reading;
 pub mod search;
 pub mod sheet;
 pub mod shop;
 pub mod snapshot;
+pub mod store;
 pub mod words;

@@ -1,22 +1,138 @@
 //! Store and snapshot together: what a server or a command holds while it works.
 
-use std::sync::{Arc, PoisonError, RwLock};
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
+use crate::draft::Reading;
+use crate::error::{ApplyError, OpenError, StoreError};
+use crate::mapping::{Mapping, MappingFile, guess_mapping};
+use crate::proposal::Proposal;
+use crate::reading::read_rows;
+use crate::sheet::{Sheet, SheetReader, Unreadable};
 use crate::snapshot::Snapshot;
+use crate::store::{ChangeId, DataDir, Signed, Store, Undone};
+use crate::words::Words;
 
-/// The shop's catalogue: the published snapshot, and the store behind it.
+/// The shop's catalogue: the store, the snapshot published from it, and the reader of sheets.
 pub struct Shop {
+    store: Mutex<Store>,
     published: RwLock<Arc<Snapshot>>,
+    reader: SheetReader,
+    index: Option<PathBuf>,
+}
+
+/// A sheet with all that was made of it, up to what it would change.
+pub struct Understood {
+    /// The sheet as text.
+    pub sheet: Sheet,
+    /// The file's bytes, kept with the change.
+    pub bytes: Vec<u8>,
+    /// How its headings were understood.
+    pub mapping: Mapping,
+    /// What its rows say.
+    pub reading: Reading,
+    /// What that would change.
+    pub proposal: Proposal,
+}
+
+/// What the owner says of a sheet before it is read.
+#[derive(Clone, Debug, Default)]
+pub struct Told {
+    /// Who sent it.
+    pub supplier: Option<String>,
+    /// How it is to be read.
+    pub mapping: Option<MappingFile>,
+}
+
+/// Why a sheet was not understood.
+#[derive(Debug, thiserror::Error)]
+pub enum ImportError {
+    /// Its bytes could not be read.
+    #[error(transparent)]
+    Unreadable(#[from] Unreadable),
+    /// The store could not be asked.
+    #[error(transparent)]
+    Store(#[from] StoreError),
 }
 
 impl Shop {
-    /// A shop that shows this snapshot.
-    pub fn showing(snapshot: Snapshot) -> Self {
-        Self { published: RwLock::new(Arc::new(snapshot)) }
+    /// Opens the catalogue in a folder, making it when it is not there; a missing or damaged index is rebuilt.
+    pub fn open(data: &DataDir, reader: SheetReader) -> Result<Self, OpenError> {
+        Self::over(Store::open(data)?, reader, Some(data.index()))
+    }
+
+    /// An empty catalogue in memory.
+    pub fn in_memory(reader: SheetReader) -> Result<Self, OpenError> {
+        Self::over(Store::in_memory()?, reader, None)
+    }
+
+    fn over(store: Store, reader: SheetReader, index: Option<PathBuf>) -> Result<Self, OpenError> {
+        let snapshot = build(&store, index.as_deref())?;
+        let published = RwLock::new(Arc::new(snapshot));
+        Ok(Self { store: Mutex::new(store), published, reader, index })
     }
 
     /// The catalogue as it is now; one request keeps to one of these.
     pub fn snapshot(&self) -> Arc<Snapshot> {
         Arc::clone(&self.published.read().unwrap_or_else(PoisonError::into_inner))
     }
+
+    /// Reads a sheet in a child process and works out what it would change. Nothing is stored.
+    pub fn understand(&self, name: &str, bytes: Vec<u8>, told: &Told) -> Result<Understood, ImportError> {
+        let sheet = self.reader.read(name, &bytes)?;
+        let store = self.store();
+        let known = store.known()?;
+        let supplier = told.supplier.clone().unwrap_or_else(|| supplier_of(&sheet));
+        let mut mapping = guess_mapping(&sheet, &supplier, told.mapping.as_ref());
+        if told.mapping.is_none()
+            && let Some(remembered) = store.remembered(&mapping.supplier, &mapping.fingerprint())?
+        {
+            mapping = guess_mapping(&sheet, &supplier, Some(&remembered));
+        }
+        let reading = read_rows(&sheet, &mapping, &known);
+        let proposal = store.propose(&reading)?;
+        Ok(Understood { sheet, bytes, mapping, reading, proposal })
+    }
+
+    /// Applies what was understood, all of it or nothing, and publishes the next snapshot.
+    pub fn apply(&self, understood: &Understood, by: &Signed) -> Result<ChangeId, ApplyError> {
+        let Understood { bytes, mapping, reading, proposal, .. } = understood;
+        self.change(|store| store.apply(proposal, reading, mapping, bytes, by))
+    }
+
+    /// Takes a change back and publishes the next snapshot.
+    pub fn undo(&self, change: ChangeId, by: &Signed) -> Result<Undone, ApplyError> {
+        self.change(|store| store.undo(change, by))
+    }
+
+    /// Changes the store by `act` and publishes the next snapshot.
+    pub fn change<T>(&self, act: impl FnOnce(&mut Store) -> Result<T, ApplyError>) -> Result<T, ApplyError> {
+        let mut store = self.store();
+        let done = act(&mut store)?;
+        let next = build(&store, self.index.as_deref()).map_err(ApplyError::NotPublished)?;
+        *self.published.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(next);
+        Ok(done)
+    }
+
+    /// Asks the store: history and origins, which no snapshot holds.
+    pub fn ask<T>(&self, question: impl FnOnce(&Store) -> T) -> T {
+        question(&self.store())
+    }
+
+    /// A store whose last user panicked is whole: SQLite rolls an unfinished transaction back.
+    fn store(&self) -> MutexGuard<'_, Store> {
+        self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+fn build(store: &Store, index: Option<&Path>) -> Result<Snapshot, OpenError> {
+    let loaded = store.load()?;
+    let words = Words::open_or_build(index, &loaded)?;
+    Ok(Snapshot::build(loaded, words))
+}
+
+/// Where nobody says who sent a sheet, its file name has to do.
+fn supplier_of(sheet: &Sheet) -> String {
+    let stem = Path::new(&*sheet.name).file_stem().and_then(|stem| stem.to_str());
+    stem.unwrap_or("unknown").to_owned()
 }

@@ -1,2 +1,163 @@
-//! stub
-fn main() {}
+//! Search beside its peers on the same questions in the same run, as ratios. `cargo bench-search` prints a table.
+//!
+//! 5,000 styles and 100,000 SKUs, all invented. Every answer is compared: totals, pairs, counts, and the first twenty
+//! or the histograms. All peers are spared what each filter hides and the ranking itself, SQLite the histograms too.
+
+#![allow(clippy::print_stdout, clippy::expect_used, missing_docs)]
+
+#[path = "search/aggregations.rs"]
+mod aggregations;
+#[path = "search/question.rs"]
+mod question;
+#[path = "search/shop.rs"]
+mod shop;
+#[path = "search/sqlite.rs"]
+mod sqlite;
+
+use std::time::{Duration, Instant};
+
+use catalogue::measures::Measures;
+use catalogue::policy::HousePolicy;
+use catalogue::rank::{Ranker, Score};
+use catalogue::runner::Runner;
+use indexer::loaded::Loaded;
+use indexer::search::Search;
+use indexer::snapshot::{Group, Snapshot};
+use indexer::words::Words;
+
+use aggregations::{Aggregated, Form};
+use question::{Answer, Question, questions};
+use sqlite::Sqlite;
+
+const STYLES: u64 = 5_000;
+const QUESTIONS: usize = 300;
+/// Each question is asked so often of each; the median counts.
+const TIMES: usize = 5;
+
+/// How long each question took.
+struct Timed(Vec<Duration>);
+
+fn main() {
+    let loaded = shop::shop(STYLES);
+    let words = Words::open_or_build(None, &loaded).expect("an index in memory");
+    let snapshot = Snapshot::build(loaded.clone(), words);
+    let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
+    let sqlite = sqlite(&loaded, &snapshot, &ranker);
+    let aggregated = [Form::Texts, Form::Codes].map(|form| aggregated(&loaded, &snapshot, form));
+    println!("{} styles, {} SKUs, {QUESTIONS} questions a mix\n", loaded.styles.len(), loaded.skus.len());
+    style_facets(&snapshot, &aggregated, &sqlite);
+    one_sku(&snapshot, &ranker, &sqlite);
+}
+
+fn sqlite(loaded: &Loaded, snapshot: &Snapshot, ranker: &Ranker) -> Sqlite {
+    let score = |style: &catalogue::style::Style| -> Score {
+        ranker.score(&Measures::of(&style.specification, style.audience))
+    };
+    let scores: Vec<Score> = loaded.styles.iter().map(score).collect();
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let prices = known.facets.iter().find(|facet| facet.group == Group::Price).expect("prices");
+    let bands: Vec<String> = prices.values.iter().map(|value| value.value.to_string()).collect();
+    Sqlite::of(loaded, &scores, &bands).expect("tables in memory")
+}
+
+fn aggregated(loaded: &Loaded, snapshot: &Snapshot, form: Form) -> Aggregated {
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let of_style = known.ranges.iter().filter(|range| range.group != Group::Price);
+    let steps = of_style.map(|range| (range.group, range.bins[0].to - range.bins[0].from)).collect();
+    Aggregated::of(&loaded.styles, form, &steps).expect("an index in memory")
+}
+
+fn style_facets(snapshot: &Snapshot, [texts, codes]: &[Aggregated; 2], sqlite: &Sqlite) {
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let asked = questions(QUESTIONS, false, &known);
+    let own = own(&asked, snapshot, None);
+
+    let texts = timed(&asked, |q| texts.ask(q).expect("counts"), |_, counted| texts.answer(counted));
+    let codes = timed(&asked, |q| codes.ask(q).expect("counts"), |_, counted| codes.answer(counted));
+    let sqlite = timed(&asked, |q| sqlite.ask(q).expect("counts"), |_, counted| sqlite.answer(counted));
+    let peers = [
+        ("tantivy aggregations", &texts),
+        ("tantivy aggregations of integer codes", &codes),
+        ("SQLite FTS5", &sqlite),
+    ];
+    table("Style facets and their histograms alone", &asked, &own, &peers);
+}
+
+fn one_sku(snapshot: &Snapshot, ranker: &Ranker, sqlite: &Sqlite) {
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let asked = questions(QUESTIONS, true, &known);
+    let own = own(&asked, snapshot, Some(ranker));
+    let peer = timed(&asked, |q| sqlite.ask(q).expect("counts"), |_, counted| sqlite.answer(counted));
+    let title = "Size, width, stock and price on one SKU, first twenty by suitability";
+    table(title, &asked, &own, &[("SQLite FTS5, join to the SKUs", &peer)]);
+    println!("Query plan of SQLite, first question:");
+    for line in sqlite.plan(&asked[0]).expect("a plan") {
+        println!("- {line}");
+    }
+}
+
+fn own(asked: &[Question], snapshot: &Snapshot, ranker: Option<&Ranker>) -> Run {
+    let ask = |question: &Question| snapshot.search(&question.search(), ranker).expect("an answer");
+    timed(asked, ask, |question, found| question.answer(found))
+}
+
+/// Answers and times. Timed is the asking, not the turning into the form that is compared; and not the first
+/// asking, in which statements are prepared.
+fn timed<R>(
+    asked: &[Question],
+    ask: impl Fn(&Question) -> R,
+    answer: impl Fn(&Question, &R) -> Answer,
+) -> Run {
+    let answers = asked.iter().map(|question| answer(question, &ask(question))).collect();
+    let time = |question: &Question| {
+        let mut times: Vec<Duration> = (0..TIMES)
+            .map(|_| {
+                let start = Instant::now();
+                std::hint::black_box(ask(question));
+                start.elapsed()
+            })
+            .collect();
+        times.sort_unstable();
+        times[TIMES / 2]
+    };
+    let mut times: Vec<Duration> = asked.iter().map(time).collect();
+    times.sort_unstable();
+    (answers, Timed(times))
+}
+
+type Run = (Vec<Answer>, Timed);
+
+fn table(title: &str, asked: &[Question], own: &Run, peers: &[(&str, &Run)]) {
+    let different = |peer: &Run| {
+        let pairs = own.0.iter().zip(&peer.0).zip(asked).filter(|((own, peer), _)| !same(own, peer));
+        let shown: Vec<_> = pairs.map(|((own, peer), question)| (question, own, peer)).collect();
+        if let Some((question, own, peer)) = shown.first() {
+            println!("DIFFERENT: {question:?}\n own {own:?}\npeer {peer:?}");
+        }
+        shown.len()
+    };
+    println!(
+        "{title}\n\n| | p50 | p99 | times slower, p50 | p99 | answers that differ |\n|---|---|---|---|---|---|"
+    );
+    println!("| lastbench | {:.1?} | {:.1?} | 1 | 1 | |", own.1.at(50), own.1.at(99));
+    for (name, peer) in peers {
+        let ratio = |at| peer.1.at(at).as_secs_f64() / own.1.at(at).as_secs_f64();
+        let (p50, p99) = (peer.1.at(50), peer.1.at(99));
+        let differ = different(peer);
+        println!("| {name} | {p50:.1?} | {p99:.1?} | {:.0} | {:.0} | {differ} |", ratio(50), ratio(99));
+    }
+    println!();
+}
+
+/// The same answer; a peer without bars was spared them.
+fn same(own: &Answer, peer: &Answer) -> bool {
+    let rest = (own.total, own.pairs, &own.counts, &own.first)
+        == (peer.total, peer.pairs, &peer.counts, &peer.first);
+    rest && (peer.bars.is_empty() || own.bars == peer.bars)
+}
+
+impl Timed {
+    fn at(&self, percent: usize) -> Duration {
+        self.0[(self.0.len() - 1) * percent / 100]
+    }
+}

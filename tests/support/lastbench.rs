@@ -1,10 +1,7 @@
-//! The program under test, and the child that reads sheets.
+//! The program under test: the very `main` of `lastbench`, under a name that this package's tests can start.
 
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match std::env::args().nth(1) {
-        Some(verb) if verb == indexer::sheet::READ_SHEET => indexer::sheet::worker_main(),
-        _ => ExitCode::FAILURE,
-    }
+    web::main()
 }

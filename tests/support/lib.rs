@@ -1,1 +1,3 @@
-//! stub
+//! What the tests share.
+
+pub mod browser;

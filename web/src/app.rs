@@ -41,7 +41,7 @@ impl AppState {
 }
 
 /// The whole application, guarded by every layer; tested without a socket.
-pub fn app(state: Arc<AppState>) -> Router {
-    let router = routes().with_state(Arc::clone(&state));
+pub fn app(state: &Arc<AppState>) -> Router {
+    let router = routes().with_state(Arc::clone(state));
     guarded(router, &state.config)
 }

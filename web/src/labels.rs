@@ -33,6 +33,8 @@ pub enum Kind {
     Whole,
     /// Words.
     Words,
+    /// Two numbers of one name: from, to. Neither has an `inputmode`, for a drop may be below 0.
+    Range,
     /// One of a few, all seen: value and label.
     Radio(&'static [(&'static str, &'static str)]),
     /// One of many: value and label.
@@ -78,7 +80,7 @@ pub fn runner_field(name: &str) -> &'static FieldLabel {
     RUNNER_FIELDS.iter().find(|field| field.name == name).unwrap_or(&NOWHERE)
 }
 
-/// Every field of the runner's form but the tables of pain and history.
+/// Every field of the runner's form but the signs behind the question about pain, and the history.
 pub const RUNNER_FIELDS: &[FieldLabel] = &[
     field(
         "run.audience",
@@ -224,13 +226,19 @@ pub const RUNNER_FIELDS: &[FieldLabel] = &[
         "Who asked",
         Kind::Radio(&[("runner", "Runner"), ("fitter", "Fitter"), ("clinician", "Clinician")]),
     ),
-    field("asked_for.drop_from_mm", "Drop from", Kind::Decimal).unit("mm"),
-    field("asked_for.drop_to_mm", "Drop to", Kind::Decimal).unit("mm"),
-    field("asked_for.landing_stack_from_mm", "Landing stack from", Kind::Decimal).unit("mm"),
-    field("asked_for.landing_stack_to_mm", "Landing stack to", Kind::Decimal).unit("mm"),
+    field("asked_for.drop_mm", "Drop", Kind::Range).unit("mm").hint("From the least to the most."),
+    field("asked_for.landing_stack_mm", "Landing stack", Kind::Range)
+        .unit("mm")
+        .hint("From the least to the most."),
     field("asked_for.plate", "A plate", Kind::Select(&[("yes", "wanted"), ("no", "not wanted")])),
     field("asked_for.rocker", "A rocker sole", Kind::Select(&[("yes", "wanted"), ("no", "not wanted")])),
     field("asked_for.own_insole", "An insole of their own goes in", Kind::Radio(YES_NO)),
+    field(
+        "flags.pain",
+        "Asked aloud",
+        Kind::Radio(&[("no", "No, nothing of it"), ("yes", "Yes, as ticked below")]),
+    )
+    .hint("One yes ends the ordering and names whom to see. The stock can still be searched."),
     field("flags.diabetes", "Diabetes", Kind::Radio(YES_NO)),
     field(
         "flags.diabetes_feeling_normal_and_cleared",

@@ -1,2 +1,7 @@
-//! stub
-fn main() {}
+//! The `lastbench` program; everything it does is in the library, which the tests share.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    web::main()
+}

@@ -6,13 +6,13 @@ use axum::Router;
 
 use crate::app::AppState;
 use crate::handlers::{
-    assets, fitting_card, fitting_close, fitting_compare, fitting_open, fitting_runner, fitting_shortlist,
-    fitting_stock, fitting_why,
+    assets, compare, desk, evidence, fitting_card, fitting_close, fitting_compare, fitting_open,
+    fitting_runner, fitting_shortlist, fitting_stock, fitting_why, scan, shoes,
 };
 
 /// Every address and what answers it, user by user.
 pub fn routes() -> Router<Arc<AppState>> {
-    Router::new().merge(machines()).merge(visit())
+    Router::new().merge(machines()).merge(visit()).merge(browse())
 }
 
 /// One customer's visit. What reads is a link; what changes anything is a posted form.
@@ -32,6 +32,20 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/compare", get(fitting_compare::compare))
         .route("/fittings/{id}/card", get(fitting_card::card))
         .route("/fittings/{id}/close", get(fitting_close::ask).post(fitting_close::close))
+}
+
+/// What anybody may look at: the desk, the shoes, and what the advice rests on.
+fn browse() -> Router<Arc<AppState>> {
+    use axum::routing::get;
+    Router::new()
+        .route("/", get(desk::desk))
+        .route("/shoes", get(shoes::shoes))
+        .route("/shoes.json", get(shoes::shoes_json))
+        .route("/shoes/{style}", get(shoes::one))
+        .route("/compare", get(compare::compare))
+        .route("/scan", get(scan::scan))
+        .route("/rules", get(evidence::rules))
+        .route("/sources", get(evidence::sources))
 }
 
 /// For browsers and machines.

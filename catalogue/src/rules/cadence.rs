@@ -10,7 +10,7 @@ const REGIONS: &[Region] = &[Region::Kneecap];
 pub(super) const RULE: Rule = Rule {
     id: "cadence",
     question: Question::Injury,
-    says: "For the kneecap, steps 5 to 10 % quicker ask less of the knee than any shoe difference here.",
+    says: "For the kneecap, steps 5 to 10 % quicker lean towards less load at the knee, in any shoe.",
     evidence: Evidence {
         grade: Grade::Moderate,
         sources: &[&sources::ANDERSON_2022, &sources::ESCULIER_2018],

@@ -56,7 +56,7 @@ impl<'s> RowReader<'s> {
     fn draft(&self, row: &Row, findings: &mut Vec<Finding>) -> Result<RowDraft, RowFault> {
         let (maker, style) = self.style(row)?;
         let (mut style_cells, mut sku_cells) = self.cells(row, &maker, findings)?;
-        let sku = self.sku(row, &style, &mut sku_cells, findings)?;
+        let sku = self.sku(row, &style, &mut sku_cells, findings);
         if sku.is_none() {
             // Without a size a price holds for the style; colours and places have nothing to stand on.
             style_cells.extend(sku_cells.into_iter().filter(|cell| cell.column.level == Level::Either));
@@ -197,24 +197,24 @@ impl<'s> RowReader<'s> {
         style: &StyleKey,
         cells: &mut Vec<ReadCell>,
         findings: &mut Vec<Finding>,
-    ) -> Result<Option<SkuDraft>, RowFault> {
-        let Some(mapped) = self.mapping.of(&SIZE) else { return Ok(None) };
+    ) -> Option<SkuDraft> {
+        let mapped = self.mapping.of(&SIZE)?;
         let printed = row.cell(mapped.at).trim();
         if says_nothing(printed) {
-            return Ok(None);
+            return None;
         }
         let system = self.system(row, mapped);
         if system.is_none() {
             let say = "No system is named for this size: EU, UK or US. Until it is, the size matches no runner. Name it in the heading, such as \"Size EU\".";
             findings.push(self.finding(row, mapped, Code::SizeSystemUnknown, say.to_owned()));
         }
-        let Some(label) = SizeLabel::parse(system, printed) else { return Ok(None) };
+        let label = SizeLabel::parse(system, printed)?;
         if let Some(system) = system.filter(|_| !cells.iter().any(|cell| cell.column.key == SIZE_SYSTEM.key))
         {
             cells.push(self.said_of_all(row, &SIZE_SYSTEM, system.word()));
         }
         let key = SkuKey::of(style, self.text(row, &COLOURWAY), &label, self.text(row, &WIDTH));
-        Ok(Some(SkuDraft { key, cells: std::mem::take(cells) }))
+        Some(SkuDraft { key, cells: std::mem::take(cells) })
     }
 
     /// The system of a size: its own cell, else the heading.

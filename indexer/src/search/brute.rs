@@ -316,7 +316,7 @@ fn choose(search: &mut Search, places: BTreeMap<Group, (Vec<usize>, bool)>, open
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(100))]
 
     #[test]
     fn totals_counts_histograms_and_what_is_hidden_are_those_of_a_brute_force(

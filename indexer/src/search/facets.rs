@@ -66,13 +66,12 @@ pub(super) fn facets(
     snapshot: &Snapshot,
     tally: &Tally,
 ) -> (Vec<FacetGroup>, Vec<RangeFacet>) {
+    if search.counts == Counts::None {
+        return (Vec::new(), Vec::new());
+    }
     let levels = (&snapshot.columns.level, &snapshot.stock.level);
     let by_slot = levels.0.by_slot(&tally.style_counts);
-    let asked = |group: &Group| match search.counts {
-        Counts::All => true,
-        Counts::StylesOnly => !group.is_of_sku(),
-        Counts::None => false,
-    };
+    let asked = |group: &Group| search.counts == Counts::All || !group.is_of_sku();
     let (mut groups, mut ranges) = (Vec::new(), Vec::new());
     for group in Group::ALL.into_iter().filter(asked) {
         let (level, counts) =

@@ -128,11 +128,11 @@ mod tests {
 
     #[test]
     fn prices_are_cut_at_their_own_quartiles_rounded_to_tens() {
-        let bands = Bands::prices(vec![99_00, 120_00, 131_00, 160_00], 2, "EUR");
+        let bands = Bands::prices(vec![9_900, 12_000, 13_100, 16_000], 2, "EUR");
         let expected = ["under 120 EUR", "120 to under 130 EUR", "130 to under 160 EUR", "160 EUR and more"];
         assert_eq!(labels(&bands), expected);
         assert_eq!(labels(&Bands::prices(vec![], 2, "EUR")), ["any price"]);
-        assert_eq!(labels(&Bands::prices(vec![100_00; 9], 2, "EUR")).len(), 2);
+        assert_eq!(labels(&Bands::prices(vec![10_000; 9], 2, "EUR")).len(), 2);
     }
 
     #[test]

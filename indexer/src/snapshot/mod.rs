@@ -67,6 +67,11 @@ impl Snapshot {
         self.seq
     }
 
+    /// Whether its word index had to be built anew.
+    pub fn has_new_index(&self) -> bool {
+        self.words.is_new()
+    }
+
     /// The shop's opinion.
     pub fn policy(&self) -> &HousePolicy {
         &self.policy
@@ -115,5 +120,36 @@ impl Snapshot {
     /// The foot a label of this style is made for, and by what.
     pub fn foot(&self, style: &Style, label: &SizeLabel) -> Option<LabelledFoot> {
         self.charts.foot(&style.key.maker(), style.audience, label)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::invented::{label, sku, snapshot, style};
+    use super::*;
+
+    #[test]
+    fn a_style_card_holds_its_own_skus_and_no_others() {
+        let (a, b) = (style("Orrelby", "1", "Sound"), style("Orrelby", "10", "Sound"));
+        let skus = vec![sku(&b, "grey", "EU 42"), sku(&a, "grey", "EU 41"), sku(&a, "grey", "EU 42")];
+        let snapshot = snapshot(vec![b.clone(), a.clone()], skus);
+        let of = |style: &Style| {
+            snapshot.style(&style.key).unwrap().skus.iter().map(|s| &s.style).collect::<Vec<_>>()
+        };
+        assert_eq!(of(&a), [&a.key, &a.key]);
+        assert_eq!(of(&b), [&b.key]);
+        assert!(snapshot.card(2).is_none());
+        assert_eq!(snapshot.seq(), Seq(7));
+    }
+
+    #[test]
+    fn a_scanned_code_finds_its_sku_and_another_none() {
+        let style = style("Orrelby", "1", "Sound");
+        let gtin = |text| Gtin::parse(text).unwrap();
+        let boxed = Sku { gtin: Some(gtin("6291041500213")), ..sku(&style, "grey", "EU 42") };
+        let snapshot = snapshot(vec![style.clone()], vec![sku(&style, "red", "EU 42"), boxed.clone()]);
+        assert_eq!(snapshot.by_gtin(gtin("06291041500213")).collect::<Vec<_>>(), [&boxed]);
+        assert_eq!(snapshot.by_gtin(gtin("7300011000017")).count(), 0);
+        assert!(snapshot.foot(&style, &label("EU 42")).is_some());
     }
 }

@@ -181,10 +181,8 @@ fn widths(skus: &[Sku]) -> Column {
     printed.sort_unstable();
     printed.dedup();
     let values = printed.iter().map(|width| Value::plain(width)).chain([Value::not_given()]).collect();
-    let place = |width: &Option<&str>| {
-        vec![width.and_then(|width| printed.binary_search(&width).ok()).unwrap_or(printed.len())]
-    };
-    Column::of(&said, values, place).0
+    let place = |width: &str| printed.binary_search(&width).unwrap_or(printed.len());
+    Column::of(&said, values, |width| vec![width.map_or(printed.len(), place)]).0
 }
 
 fn states(skus: &[Sku]) -> Column {
@@ -202,5 +200,5 @@ fn prices(skus: &[Sku], currency: &Currency) -> Column {
     let bands = Bands::prices(stocked, currency.decimals, currency.code);
     let base = 10_i64.pow(u32::from(currency.decimals.min(6)));
     let bins = Bins::over(said.iter().flatten().copied(), base);
-    Column::of_numbers(&said, bands, bins)
+    Column::of_numbers(&said, &bands, bins)
 }

@@ -12,8 +12,10 @@ use super::vocabulary::{Column, Level, Value};
 /// One entry a style, retired ones included.
 #[derive(Debug)]
 pub(crate) struct Styles {
-    /// The code of each group.
+    /// The code of each group, side by side: a hit counts in all of them.
     pub(crate) codes: Vec<[u32; Group::OF_STYLE]>,
+    /// The same codes group by group: a filter reads few of them, of every style.
+    pub(crate) by_group: Vec<Vec<u32>>,
     /// What the ranking reads.
     pub(crate) measures: Vec<Measures>,
     /// No longer supplied: reached by key, found by no search.
@@ -30,7 +32,9 @@ impl Styles {
         let measures: Vec<_> = styles.iter().map(|s| Measures::of(&s.specification, s.audience)).collect();
         let (level, codes) = Level::of(columns(styles, &measures));
         let retired = styles.iter().map(|style| style.retired).collect();
-        Self { codes, measures, retired, reading_place: reading_place(styles), level }
+        let by_group =
+            (0..Group::OF_STYLE).map(|group| codes.iter().map(|row| row[group]).collect()).collect();
+        Self { codes, by_group, measures, retired, reading_place: reading_place(styles), level }
     }
 }
 
@@ -45,11 +49,11 @@ fn columns(styles: &[Style], measures: &[Measures]) -> [Column; Group::OF_STYLE]
         set(styles.iter().map(|s| s.surfaces.bits()), Surface::ALL, Surface::word),
         set(styles.iter().map(|s| s.purposes.bits()), Purpose::ALL, Purpose::word),
         chosen(measures.iter().map(Measures::bending), &BendingWord::ALL, BendingWord::word),
-        numbers(drops, Bands::drop(), 10),
-        numbers(heels, Bands::heel_stack(), 10),
-        numbers(masses, Bands::mass(), 100),
-        chosen(measures.iter().map(Measures::plate), &[true, false], |yes| yes_no(yes)),
-        chosen(measures.iter().map(Measures::rocker), &[true, false], |yes| yes_no(yes)),
+        numbers(drops, &Bands::drop(), 10),
+        numbers(heels, &Bands::heel_stack(), 10),
+        numbers(masses, &Bands::mass(), 100),
+        chosen(measures.iter().map(Measures::plate), &[true, false], yes_no),
+        chosen(measures.iter().map(Measures::rocker), &[true, false], yes_no),
         chosen(styles.iter().map(|s| s.specification.devices.map(|n| n > 0)), &[false, true], |some| {
             if some { "some" } else { "none" }
         }),
@@ -78,7 +82,7 @@ fn set<T: Copy>(said: impl Iterator<Item = u8>, all: &[T], word: impl Fn(T) -> &
     Column::of(&said.collect::<Vec<_>>(), values, places).0
 }
 
-fn numbers(said: impl Iterator<Item = Option<i32>>, bands: Bands, base: i64) -> Column {
+fn numbers(said: impl Iterator<Item = Option<i32>>, bands: &Bands, base: i64) -> Column {
     let said: Vec<_> = said.map(|number| number.map(i64::from)).collect();
     let bins = Bins::over(said.iter().flatten().copied(), base);
     Column::of_numbers(&said, bands, bins)

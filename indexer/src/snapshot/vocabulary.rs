@@ -89,7 +89,7 @@ impl Column {
     }
 
     /// Codes numbers: each counts for its band and for its bar, a missing one for *not given*.
-    pub(crate) fn of_numbers(said: &[Option<i64>], bands: Bands, bins: Bins) -> Self {
+    pub(crate) fn of_numbers(said: &[Option<i64>], bands: &Bands, bins: Bins) -> Self {
         let not_given = bands.values.len();
         let slots = |number: &Option<i64>| match *number {
             None => vec![not_given],

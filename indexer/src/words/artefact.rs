@@ -16,13 +16,13 @@ use super::build::{SCHEMA, Texts, hex};
 
 const SEAL: &str = "seal";
 
-/// The index of `texts` in `folder`: the one that is there if it is whole, else a new one.
-pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<Index, WordsError> {
+/// The index of `texts` in `folder`: the one that is there if it is whole, else a new one; and whether it is new.
+pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool), WordsError> {
     let home = folder.join(format!("{SCHEMA}-{}", &texts.hash[..32]));
-    if is_whole(&home, &texts.hash) {
-        if let Ok(index) = Index::open_in_dir(&home) {
-            return Ok(index);
-        }
+    if is_whole(&home, &texts.hash)
+        && let Ok(index) = Index::open_in_dir(&home)
+    {
+        return Ok((index, false));
     }
     fs::create_dir_all(folder)?;
     let aside = tempfile::Builder::new().prefix(".building-").tempdir_in(folder)?;
@@ -31,7 +31,7 @@ pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<Index, Words
     fs::write(aside.path().join(SEAL), seal(aside.path(), &texts.hash)?)?;
     remove_others(folder, aside.path());
     fs::rename(aside.keep(), &home)?;
-    Ok(Index::open_in_dir(&home)?)
+    Ok((Index::open_in_dir(&home)?, true))
 }
 
 fn is_whole(home: &Path, hash: &str) -> bool {
@@ -55,14 +55,20 @@ fn seal(home: &Path, hash: &str) -> io::Result<String> {
     Ok(hex(&sealed.finalize()))
 }
 
-/// Removes the folders of earlier texts and what a stopped build left. What cannot be removed does no harm.
+/// Removes the folders of earlier texts and what a stopped build left. What cannot be removed does no harm. Compared
+/// by name: one of the two paths may be relative.
 fn remove_others(folder: &Path, keep: &Path) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     let ours = |path: &PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         name.starts_with(".building-") || name.split_once('-').is_some_and(|(s, _)| s.parse::<u32>().is_ok())
     };
-    for path in entries.flatten().map(|entry| entry.path()).filter(ours).filter(|path| path != keep) {
+    for path in entries
+        .flatten()
+        .map(|entry| entry.path())
+        .filter(ours)
+        .filter(|path| path.file_name() != keep.file_name())
+    {
         let _ = fs::remove_dir_all(path);
     }
 }

@@ -25,27 +25,36 @@ pub(super) fn query(words: &[Word]) -> BooleanQuery {
     BooleanQuery::new(each.collect())
 }
 
+/// The whole word in its best field; where only its beginning is asked for, that or the beginning of another.
 fn in_best_field(word: &Word, prefix: bool) -> Box<dyn Query> {
-    let mut ways: Vec<Box<dyn Query>> = Vec::new();
+    let (mut exact, mut begins) = (Vec::new(), Vec::new());
     for (field, (_, boost)) in fields().zip(FIELDS) {
         for form in word.forms() {
-            let exact = TermQuery::new(Term::from_field_text(field, form), IndexRecordOption::WithFreqs);
-            ways.push(Box::new(BoostQuery::new(Box::new(exact), boost)));
-            if prefix {
-                ways.push(Box::new(ConstScoreQuery::new(beginning(field, form), PREFIX_SCORE * boost)));
-            }
+            exact.push(whole(field, form, boost));
+            begins.push(beginning(field, form, boost));
         }
     }
-    Box::new(DisjunctionMaxQuery::with_tie_breaker(ways, TIE))
+    let exact = DisjunctionMaxQuery::with_tie_breaker(exact, TIE);
+    if !prefix {
+        return Box::new(exact);
+    }
+    begins.push(Box::new(exact));
+    Box::new(DisjunctionMaxQuery::new(begins))
+}
+
+fn whole(field: Field, form: &str, boost: f32) -> Box<dyn Query> {
+    let term = TermQuery::new(Term::from_field_text(field, form), IndexRecordOption::WithFreqs);
+    Box::new(BoostQuery::new(Box::new(term), boost))
 }
 
 /// Every term that begins with `form`: from it up to it with the greatest character behind it.
-fn beginning(field: Field, form: &str) -> Box<dyn Query> {
+fn beginning(field: Field, form: &str, boost: f32) -> Box<dyn Query> {
     let beyond = format!("{form}{}", char::MAX);
-    Box::new(InvertedIndexRangeQuery::new(
+    let terms = InvertedIndexRangeQuery::new(
         Bound::Included(Term::from_field_text(field, form)),
         Bound::Excluded(Term::from_field_text(field, &beyond)),
-    ))
+    );
+    Box::new(ConstScoreQuery::new(Box::new(terms), PREFIX_SCORE * boost))
 }
 
 /// Collects every row with its score, in the order of rows.

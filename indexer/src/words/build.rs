@@ -68,7 +68,8 @@ pub(super) fn fields() -> impl Iterator<Item = Field> {
 
 /// Lower-case hexadecimal.
 pub(super) fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    let digits = bytes.iter().flat_map(|byte| [byte >> 4, byte & 15]);
+    digits.filter_map(|digit| char::from_digit(digit.into(), 16)).collect()
 }
 
 /// Words and their number; no positions (nobody asks for phrases), nothing stored (cards come from memory).

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use axum::extract::Path;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use sha2::{Digest, Sha256};
+use indexer::hash::sha256;
 
 /// One file that is compiled in.
 struct Asset {
@@ -22,8 +22,8 @@ static ICON: LazyLock<Asset> =
 
 impl Asset {
     fn of(stem: &str, ending: &str, kind: &'static str, bytes: &'static [u8]) -> Self {
-        let hash: String = Sha256::digest(bytes).iter().take(6).map(|byte| format!("{byte:02x}")).collect();
-        Self { name: format!("{stem}-{hash}.{ending}"), kind, bytes }
+        let hash = sha256(bytes);
+        Self { name: format!("{stem}-{}.{ending}", &hash[..12]), kind, bytes }
     }
 
     fn href(&self) -> String {

@@ -1,6 +1,9 @@
 //! Handlers: one file a page. Each gathers what its page needs and returns it; none holds markup.
 
 pub mod assets;
+pub mod compare;
+pub mod desk;
+pub mod evidence;
 mod fitting;
 pub mod fitting_card;
 pub mod fitting_close;
@@ -11,5 +14,7 @@ pub mod fitting_shortlist;
 pub mod fitting_stock;
 pub mod fitting_why;
 pub mod frame;
+pub mod scan;
+pub mod shoes;
 #[cfg(test)]
 mod visit_tests;

@@ -40,18 +40,14 @@ impl ChangesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let lead = "Nothing is ever overwritten: an undo is a change of its own.";
-        page(
-            frame,
-            "Changes",
-            Width::Wide,
-            &html! {
-                (heading("Changes", lead))
-                @if let Some(done) = &self.done { p .announcement role="status" { (done) } }
-                @if self.changes.is_empty() { p .lead { "None yet. The first sheet makes one." } }
-                ol .changes reversed { @for change in &self.changes { li { (change.view()) } } }
-                (self.pager)
-            },
-        )
+        let body = html! {
+            (heading("Changes", lead))
+            @if let Some(done) = &self.done { p .announcement role="status" { (done) } }
+            @if self.changes.is_empty() { p .lead { "None yet. The first sheet makes one." } }
+            ol .changes reversed { @for change in &self.changes { li { (change.view()) } } }
+            (self.pager)
+        };
+        page(frame, "Changes", Width::Wide, &body)
     }
 }
 

@@ -48,19 +48,15 @@ pub struct Compared {
 impl ComparePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Compare",
-            Width::Wide,
-            &html! {
-                (heading("Side by side", "All drawn to one scale: two pixels a millimetre."))
-                @for warning in &self.warnings { p .remark { (warning) } }
-                @for sentence in &self.said { p .summary { (sentence) } }
-                div .compared { @for shoe in &self.shoes { (shoe.view()) } }
-                @if !self.measures.rows.is_empty() { (self.measures) }
-                (self.links())
-            },
-        )
+        let body = html! {
+            (heading("Side by side", "All drawn to one scale: two pixels a millimetre."))
+            @for warning in &self.warnings { p .remark { (warning) } }
+            @for sentence in &self.said { p .summary { (sentence) } }
+            div .compared { @for shoe in &self.shoes { (shoe.view()) } }
+            @if !self.measures.rows.is_empty() { (self.measures) }
+            (self.links())
+        };
+        page(frame, "Compare", Width::Wide, &body)
     }
 
     fn links(&self) -> Markup {
@@ -87,7 +83,7 @@ impl Compared {
                             (act.button("Choose", &format!("Choose {}", self.name), Tone::Main))
                         }
                         @if let Some(act) = &self.remove {
-                            (act.button("Take out", &format!("Take {} out of the comparison", self.name), Tone::Quiet))
+                            (act.button("Take out", &format!("Take out {}", self.name), Tone::Quiet))
                         }
                     }
                 }

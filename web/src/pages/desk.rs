@@ -37,26 +37,22 @@ pub struct OpenFitting {
 impl DeskPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Desk",
-            Width::Wide,
-            &html! {
-                (heading("Desk", &self.stock))
-                div .desk {
-                    section aria-labelledby="fittings" {
-                        h2 #fittings { "Fittings" }
-                        (self.open())
-                        (self.start.button("Start a fitting", "Start a fitting", Tone::Main))
-                    }
-                    section aria-label="Search" {
-                        (SearchBox { focus: true, ..SearchBox::default() })
-                        p .soft { (self.age) }
-                        ul .plain { @for remark in &self.remarks { li { (remark) } } }
-                    }
+        let body = html! {
+            (heading("Desk", &self.stock))
+            div .desk {
+                section aria-labelledby="fittings" {
+                    h2 #fittings { "Fittings" }
+                    (self.open())
+                    (self.start.button("Start a fitting", "Start a fitting", Tone::Main))
                 }
-            },
-        )
+                section aria-label="Search" {
+                    (SearchBox { focus: true, ..SearchBox::default() })
+                    p .soft { (self.age) }
+                    ul .plain { @for remark in &self.remarks { li { (remark) } } }
+                }
+            }
+        };
+        page(frame, "Desk", Width::Wide, &body)
     }
 
     fn open(&self) -> Markup {

@@ -22,18 +22,14 @@ pub struct ClosePage {
 impl ClosePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Close the fitting",
-            Width::Narrow,
-            &html! {
-                (heading(&format!("Close {}?", self.name), "It was never stored, and nothing of it is kept."))
-                p { "What goes: " (self.loses) "." }
-                div .buttons {
-                    (self.close.button("Close the fitting", &format!("Close the fitting {}", self.name), Tone::Main))
-                    a .button .quiet href=(self.back.href) { (self.back.label) }
-                }
-            },
-        )
+        let body = html! {
+            (heading(&format!("Close {}?", self.name), "It was never stored, and nothing of it is kept."))
+            p { "What goes: " (self.loses) "." }
+            div .buttons {
+                (self.close.button("Close the fitting", &format!("Close the fitting {}", self.name), Tone::Main))
+                a .button .quiet href=(self.back.href) { (self.back.label) }
+            }
+        };
+        page(frame, "Close the fitting", Width::Narrow, &body)
     }
 }

@@ -1,16 +1,17 @@
 //! The runner's form: five answers first, further ones at any time, each with *not asked*.
 //!
-//! Names posted are those of [`RUNNER_FIELDS`](crate::labels::RUNNER_FIELDS), and beside them `flags.asked`
-//! (`no`, `yes`), `flags.<flag>` (`yes`), `history.asked` (`none`, `some`), `injury.<region>.recent`, `.painful`
-//! and `.cleared` (`yes`, `no`). A region is named when any of its three is answered.
+//! Names posted are those of [`RUNNER_FIELDS`](crate::labels::RUNNER_FIELDS) and beside them, as the runner's form
+//! is read: `flags.<flag>`, `injury` (`none`), `injury.<region>` and its `.recent`, `.painful`, `.cleared`. Only
+//! `now.words` is the page's own: whoever reads the form takes it out and finds the styles it may mean. What the page
+//! does not draw (`stage.step_anyway`, `injury.<region>.current`) is not posted and must be kept.
 
 use maud::{Markup, html};
 
-use crate::labels::{FieldLabel, Kind, NOT_ASKED, REGIONS, YES_NO, runner_field};
-use crate::parts::fields::{Choice, Fields, choices_of, tick};
+use crate::labels::runner_field;
+use crate::parts::fields::{Choice, Fields, blank, tick};
 use crate::parts::form::Answers;
 use crate::parts::layout::{Frame, Width, heading, page};
-use crate::parts::problems::{Problem, at, summary, title};
+use crate::parts::problems::{Problem, summary, title};
 
 /// The runner's form.
 #[derive(Clone, Debug)]
@@ -35,43 +36,11 @@ pub struct RunnerPage {
     pub currency: String,
     /// The three states of the further answers, for their closed headings: id and words (`asked: none`).
     pub states: Vec<(&'static str, String)>,
+    /// The section of further answers that arrives unfolded, when a link of the brief leads to it: `strike`,
+    /// `history`, `running`, `stage`, `body` or `wishes`.
+    pub unfold: Option<String>,
 }
 
-/// A section of further answers: id, heading, what it changes, names of its fields.
-type Further = (&'static str, &'static str, &'static str, &'static [&'static str]);
-
-const STRIKE: Further = (
-    "strike",
-    "Landing",
-    "Says which stack counts: heel, forefoot, or the mean of both when it was not seen.",
-    &["run.strike", "run.strike_seen", "run.strike_angle_deg", "run.strike_changing"],
-);
-const RUNNING: Further = (
-    "running",
-    "Running",
-    "Brings in the rules on distance and on regular running.",
-    &["run.weekly_km", "run.regular", "run.strength_work"],
-);
-const STAGE: Further = (
-    "stage",
-    "Stage of the change",
-    "Less shoe is ordered for only when this step is done and the newest pair runs most.",
-    &["stage.weeks_done", "now.main", "now.old_pair", "now.purposes"],
-);
-const WISHES: Further = (
-    "wishes",
-    "Surface, budget, wishes",
-    "Presets the filters. A range asked for replaces the one the house would take.",
-    &["run.surface", "run.budget", "asked_for.by"],
-);
-const RANGES: &[&str] = &[
-    "asked_for.drop_from_mm",
-    "asked_for.drop_to_mm",
-    "asked_for.landing_stack_from_mm",
-    "asked_for.landing_stack_to_mm",
-    "asked_for.plate",
-    "asked_for.rocker",
-];
 const MEASURES: &[&str] = &[
     "now.heel_stack_mm",
     "now.forefoot_stack_mm",
@@ -87,63 +56,48 @@ impl RunnerPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let lead = "Five answers make an order. Whatever is not asked stays not asked, and is printed so.";
-        page(
-            frame,
-            &title("Runner", &self.problems),
-            Width::Narrow,
-            &html! {
-                (summary(&self.problems))
-                (heading("Runner", lead))
-                form .runner method="post" action=(self.action) novalidate {
-                    (self.size())
-                    (self.purpose())
-                    (self.worn())
-                    (self.heading())
-                    (self.pain())
-                    (save())
-                    h2 .divide { "Further answers" }
-                    p .lead { "Any of these can follow later; each says what it changes." }
-                    (self.further(STRIKE, &html! {}))
-                    (self.history())
-                    (self.further(RUNNING, &html! {}))
-                    (self.further(STAGE, &html! {}))
-                    (self.body())
-                    (self.further(WISHES, &self.wishes()))
-                    (save())
-                }
-            },
-        )
+        let body = html! {
+            (summary(&self.problems))
+            (heading("Runner", lead))
+            form .runner method="post" action=(self.action) autocomplete="off" novalidate {
+                (self.size())
+                (self.purpose())
+                (self.worn())
+                (self.heading())
+                (self.pain())
+                (save())
+                (self.further_answers())
+                (save())
+            }
+        };
+        page(frame, &title("Runner", &self.problems), Width::Narrow, &body)
     }
 
-    fn fields(&self) -> Fields<'_> {
+    pub(super) fn fields(&self) -> Fields<'_> {
         Fields { answers: &self.answers, problems: &self.problems }
     }
 
-    fn field(&self, name: &str) -> Markup {
+    pub(super) fn field(&self, name: &str) -> Markup {
         self.fields().field(runner_field(name))
     }
 
-    fn all(&self, names: &[&str]) -> Markup {
+    pub(super) fn all(&self, names: &[&str]) -> Markup {
         html! { @for name in names { (self.field(name)) } }
     }
 
     fn size(&self) -> Markup {
         let measured = ["foot.left_length_mm", "foot.right_length_mm", "foot.width_mm"];
-        question(
-            1,
-            "size",
-            "Size",
-            &html! {
-                (self.field("run.audience"))
-                div .line { (self.field("size.worn_label")) (self.field("size.system")) }
-                details open[self.answers.any_under("foot.") || self.has_problem("foot.")] {
-                    summary { "Or as measured" }
-                    div .line { (self.all(&measured)) }
-                }
-                @if !self.sizes.is_empty() { (self.fields().ticks(runner_field("size.working"), &self.sizes)) }
-                @if !self.widths.is_empty() { (self.width()) }
-            },
-        )
+        let body = html! {
+            (self.field("run.audience"))
+            div .line { (self.field("size.worn_label")) (self.field("size.system")) }
+            details open[self.answers.any_under("foot.") || self.has_problem("foot.")] {
+                summary { "Or as measured" }
+                div .line { (self.all(&measured)) }
+            }
+            @if !self.sizes.is_empty() { (self.fields().ticks(runner_field("size.working"), &self.sizes)) }
+            @if !self.widths.is_empty() { (self.width()) }
+        };
+        question(1, "size", "Size", &body)
     }
 
     fn width(&self) -> Markup {
@@ -164,22 +118,18 @@ impl RunnerPage {
 
     fn worn(&self) -> Markup {
         let typed = MEASURES.iter().any(|name| !self.answers.get(name).is_empty());
-        question(
-            3,
-            "worn",
-            "Pair worn now",
-            &html! {
-                (self.field("now.words"))
-                @if !self.worn_candidates.is_empty() {
-                    (self.fields().radios(runner_field("now.style"), &self.worn_candidates))
-                }
-                details open[typed || self.has_problem("now.")] {
-                    summary { "Not in the catalogue: its measures, as far as known" }
-                    div .line { (self.all(MEASURES)) }
-                }
-                (self.field("now.feel"))
-            },
-        )
+        let body = html! {
+            (self.field("now.words"))
+            @if !self.worn_candidates.is_empty() {
+                (self.fields().radios(runner_field("now.style"), &self.worn_candidates))
+            }
+            details open[typed || self.has_problem("now.")] {
+                summary { "Not in the catalogue: its measures, as far as known" }
+                div .line { (self.all(MEASURES)) }
+            }
+            (self.field("now.feel"))
+        };
+        question(3, "worn", "Pair worn now", &body)
     }
 
     fn heading(&self) -> Markup {
@@ -188,126 +138,24 @@ impl RunnerPage {
 
     /// The one question with the list in sight below it: works without script, and nobody has to hunt for a sign.
     fn pain(&self) -> Markup {
-        let asked = FieldLabel {
-            name: "flags.asked",
-            label: "Asked aloud",
-            unit: "",
-            hint: "One yes ends the ordering and names whom to see. The stock can still be searched.",
-            kind: Kind::Radio(&[]),
-        };
-        let answers = choices_of(&[("no", "No, nothing of it"), ("yes", "Yes, as ticked below")]);
-        question(
-            5,
-            "pain",
-            "Pain",
-            &html! {
-                p .spoken { "“" (self.pain_question) "”" }
-                (self.fields().radios(&asked, &answers))
-                fieldset .field .signs {
-                    legend { "Behind a yes: which" }
-                    @for flag in &self.flags {
-                        @let name = format!("flags.{}", flag.value);
-                        (tick(&name, &Choice { value: "yes".into(), ..flag.clone() }, self.answers.has(&name, "yes")))
-                    }
-                }
-            },
-        )
-    }
-
-    fn further(&self, (id, heading, changes, names): Further, more: &Markup) -> Markup {
-        let open = names.iter().any(|name| at(&self.problems, name).is_some());
-        self.fold(id, heading, changes, open, &html! { (self.all(names)) (more) })
-    }
-
-    fn fold(&self, id: &str, heading: &str, changes: &str, open: bool, body: &Markup) -> Markup {
-        let state = self.states.iter().find(|(name, _)| *name == id);
-        let state = state.map_or(NOT_ASKED, |(_, words)| words);
-        html! {
-            details .further id=(id) open[open] {
-                summary { b { (heading) } span .state { (state) } }
-                p .hint { (changes) }
-                (body)
+        let body = html! {
+            p .spoken { "“" (self.pain_question) "”" }
+            (self.field("flags.pain"))
+            fieldset .field .signs {
+                legend { "Behind a yes: which" }
+                div .choices { @for flag in &self.flags { (self.sign(flag)) } }
             }
-        }
-    }
-
-    fn wishes(&self) -> Markup {
-        html! {
-            div .line { (self.all(RANGES)) }
-            (self.field("asked_for.own_insole"))
-            p .hint { "Prices are in " (self.currency) "." }
-        }
-    }
-
-    /// Body mass stays folded and unsaid, so that it does not stand on a screen turned to the customer.
-    fn body(&self) -> Markup {
-        let changes =
-            "For the fitter: turn the screen. Brings in the rules on body mass; shown nowhere else.";
-        let names = ["run.body_mass_band", "run.sex", "flags.diabetes"];
-        let open = names.iter().any(|name| at(&self.problems, name).is_some());
-        self.fold(
-            "body",
-            "Body, for the fitter only",
-            changes,
-            open,
-            &html! {
-                (self.all(&names))
-                (self.field("flags.diabetes_feeling_normal_and_cleared"))
-            },
-        )
-    }
-
-    fn history(&self) -> Markup {
-        let asked = FieldLabel {
-            name: "history.asked",
-            label: "What has hurt before",
-            unit: "",
-            hint: "",
-            kind: Kind::Radio(&[("none", "Nothing so far"), ("some", "As noted below")]),
         };
-        let changes = "Brings in the rules on old injuries. Within 12 months, or painful now, counts as recent; \
-            so does a time nobody asked about.";
-        self.fold(
-            "history",
-            "History",
-            changes,
-            self.has_problem("injury."),
-            &html! {
-                (self.fields().field(&asked))
-                div .table tabindex="0" role="region" aria-label="What has hurt" {
-                    table .history {
-                        caption .sr { "What has hurt: recent, painful, cleared" }
-                        thead { tr {
-                            th scope="col" { "Where" }
-                            th scope="col" { "Within 12 months" }
-                            th scope="col" { "Painful now" }
-                            th scope="col" { "Cleared by a clinician" }
-                        } }
-                        tbody { @for region in REGIONS { (self.region(*region)) } }
-                    }
-                }
-            },
-        )
+        question(5, "pain", "Pain", &body)
     }
 
-    fn region(&self, (region, label): (&str, &str)) -> Markup {
-        let cells = [
-            ("recent", "within 12 months"),
-            ("painful", "painful now"),
-            ("cleared", "cleared by a clinician"),
-        ];
-        html! {
-            tr {
-                th scope="row" { (label) }
-                @for (key, words) in cells {
-                    @let name = format!("injury.{region}.{key}");
-                    td { (self.fields().bare_select(&name, Some(&format!("{label}: {words}")), YES_NO, None)) }
-                }
-            }
-        }
+    fn sign(&self, flag: &Choice) -> Markup {
+        let name = format!("flags.{}", flag.value);
+        let yes = Choice { value: "yes".into(), ..flag.clone() };
+        html! { (tick(&name, &yes, self.answers.has(&name, "yes"))) (blank(&name)) }
     }
 
-    fn has_problem(&self, prefix: &str) -> bool {
+    pub(super) fn has_problem(&self, prefix: &str) -> bool {
         self.problems.iter().any(|problem| problem.field.starts_with(prefix))
     }
 }
@@ -315,7 +163,7 @@ impl RunnerPage {
 fn question(number: u8, id: &str, name: &str, body: &Markup) -> Markup {
     html! {
         section .question id=(id) aria-labelledby=(format!("{id}-heading")) {
-            h2 id=(format!("{id}-heading")) { span .number { (number) } " " (name) }
+            h2 id=(format!("{id}-heading")) { span .ordinal { (number) } " " (name) }
             (body)
         }
     }
@@ -328,7 +176,9 @@ fn save() -> Markup {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::labels::Kind;
     use crate::pages::sample;
+    use crate::request::runner::RunnerForm;
 
     fn html(page: &RunnerPage) -> String {
         page.view(&sample::fitting_frame("Runner")).into_string()
@@ -348,6 +198,37 @@ mod tests {
         let html = html(&sample::runner_page());
         for field in crate::labels::RUNNER_FIELDS {
             assert!(html.contains(&format!("name=\"{}\"", field.name)), "{}", field.name);
+        }
+    }
+
+    #[test]
+    fn every_name_the_form_posts_is_known_to_whoever_reads_it() {
+        let html = html(&sample::runner_page());
+        let names = html.split(" name=\"").skip(1).filter_map(|rest| rest.split('"').next());
+        let mut posted = form_urlencoded::Serializer::new(String::new());
+        for name in
+            names.filter(|name| *name != "viewport" && *name != "color-scheme" && *name != "now.words")
+        {
+            posted.append_pair(name, "");
+        }
+        let form = RunnerForm::from_posted(posted.finish().as_bytes()).map_err(|faults| faults.len());
+        assert!(form.is_ok_and(|form| form.to_runner(&|_| true).is_ok()));
+    }
+
+    #[test]
+    fn every_choice_the_form_offers_is_understood() {
+        for field in crate::labels::RUNNER_FIELDS {
+            let (Kind::Radio(choices) | Kind::Select(choices)) = field.kind else { continue };
+            for (value, _) in choices {
+                let mut posted = form_urlencoded::Serializer::new(String::new());
+                posted.append_pair(field.name, value).append_pair("flags.calf_swelling", "yes");
+                let pain = if field.name == "flags.pain" && *value == "no" { "" } else { "yes" };
+                let posted = posted
+                    .finish()
+                    .replace("flags.calf_swelling=yes", &format!("flags.calf_swelling={pain}"));
+                let form = RunnerForm::from_posted(posted.as_bytes()).map_err(|faults| faults.len());
+                assert!(form.is_ok_and(|form| form.to_runner(&|_| true).is_ok()), "{} {value}", field.name);
+            }
         }
     }
 

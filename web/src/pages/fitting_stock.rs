@@ -21,7 +21,7 @@ pub struct StockPage {
     pub announcements: Vec<Announcement>,
     /// Filters in force.
     pub chips: Chips,
-    /// Further filters, folded; the anchor of `+ add a filter` is `#narrow`.
+    /// Further filters, folded behind `+ add a filter`; `chips.add` is `None` then.
     pub facets: Vec<Facet>,
     /// What has been brought out.
     pub shortlist: Shortlist,
@@ -89,25 +89,20 @@ pub struct Refresh {
 impl StockPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Stock in order",
-            Width::Wide,
-            &html! {
-                h1 .sr { "Stock in order" }
-                (self.brief)
-                (self.said())
-                (self.chips)
-                (self.narrowing())
-                (self.shortlist())
-                (legend(self.has_worn()))
-                (self.worn_aside())
-                @if let Some(first) = self.groups.first() { (first) }
-                (self.emptied())
-                @for group in self.groups.iter().skip(1) { (group) }
-                (self.notes)
-            },
-        )
+        let body = html! {
+            h1 .sr { "Stock in order" }
+            (self.brief)
+            (self.said())
+            div .filters { (self.chips) (self.narrowing()) }
+            (self.shortlist())
+            (legend(self.has_worn()))
+            @if let Some(first) = self.groups.first() { (first) }
+            (self.emptied())
+            (self.worn_aside())
+            @for group in self.groups.iter().skip(1) { (group) }
+            (self.notes)
+        };
+        page(frame, "Stock in order", Width::Wide, &body)
     }
 
     fn said(&self) -> Markup {
@@ -124,7 +119,7 @@ impl StockPage {
         html! {
             @if !self.facets.is_empty() {
                 details .narrow #narrow {
-                    summary { "Add a filter" }
+                    summary .chip { "+ add a filter" }
                     div .facets { @for facet in &self.facets { (facet) } }
                 }
             }
@@ -136,7 +131,9 @@ impl StockPage {
             @if !self.shortlist.shoes.is_empty() {
                 p .shortlist {
                     b { "Brought out: " }
-                    @for (place, shoe) in self.shortlist.shoes.iter().enumerate() { @if place > 0 { ", " } (shoe) }
+                    span {
+                        @for (place, shoe) in self.shortlist.shoes.iter().enumerate() { @if place > 0 { ", " } (shoe) }
+                    }
                     @if let Some(href) = &self.shortlist.compare { a .button .quiet href=(href) { "Compare" } }
                 }
             }

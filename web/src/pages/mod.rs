@@ -7,6 +7,7 @@ pub mod changes;
 pub mod compare;
 pub mod desk;
 pub mod fitting_close;
+mod fitting_further;
 pub mod fitting_runner;
 pub mod fitting_stock;
 pub mod refusal;

@@ -24,16 +24,12 @@ pub struct RefusalPage {
 impl RefusalPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            &self.title,
-            Width::Narrow,
-            &html! {
-                (heading(&self.title, &self.say))
-                @if !self.details.is_empty() { ul { @for detail in &self.details { li { (detail) } } } }
-                ul .ways { @for way in &self.ways { li { (way) } } }
-                @if self.search { (SearchBox::default()) }
-            },
-        )
+        let body = html! {
+            (heading(&self.title, &self.say))
+            @if !self.details.is_empty() { ul { @for detail in &self.details { li { (detail) } } } }
+            ul .ways { @for way in &self.ways { li { (way) } } }
+            @if self.search { (SearchBox::default()) }
+        };
+        page(frame, &self.title, Width::Narrow, &body)
     }
 }

@@ -35,18 +35,14 @@ pub struct RuleEntry {
 impl RulesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Rules",
-            Width::Narrow,
-            &html! {
-                (heading("Rules", "Every piece of advice comes from one of these, and says how thin it is."))
-                p { (HOUSE_VIEW) }
-                h2 { "Grades" }
-                dl .evidence { @for (grade, means) in &self.grades { dt { (grade) } dd { (means) } } }
-                @for rule in &self.rules { (rule.view()) }
-            },
-        )
+        let body = html! {
+            (heading("Rules", "Every piece of advice comes from one of these, and says how thin it is."))
+            p { (HOUSE_VIEW) }
+            h2 { "Grades" }
+            dl .evidence { @for (grade, means) in &self.grades { dt { (grade) } dd { (means) } } }
+            @for rule in &self.rules { (rule.view()) }
+        };
+        page(frame, "Rules", Width::Narrow, &body)
     }
 }
 

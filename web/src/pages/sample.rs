@@ -12,7 +12,7 @@ use crate::pages::fitting_runner::RunnerPage;
 use crate::pages::fitting_stock::{Announcement, Conflict, Shortlist, StockPage, Way};
 use crate::pages::refusal::RefusalPage;
 use crate::pages::rules::{RuleEntry, RulesPage};
-use crate::pages::sheet_preview::{Count, SheetPreviewPage};
+use crate::pages::sheet_preview::{Count, Settle, SheetPreviewPage, Undecided};
 use crate::pages::sheets::SheetsPage;
 use crate::pages::shoe::ShoePage;
 use crate::pages::shoes::{ShoeRow, ShoesPage};
@@ -25,7 +25,7 @@ use crate::parts::brief::{Brief, BriefEntry};
 use crate::parts::chips::{Chip, Chips};
 use crate::parts::evidence::Evidence;
 use crate::parts::facets::{Facet, FacetValue};
-use crate::parts::fields::Choice;
+use crate::parts::fields::{Choice, choices_of};
 use crate::parts::findings::{FindingGroup, Findings, Place, Severity};
 use crate::parts::form::Answers;
 use crate::parts::group::Group;
@@ -140,7 +140,7 @@ fn chips() -> Chips {
     };
     Chips {
         chips: vec![chip("road", 41), chip("daily", 23), chip("in 42.5 or 43", 37), chip("under € 160", 6)],
-        add: Some(Link::new("+ add a filter", "#narrow")),
+        add: None,
     }
 }
 
@@ -307,8 +307,11 @@ pub(crate) fn runner_page() -> RunnerPage {
         ("now.words", "Orrelby Keel"),
         ("now.style", "orrelby-keel-7"),
         ("stage.heading", "less"),
-        ("flags.asked", "no"),
+        ("flags.pain", "no"),
+        ("injury.calf", "yes"),
         ("injury.calf.recent", "yes"),
+        ("asked_for.drop_mm", "6"),
+        ("asked_for.drop_mm", "10"),
     ];
     let choice =
         |value: &str, label: &str, hint: &str| Choice { value: s(value), label: s(label), hint: s(hint) };
@@ -331,12 +334,14 @@ pub(crate) fn runner_page() -> RunnerPage {
         flags: Flags::questions().iter().map(|flag| choice(flag.word(), flag.sign(), "")).collect(),
         currency: s("€"),
         states: vec![("history", s("calf, within 12 months")), ("strike", s("not asked"))],
+        unfold: None,
     }
 }
 
 pub(crate) fn refused_runner_page() -> RunnerPage {
     let mut page = runner_page();
     page.answers.0.push((s("run.weekly_km"), s("thirty or so")));
+    page.unfold = Some(s("history"));
     page.problems = vec![Problem {
         field: s("run.weekly_km"),
         say: s("Weekly distance is “thirty or so”; type a whole number of km, such as 30."),
@@ -691,7 +696,7 @@ pub(crate) fn sheets_page() -> SheetsPage {
     }
 }
 
-pub(crate) fn sheet_preview_page() -> SheetPreviewPage {
+pub(crate) fn sheet_preview_page(undecided: bool) -> SheetPreviewPage {
     let count = |label: &str, count, means: &str| Count { label: s(label), count, means: s(means) };
     let cells = |texts: &[&str]| texts.iter().map(|text| Cell::text(*text)).collect::<Vec<_>>();
     let finding =
@@ -717,9 +722,19 @@ pub(crate) fn sheet_preview_page() -> SheetPreviewPage {
             count("held", 2, "wait for a mend"),
             count("missing", 0, "known, not in this sheet"),
         ],
-        undecided: strings(&[
-            "“Stiffness” in column H: is it bending, compression or torsion? Until then it is kept as kind unknown.",
-        ]),
+        undecided: undecided.then(|| Settle {
+            action: s("/sheets/7/mapping"),
+            questions: vec![Undecided {
+                name: s("stiffness"),
+                say: s("“Stiffness” in column H: which kind is it?"),
+                choices: choices_of(&[
+                    ("bending", "Bending"),
+                    ("compression", "Compression"),
+                    ("ignore", "Leave it out"),
+                ]),
+                chosen: s(""),
+            }],
+        }),
         mapping: Table {
             caption: s("Headings as understood"),
             heads: vec![
@@ -781,7 +796,7 @@ pub(crate) fn sheet_preview_page() -> SheetPreviewPage {
                 ),
             ],
         },
-        apply: Some(Act::Post { action: s("/sheets/7/apply"), fields: vec![] }),
+        apply: (!undecided).then(|| Act::Post { action: s("/sheets/7/apply"), fields: vec![] }),
         leave: Act::Post { action: s("/sheets/7/leave"), fields: vec![] },
     }
 }
@@ -876,7 +891,8 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("card", card_page().view(&fitting_frame("Card"))),
         ("close", close_page().view(&fitting_frame("Close"))),
         ("sheets", sheets_page().view(&frame(Some("/sheets")))),
-        ("sheet-preview", sheet_preview_page().view(&frame(Some("/sheets")))),
+        ("sheet-preview", sheet_preview_page(false).view(&frame(Some("/sheets")))),
+        ("sheet-undecided", sheet_preview_page(true).view(&frame(Some("/sheets")))),
         ("changes", changes_page().view(&frame(Some("/changes")))),
         ("rules", rules_page().view(&frame(Some("/rules")))),
         ("sources", sources_page().view(&frame(Some("/sources")))),

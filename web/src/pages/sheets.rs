@@ -31,18 +31,14 @@ impl SheetsPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let lead = "Nothing is stored before you have seen what would change.";
-        page(
-            frame,
-            &title("Sheets", &self.problems),
-            Width::Wide,
-            &html! {
-                (summary(&self.problems))
-                (heading("Sheets", lead))
-                (self.upload())
-                @if !self.waiting.rows.is_empty() { h2 { "Waiting" } (self.waiting) }
-                @if !self.applied.rows.is_empty() { h2 { "Taken in" } (self.applied) }
-            },
-        )
+        let body = html! {
+            (summary(&self.problems))
+            (heading("Sheets", lead))
+            (self.upload())
+            @if !self.waiting.rows.is_empty() { h2 { "Waiting" } (self.waiting) }
+            @if !self.applied.rows.is_empty() { h2 { "Taken in" } (self.applied) }
+        };
+        page(frame, &title("Sheets", &self.problems), Width::Wide, &body)
     }
 
     fn upload(&self) -> Markup {

@@ -47,25 +47,21 @@ impl ShoePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let name = format!("{} {}", self.maker, self.name);
-        page(
-            frame,
-            &name,
-            Width::Wide,
-            &html! {
-                div .heading {
-                    h1 { (name) }
-                    p .lead { (self.facts) }
-                    @for remark in &self.remarks { p .remark { (remark) } }
-                }
-                (self.drawing())
-                (self.buttons(&name))
-                div .columns {
-                    (self.measures())
-                    (self.sizes())
-                }
-                (self.more())
-            },
-        )
+        let body = html! {
+            div .heading {
+                h1 { (name) }
+                p .lead { (self.facts) }
+                @for remark in &self.remarks { p .remark { (remark) } }
+            }
+            (self.drawing())
+            (self.buttons(&name))
+            div .columns {
+                (self.measures())
+                (self.sizes())
+            }
+            (self.more())
+        };
+        page(frame, &name, Width::Wide, &body)
     }
 
     fn drawing(&self) -> Markup {

@@ -80,23 +80,25 @@ impl ShoesPage {
             &title,
             Width::Wide,
             &html! {
-                h1 { "Shoes" }
-                (self.search)
-                (self.remarks())
-                (self.chips)
-                div .list {
-                    (self.narrowing())
-                    div .results {
-                        div .found {
-                            p role="status" { b { (self.found) } }
-                            (self.order())
-                        }
-                        (self.results())
-                        (self.pager)
-                        @if !self.twins.is_empty() { p .twins { "The same list: " @for twin in &self.twins { (twin) " " } } }
-                    }
-                }
-            },
+                                      h1 { "Shoes" }
+                                  (self.search)
+                                  (self.remarks())
+                                  div .filters { (self.chips) }
+                                      div .list {
+                                      div .results {
+            h2 .sr { "Shoes found" }
+                                              div .found {
+                                                  p role="status" { b { (self.found) } }
+                       a .to-narrow href="#narrow" { "Narrow the list" }
+                                                  (self.order())
+                                              }
+                                              (self.results())
+                                              (self.pager)
+                                              @if !self.twins.is_empty() { p .twins { "The same list: " @for twin in &self.twins { (twin) " " } } }
+                                      }
+                                      (self.narrowing())
+                                      }
+                                  },
         )
     }
 
@@ -111,7 +113,7 @@ impl ShoesPage {
         html! {
             section .facets #narrow aria-labelledby="narrow-heading" {
                 h2 #narrow-heading { "Narrow" }
-                @if let Some(href) = &self.clear { p { a href=(href) { "Clear all filters" } } }
+                @if let Some(href) = &self.clear { p .clear { a href=(href) { "Clear all filters" } } }
                 @for facet in &self.facets { (facet) }
                 @for range in &self.ranges { (range) }
             }

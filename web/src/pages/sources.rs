@@ -32,15 +32,11 @@ pub struct SourceEntry {
 impl SourcesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Sources",
-            Width::Narrow,
-            &html! {
-                (heading("Sources", "What the rules rest on."))
-                ul .sources { @for source in &self.sources { li id=(source.id) { (source.view()) } } }
-            },
-        )
+        let body = html! {
+            (heading("Sources", "What the rules rest on."))
+            ul .sources { @for source in &self.sources { li id=(source.id) { (source.view()) } } }
+        };
+        page(frame, "Sources", Width::Narrow, &body)
     }
 }
 

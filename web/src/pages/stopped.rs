@@ -33,24 +33,20 @@ impl StoppedPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         let lead =
             "No order is made today. This is not a finding: a shop cannot tell these apart, a clinician can.";
-        page(
-            frame,
-            "Stock in order",
-            Width::Narrow,
-            &html! {
-                (heading("A clinician first", lead))
-                @for flag in &self.flags {
-                    section .flag {
-                        h2 { (flag.say) }
-                        p { (flag.why) }
-                        p .see { b { "Whom to see: " } (flag.see) }
-                    }
+        let body = html! {
+            (heading("A clinician first", lead))
+            @for flag in &self.flags {
+                section .flag {
+                    h2 { (flag.say) }
+                    p { (flag.why) }
+                    p .see { b { "Whom to see: " } (flag.see) }
                 }
-                p { a href=(self.change_href) { "Change the answers about pain" } }
-                (self.brief)
-                h2 { "The stock can still be searched" }
-                (SearchBox::default())
-            },
-        )
+            }
+            p { a href=(self.change_href) { "Change the answers about pain" } }
+            (self.brief)
+            h2 { "The stock can still be searched" }
+            (SearchBox::default())
+        };
+        page(frame, "Stock in order", Width::Narrow, &body)
     }
 }

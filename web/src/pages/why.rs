@@ -63,23 +63,19 @@ pub struct WhyRule {
 impl WhyPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        page(
-            frame,
-            "Why this place",
-            Width::Wide,
-            &html! {
-                div .heading {
-                    h1 { "Why this place" }
-                    p .lead { a href=(self.href) { (self.shoe) } " · " (self.place) }
-                }
-                figure .profile { (self.sole) figcaption { (self.sole.in_words()) "." } }
-                (self.sum())
-                p .soft { (HOUSE_VIEW) " No study gives millimetres a step." }
-                (self.evidence())
-                (self.notes)
-                p { (self.back) }
-            },
-        )
+        let body = html! {
+            div .heading {
+                h1 { "Why this place" }
+                p .lead { a href=(self.href) { (self.shoe) } " · " (self.place) }
+            }
+            figure .profile { (self.sole) figcaption { (self.sole.in_words()) "." } }
+            (self.sum())
+            p .soft { (HOUSE_VIEW) " No study gives millimetres a step." }
+            (self.evidence())
+            (self.notes)
+            p { (self.back) }
+        };
+        page(frame, "Why this place", Width::Wide, &body)
     }
 
     fn sum(&self) -> Markup {

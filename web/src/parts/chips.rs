@@ -10,7 +10,7 @@ use crate::parts::act::{Act, Tone};
 pub struct Chips {
     /// In force.
     pub chips: Vec<Chip>,
-    /// `+ add a filter`; leads to the facets.
+    /// A link to more filters, where they are not on the same page.
     pub add: Option<Link>,
 }
 
@@ -42,7 +42,7 @@ impl Render for Chip {
     fn render(&self) -> Markup {
         let spoken = format!("Remove the filter {}{}", self.label, self.hides_in_words());
         html! {
-            span .chip {
+            div .chip {
                 span { (self.label) }
                 @if let Some(hides) = self.hides { span .hides { "hides " (hides) } }
                 (self.remove.button("×", &spoken, Tone::Bare))

@@ -47,9 +47,11 @@ impl Render for FacetValue {
             span .count { (self.count) }
             @if self.selected { span .sr { ", chosen; remove it" } }
         };
-        match &self.toggle {
-            Some(href) => html! { a .selected[self.selected] href=(href) rel="nofollow" { (inner) } },
-            None => html! { span .none { (inner) } },
+        html! {
+            @match &self.toggle {
+                Some(href) => a .selected[self.selected] href=(href) rel="nofollow" { (inner) },
+                None => span .none { (inner) },
+            }
         }
     }
 }

@@ -34,6 +34,7 @@ impl Fields<'_> {
             Kind::Decimal => self.text(field, Some("decimal")),
             Kind::Whole => self.text(field, Some("numeric")),
             Kind::Words => self.text(field, None),
+            Kind::Range => self.range(field),
             Kind::Select(choices) => self.select(field, choices),
             Kind::Radio(choices) => self.radios(field, &choices_of(choices)),
         }
@@ -49,6 +50,22 @@ impl Fields<'_> {
                 input .words[mode.is_none()] id=(field.name) name=(field.name) type="text" inputmode=[mode]
                     value=(self.answers.get(field.name)) autocomplete="off"
                     aria-describedby=[described(field, error)] aria-invalid=[error.map(|_| "true")];
+            }
+        }
+    }
+
+    /// Two boxes of one name; the first carries the field's id, so that a problem leads to it.
+    fn range(&self, field: &FieldLabel) -> Markup {
+        let (error, ends) = (at(self.problems, field.name), self.answers.ends(field.name));
+        html! {
+            fieldset .field .wrong[error.is_some()] aria-describedby=[described(field, error)] {
+                legend { (field.label) (unit(field)) }
+                (hint(field))
+                (said(field.name, error))
+                div .line {
+                    label { "from " input id=(field.name) name=(field.name) type="text" value=(ends.0); }
+                    label { "to " input name=(field.name) type="text" value=(ends.1); }
+                }
             }
         }
     }
@@ -74,7 +91,7 @@ impl Fields<'_> {
         described: Option<String>,
     ) -> Markup {
         html! {
-            select id=(name) name=(name) aria-label=[spoken] aria-describedby=[described] autocomplete="off" {
+            select id=(name) name=(name) aria-label=[spoken] aria-describedby=[described] {
                 option value="" { (NOT_ASKED) }
                 @for (value, label) in choices {
                     option value=(value) selected[self.answers.has(name, value)] { (label) }
@@ -112,26 +129,33 @@ impl Fields<'_> {
                     @for choice in choices {
                         (tick(field.name, choice, self.answers.has(field.name, &choice.value)))
                     }
+                    (blank(field.name))
                 }
             }
         }
     }
 }
 
-/// One tick with its words.
+/// One tick with its words. An unticked box posts nothing, so [`blank`] stands behind the ticks of a name.
 pub fn tick(name: &str, choice: &Choice, ticked: bool) -> Markup {
     html! {
         label .choice {
-            input type="checkbox" name=(name) value=(choice.value) checked[ticked] autocomplete="off";
+            input type="checkbox" name=(name) value=(choice.value) checked[ticked];
             span { (choice.label) @if !choice.hint.is_empty() { small { (choice.hint) } } }
         }
     }
 }
 
-fn radio(name: &str, choice: &Choice, chosen: bool) -> Markup {
+/// Posts a blank for `name`, so that a tick taken away is heard. It stands last: the first text of a name counts.
+pub fn blank(name: &str) -> Markup {
+    html! { input type="hidden" name=(name) value=""; }
+}
+
+/// One radio with its words.
+pub fn radio(name: &str, choice: &Choice, chosen: bool) -> Markup {
     html! {
         label .choice .unasked[choice.value.is_empty()] {
-            input type="radio" name=(name) value=(choice.value) checked[chosen] autocomplete="off";
+            input type="radio" name=(name) value=(choice.value) checked[chosen];
             span { (choice.label) @if !choice.hint.is_empty() { small { (choice.hint) } } }
         }
     }

@@ -10,6 +10,12 @@ impl Answers {
         self.0.iter().find(|(n, _)| n == name).map_or("", |(_, value)| value)
     }
 
+    /// The first and the second value of `name`: the two ends of a range.
+    pub fn ends(&self, name: &str) -> (&str, &str) {
+        let mut values = self.0.iter().filter(|(n, _)| n == name).map(|(_, value)| value.as_str());
+        (values.next().unwrap_or_default(), values.next().unwrap_or_default())
+    }
+
     /// Whether `name` has `value` among its values.
     pub fn has(&self, name: &str, value: &str) -> bool {
         self.0.iter().any(|(n, v)| n == name && v == value)

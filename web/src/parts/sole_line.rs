@@ -91,8 +91,8 @@ impl Profile {
     }
 
     fn tallest(&self) -> f32 {
-        let tenths = |stack: Stack| stack.known().map_or(0, Mm::in_tenths);
-        tenths(self.heel).max(tenths(self.forefoot)) as f32 / 10.0
+        let of = |stack: Stack| stack.known().map_or(0.0, height);
+        of(self.heel).max(of(self.forefoot))
     }
 }
 
@@ -129,18 +129,36 @@ impl Render for SoleLine {
                 path .ground d=(format!("M 0 {0} H {width}", paper.ground)) {}
                 (self.shoe.drawn(paper))
                 @if let Some(worn) = &self.worn { (worn.dashed(paper)) }
-                (figure(paper, HEEL_STATION, self.shoe.heel, self.line_above(|p| p.heel)))
-                (figure(paper, FOREFOOT_STATION, self.shoe.forefoot, self.line_above(|p| p.forefoot)))
+                (self.figure(paper, HEEL_STATION, |profile| profile.heel))
+                (self.figure(paper, FOREFOOT_STATION, |profile| profile.forefoot))
             }
         }
     }
 }
 
 impl SoleLine {
-    /// The higher of the two lines at a station, in mm: a figure without room inside stands above both.
-    fn line_above(&self, at: fn(&Profile) -> Stack) -> f32 {
-        let tenths = |profile: &Profile| at(profile).known().map_or(0, Mm::in_tenths);
-        tenths(&self.shoe).max(self.worn.as_ref().map_or(0, tenths)) as f32 / 10.0
+    /// A station line with its figure: inside the sole where it has room, above it where the sole is thin.
+    fn figure(&self, paper: Paper, station: f32, at: fn(&Profile) -> Stack) -> Markup {
+        let (x, stack) = (paper.x(station), at(&self.shoe));
+        let Some(mm) = stack.known() else { return not_given(paper, x) };
+        let top = height(mm);
+        let y = if top * paper.scale >= ROOM_FOR_FIGURE * paper.scale.sqrt() {
+            paper.ground - 5.0 * paper.scale
+        } else {
+            paper.y(self.line_below_figure(paper, top, at)) - 5.0
+        };
+        html! {
+            path .station d=(format!("M {x:.1} {:.1} V {:.1}", paper.ground, paper.y(top))) {}
+            text .figure x=(format!("{:.1}", x + 4.0 * paper.scale)) y=(format!("{y:.1}")) { (stack.figure()) }
+        }
+    }
+
+    /// The line a figure above a thin sole stands on: the sole's own, or the worn one where that runs so close
+    /// above it that it would cross the figure.
+    fn line_below_figure(&self, paper: Paper, top: f32, at: fn(&Profile) -> Stack) -> f32 {
+        let worn = self.worn.as_ref().and_then(|worn| at(worn).known()).map_or(0.0, height);
+        let between = (worn - top) * paper.scale;
+        if between > 0.0 && between < 2.0 * ROOM_FOR_FIGURE { worn } else { top }
     }
 }
 
@@ -187,20 +205,15 @@ impl Scale {
     }
 }
 
-/// A station line with its figure: inside the sole where it has room, above it where it is thin.
-fn figure(paper: Paper, station: f32, stack: Stack, line_above: f32) -> Markup {
-    let x = paper.x(station);
-    let Some(mm) = stack.known() else {
-        // Kept clear of the break of the other half, to the side where nothing is drawn.
-        return html! { text .figure .unknown x=(x - 8.0 * paper.scale) y=(paper.ground - 9.0) { (stack.figure()) } };
-    };
-    let top = mm.in_tenths() as f32 / 10.0;
-    let inside = top * paper.scale >= ROOM_FOR_FIGURE * paper.scale.sqrt();
-    let y = if inside { paper.ground - 5.0 * paper.scale } else { paper.y(line_above) - 5.0 };
-    html! {
-        path .station d=(format!("M {x:.1} {:.1} V {:.1}", paper.ground, paper.y(top))) {}
-        text .figure x=(format!("{:.1}", x + 4.0 * paper.scale)) y=(format!("{y:.1}")) { (stack.figure()) }
-    }
+fn height(stack: Mm) -> f32 {
+    stack.in_tenths() as f32 / 10.0
+}
+
+/// The words where a height would stand, clear of the toe spring and of the heel's bevel.
+fn not_given(paper: Paper, station: f32) -> Markup {
+    let toes = station > paper.x(LENGTH / 2.0);
+    let x = station - if toes { 48.0 } else { 8.0 } * paper.scale;
+    html! { text .figure .unknown x=(x) y=(paper.ground - 7.0 * paper.scale) { (NOT_GIVEN) } }
 }
 
 #[cfg(test)]

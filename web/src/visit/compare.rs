@@ -134,7 +134,8 @@ const NUMBERS: [Numbered; 4] = [
     ("Weight as weighed, g", |m| m.mass().map(|g| g.in_tenths()), "lighter", "heavier"),
 ];
 
-fn table(cards: &[StyleCard<'_>], worn: Option<&Measures>) -> Table {
+/// Measures side by side, differences to the worn pair in words.
+pub(crate) fn table(cards: &[StyleCard<'_>], worn: Option<&Measures>) -> Table {
     if cards.is_empty() {
         return Table::default();
     }

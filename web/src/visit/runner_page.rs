@@ -38,6 +38,7 @@ pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>) -> Runn
         states: states(runner, &answers),
         answers,
         problems,
+        unfold: None,
     }
 }
 

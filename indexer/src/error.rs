@@ -1,0 +1,71 @@
+//! One error type an operation; each says what, where and what to do.
+
+use std::path::PathBuf;
+
+use crate::loaded::Seq;
+pub use crate::store::StoreError;
+use crate::words::WordsError;
+
+/// The catalogue could not be opened.
+#[derive(Debug, thiserror::Error)]
+pub enum OpenError {
+    /// The folder cannot be made or read.
+    #[error("the folder {0} cannot be used: {1}. Check that it exists and may be written to.")]
+    Folder(PathBuf, std::io::Error),
+    /// The file is of a newer program.
+    #[error("the catalogue is of version {found}, this program reads up to {known}. Use the newer program.")]
+    Newer {
+        /// Found in the file.
+        found: i64,
+        /// Known here.
+        known: i64,
+    },
+    /// SQLite is older than the release that mended its write-ahead log.
+    #[error("SQLite {0} is built in; at least 3.51.3 is needed")]
+    OldSqlite(&'static str),
+    /// The store cannot be read.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The word index can neither be read nor built.
+    #[error(transparent)]
+    Words(#[from] WordsError),
+}
+
+/// A change was not made; nothing of it is stored.
+#[derive(Debug, thiserror::Error)]
+pub enum ApplyError {
+    /// The catalogue has moved on since the proposal, and the proposal would now be another.
+    #[error("the catalogue has changed since this was proposed (change {} then, {} now). Look at it again, then apply.", base.0, now.0)]
+    Conflict {
+        /// What the proposal was made at.
+        base: Seq,
+        /// What the store is at.
+        now: Seq,
+    },
+    /// The sheet as a whole is held.
+    #[error("the sheet as a whole is held: settle its headings first")]
+    Refused,
+    /// There is no such change.
+    #[error("there is no change {0}; `lastbench history` lists them")]
+    NoSuchChange(i64),
+    /// It is taken back already.
+    #[error("change {0} is taken back already")]
+    AlreadyUndone(i64),
+    /// The store refused.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The change is stored, but no snapshot could be made of it.
+    #[error("the change is stored, but cannot be shown: {0}. Restart the program.")]
+    NotPublished(OpenError),
+}
+
+/// The folder is not to be had for writing.
+#[derive(Debug, thiserror::Error)]
+pub enum LockError {
+    /// Another process holds it.
+    #[error("another lastbench process holds {0}.")]
+    Busy(PathBuf),
+    /// The lock cannot be made.
+    #[error("the lock in {0} cannot be made: {1}")]
+    Folder(PathBuf, std::io::Error),
+}

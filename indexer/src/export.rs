@@ -1,0 +1,330 @@
+//! The catalogue written out: as JSON with where each value came from, and as a sheet that can be imported again.
+//!
+//! No numbers of changes and no times: an export before an import equals the one after its undo, byte for byte.
+
+use std::fmt::Write as _;
+
+use catalogue::measures::Measures;
+use catalogue::stock::{Quantity, Sku};
+use catalogue::style::{Bending, Style};
+use catalogue::units::{Mm, Tenths};
+
+use crate::loaded::Loaded;
+use crate::sheet::column_letters;
+use crate::store::Origin;
+
+/// Origins by key and column.
+type Origins = std::collections::HashMap<(String, String), Origin>;
+
+/// One style a line, sorted by key, in canonical units.
+pub(crate) fn ndjson(loaded: &Loaded, origins: &Origins) -> String {
+    let mut out = String::new();
+    for style in &loaded.styles {
+        let mut object = Object::new();
+        of_style(&mut object, style);
+        object.raw("sizes", &array(skus_of(loaded, style).map(|sku| of_sku(sku, origins))));
+        object.raw("origins", &origins_of(style.key.as_str(), origins));
+        out.push_str(&object.done());
+        out.push('\n');
+    }
+    out
+}
+
+fn skus_of<'l>(loaded: &'l Loaded, style: &Style) -> impl Iterator<Item = &'l Sku> {
+    let from = loaded.skus.partition_point(|sku| sku.style < style.key);
+    let key = style.key.clone();
+    loaded.skus[from..].iter().take_while(move |sku| sku.style == key)
+}
+
+fn of_style(object: &mut Object, style: &Style) {
+    let spec = &style.specification;
+    let measures = Measures::of(spec, style.audience);
+    object.text("style", Some(style.key.as_str()));
+    object.text("maker", Some(&style.maker));
+    object.text("number", style.number.as_deref());
+    object.text("name", Some(&style.name));
+    object.text("audience", style.audience.map(|a| a.word()));
+    object.raw("surfaces", &array(style.surfaces.iter().map(|s| quoted(s.word()))));
+    object.raw("purposes", &array(style.purposes.iter().map(|p| quoted(p.word()))));
+    object.tenths("heel_stack_mm", spec.heel_stack.map(Mm::in_tenths));
+    object.tenths("forefoot_stack_mm", spec.forefoot_stack.map(Mm::in_tenths));
+    object.tenths("drop_stated_mm", spec.drop_stated.map(Mm::in_tenths));
+    object.tenths("drop_mm", measures.drop().map(Mm::in_tenths));
+    object.tenths("mass_g", spec.mass.map(|m| m.in_tenths()));
+    object.text("mass_size", spec.mass_size.as_ref().map(ToString::to_string).as_deref());
+    object.text("bending", spec.bending.as_ref().map(bending).as_deref());
+    object.tenths("compression_n_per_mm", spec.compression.as_ref().map(|c| c.stiffness.in_tenths()));
+    object.text("compression_method", spec.compression.as_ref().map(|c| c.method.as_str()));
+    object.text("torsion", spec.torsion.as_deref());
+    object.raw("devices", &spec.devices.map_or_else(null, |n| n.to_string()));
+    object.yes("rocker", spec.rocker);
+    object.yes("plate", spec.plate);
+    object.yes("liner_removable", spec.liner_removable);
+    object.yes("liner_included", spec.liner_included);
+    object.text("season", style.season.as_deref());
+    object.text("replaces", style.replaces.as_ref().map(|key| key.as_str()));
+    object.yes("retired", Some(style.retired));
+    object.text("notes", style.notes.as_deref());
+    object.text("shop_note", style.shop_note.as_deref());
+}
+
+fn bending(bending: &Bending) -> String {
+    match bending {
+        Bending::Word(word) => word.word().to_owned(),
+        Bending::Value(value) => value.clone(),
+        Bending::KindUnknown(text) => format!("stiffness {text}, kind unknown"),
+    }
+}
+
+fn of_sku(sku: &Sku, origins: &Origins) -> String {
+    let mut object = Object::new();
+    object.text("sku", Some(sku.key.as_str()));
+    object.text("colourway", Some(&sku.colourway).filter(|c| !c.is_empty()).map(String::as_str));
+    object.text("system", sku.label.system().map(|s| s.word()));
+    object.text("size", Some(sku.label.printed()));
+    object.text("width", sku.width.as_deref());
+    object.text("gtin", sku.gtin.map(|gtin| gtin.to_string()).as_deref());
+    object.text("pairs", sku.quantity.map(pairs).as_deref());
+    object.raw("price", &sku.price.map_or_else(null, |price| money(price.0)));
+    object.text("place", sku.place.as_deref());
+    object.raw("origins", &origins_of(sku.key.as_str(), origins));
+    object.done()
+}
+
+fn pairs(quantity: Quantity) -> String {
+    match quantity {
+        Quantity::Some => "x".to_owned(),
+        counted => counted.to_string(),
+    }
+}
+
+fn money(minor: u32) -> String {
+    format!("{}.{:02}", minor / 100, minor % 100)
+}
+
+/// Column by column: the sheet and its cell, or that a person said it.
+fn origins_of(key: &str, origins: &Origins) -> String {
+    let of_key = crate::columns::COLUMNS.iter().filter_map(|column| {
+        let origin = origins.get(&(key.to_owned(), column.key.to_owned()))?;
+        Some((column.key, place(origin)))
+    });
+    let mut object = Object::new();
+    for (column, place) in of_key {
+        object.text(column, Some(&place));
+    }
+    object.done()
+}
+
+fn place(origin: &Origin) -> String {
+    let said = || format!("by hand: {}", origin.text);
+    let Some(sheet) = origin.sheet.as_ref().filter(|_| !origin.by_hand) else { return said() };
+    let mut place = sheet.clone();
+    if let Some(row) = origin.row {
+        let _ = write!(place, ", row {row}");
+    }
+    if let Some(column) = origin.sheet_column {
+        let _ = write!(place, ", column {}", column_letters(column));
+    }
+    place
+}
+
+/// The smallest writer of JSON that does.
+struct Object(String);
+
+impl Object {
+    fn new() -> Self {
+        Self("{".to_owned())
+    }
+
+    fn raw(&mut self, key: &str, value: &str) {
+        if self.0.len() > 1 {
+            self.0.push(',');
+        }
+        self.0.push_str(&quoted(key));
+        self.0.push(':');
+        self.0.push_str(value);
+    }
+
+    fn text(&mut self, key: &str, value: Option<&str>) {
+        self.raw(key, &value.map_or_else(null, quoted));
+    }
+
+    fn tenths(&mut self, key: &str, value: Option<i32>) {
+        self.raw(key, &value.map_or_else(null, |tenths| Tenths(tenths).to_string()));
+    }
+
+    fn yes(&mut self, key: &str, value: Option<bool>) {
+        self.raw(key, &value.map_or_else(null, |yes| yes.to_string()));
+    }
+
+    fn done(mut self) -> String {
+        self.0.push('}');
+        self.0
+    }
+}
+
+fn null() -> String {
+    "null".to_owned()
+}
+
+fn array(items: impl Iterator<Item = String>) -> String {
+    format!("[{}]", items.collect::<Vec<_>>().join(","))
+}
+
+/// A JSON string (RFC 8259).
+fn quoted(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 2);
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            c if u32::from(c) < 0x20 => {
+                let _ = write!(out, "\\u{:04x}", u32::from(c));
+            }
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+/// The headings of the sheet; each is a heading word of the registry.
+const HEADINGS: [&str; 31] = [
+    "Maker",
+    "Style number",
+    "Name",
+    "Audience",
+    "Surface",
+    "Purpose",
+    "Heel stack mm",
+    "Forefoot stack mm",
+    "Drop mm",
+    "Mass g",
+    "Weighed at",
+    "Bending",
+    "Stiffness",
+    "Torsion",
+    "Stability devices",
+    "Rocker",
+    "Plate",
+    "Liner removable",
+    "Liner included",
+    "Season",
+    "Status",
+    "Notes",
+    "Shop note",
+    "Colourway",
+    "Size system",
+    "Size",
+    "Width",
+    "GTIN",
+    "Quantity",
+    "Price EUR",
+    "Place",
+];
+
+/// A row a size, a style without sizes in a row of its own.
+pub(crate) fn csv(loaded: &Loaded) -> String {
+    let mut out = format!("{}\r\n", HEADINGS.join(","));
+    for style in &loaded.styles {
+        let of_style = style_cells(style);
+        let mut skus = skus_of(loaded, style).peekable();
+        if skus.peek().is_none() {
+            line(&mut out, of_style.iter().cloned().chain(std::iter::repeat_n(String::new(), 8)));
+        }
+        for sku in skus {
+            line(&mut out, of_style.iter().cloned().chain(sku_cells(sku)));
+        }
+    }
+    out
+}
+
+fn line(out: &mut String, cells: impl Iterator<Item = String>) {
+    let cells: Vec<_> = cells.map(|cell| escaped(&cell)).collect();
+    out.push_str(&cells.join(","));
+    out.push_str("\r\n");
+}
+
+fn style_cells(style: &Style) -> Vec<String> {
+    let spec = &style.specification;
+    let mm = |value: Option<Mm>| value.map_or_else(String::new, |mm| Tenths(mm.in_tenths()).to_string());
+    let yes = |value: Option<bool>| value.map_or("", |yes| if yes { "yes" } else { "no" }).to_owned();
+    let text = |value: &Option<String>| value.clone().unwrap_or_default();
+    let (bent, stiffness) = match &spec.bending {
+        Some(Bending::KindUnknown(text)) => (String::new(), text.clone()),
+        other => (other.as_ref().map(bending).unwrap_or_default(), String::new()),
+    };
+    vec![
+        style.maker.clone(),
+        text(&style.number),
+        style.name.clone(),
+        style.audience.map_or("", |a| a.word()).to_owned(),
+        style.surfaces.iter().map(|s| s.word()).collect::<Vec<_>>().join("; "),
+        style.purposes.iter().map(|p| p.word()).collect::<Vec<_>>().join("; "),
+        mm(spec.heel_stack),
+        mm(spec.forefoot_stack),
+        mm(spec.drop_stated),
+        spec.mass.map_or_else(String::new, |m| Tenths(m.in_tenths()).to_string()),
+        spec.mass_size.as_ref().map_or_else(String::new, ToString::to_string),
+        bent,
+        stiffness,
+        text(&spec.torsion),
+        spec.devices.map_or_else(String::new, |n| n.to_string()),
+        yes(spec.rocker),
+        yes(spec.plate),
+        yes(spec.liner_removable),
+        yes(spec.liner_included),
+        text(&style.season),
+        if style.retired { "retired" } else { "" }.to_owned(),
+        text(&style.notes),
+        text(&style.shop_note),
+    ]
+}
+
+fn sku_cells(sku: &Sku) -> Vec<String> {
+    vec![
+        sku.colourway.clone(),
+        sku.label.system().map_or("", |s| s.word()).to_owned(),
+        sku.label.printed().to_owned(),
+        sku.width.clone().unwrap_or_default(),
+        sku.gtin.map_or_else(String::new, |gtin| gtin.to_string()),
+        sku.quantity.map_or_else(String::new, pairs),
+        sku.price.map_or_else(String::new, |price| money(price.0)),
+        sku.place.clone().unwrap_or_default(),
+    ]
+}
+
+/// Quoted where needed; a cell that a spreadsheet would take for a formula gets a leading `'`.
+fn escaped(cell: &str) -> String {
+    let formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();
+    let cell = if formula { format!("'{cell}") } else { cell.to_owned() };
+    if cell.contains(['"', ',', '\n', '\r']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::heading::Heading;
+
+    #[test]
+    fn every_heading_of_the_exported_sheet_is_known_to_the_registry() {
+        for heading in HEADINGS {
+            assert!(Heading::of(heading).column().is_some(), "{heading}");
+        }
+    }
+
+    #[test]
+    fn a_cell_that_looks_like_a_formula_is_defused_and_a_number_is_not() {
+        assert_eq!(escaped("=1+1"), "'=1+1");
+        assert_eq!(escaped("@home"), "'@home");
+        assert_eq!(escaped("-0.5"), "-0.5");
+        assert_eq!(escaped("a \"b\", c"), "\"a \"\"b\"\", c\"");
+    }
+
+    /// Source: RFC 8259 section 7.
+    #[test]
+    fn strings_are_escaped_as_json_asks() {
+        assert_eq!(quoted("a\"b\\c\n"), "\"a\\\"b\\\\c\\u000a\"");
+    }
+}

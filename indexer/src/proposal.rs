@@ -1,0 +1,364 @@
+//! What a sheet would change: its drafts held against what the store holds.
+//!
+//! Computed, never stored; applying computes it again when the store has moved on, and another digest is a conflict.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::LazyLock;
+
+use sha2::{Digest, Sha256};
+
+use crate::columns::{COLUMNS, Column, GTIN, Level, NAME};
+use crate::draft::{ReadCell, Reading, RowDraft, Value};
+use crate::finding::{Code, Finding, Holds};
+use crate::hash::hex;
+use crate::loaded::Seq;
+use crate::sheet::Place;
+
+/// What a proposal would do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Proposal {
+    /// The state of the store it was made at.
+    pub base: Seq,
+    /// The hash of the changes below.
+    pub digest: String,
+    /// Rows by what becomes of them.
+    pub counts: Counts,
+    /// Styles first, then sizes, each in the order of the sheet.
+    pub changes: Vec<RowChange>,
+    /// The reading's findings and those of the comparison.
+    pub findings: Vec<Finding>,
+}
+
+/// Rows by what becomes of them: new + changed + unchanged + held = data rows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Rows below the headings that hold data.
+    pub data_rows: usize,
+    /// Rows whose style or size the store does not hold.
+    pub new: usize,
+    /// Rows that change a value.
+    pub changed: usize,
+    /// Rows that change nothing.
+    pub unchanged: usize,
+    /// Rows held back whole.
+    pub held: usize,
+    /// Cells held back in rows that are taken.
+    pub held_cells: usize,
+    /// Of a full sheet: styles and sizes of the supplier that it does not list. Nothing becomes of them.
+    pub missing: usize,
+}
+
+/// The two kinds of rows that the store keeps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Entity {
+    /// A style.
+    Style,
+    /// One size of one colourway.
+    Sku,
+}
+
+/// What becomes of one row of the store.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RowChange {
+    /// A style or a size.
+    pub entity: Entity,
+    /// Its key.
+    pub key: String,
+    /// For a size, the style it belongs to.
+    pub style: String,
+    /// The store does not hold it yet.
+    pub new: bool,
+    /// The cells that change.
+    pub cells: Vec<CellChange>,
+}
+
+/// What becomes of one cell.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CellChange {
+    /// Which column.
+    pub column: &'static Column,
+    /// What the store holds.
+    pub before: Option<Value>,
+    /// What it would hold.
+    pub after: Option<Value>,
+    /// Where it was read.
+    pub place: Place,
+    /// The text read.
+    pub text: Box<str>,
+}
+
+/// A row as the store holds it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct StoredRow {
+    /// Who owns it; empty for a size.
+    pub supplier: String,
+    /// Its values, in the order of [`Entity::columns`].
+    pub values: Vec<Option<Value>>,
+}
+
+/// Cells that a person has set: entity, key and column.
+pub type ByHand = HashSet<(Entity, String, String)>;
+
+impl Entity {
+    /// Its word in the ledger.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Style => "style",
+            Self::Sku => "sku",
+        }
+    }
+
+    /// The columns that the store keeps of it, in the order of the registry.
+    pub fn columns(self) -> &'static [&'static Column] {
+        static STYLE: LazyLock<Vec<&Column>> = LazyLock::new(|| kept(Level::Style));
+        static SKU: LazyLock<Vec<&Column>> = LazyLock::new(|| kept(Level::Sku));
+        match self {
+            Self::Style => &STYLE,
+            Self::Sku => &SKU,
+        }
+    }
+
+    /// The place of a column among them.
+    pub fn position(self, key: &str) -> Option<usize> {
+        self.columns().iter().position(|column| column.key == key)
+    }
+}
+
+fn kept(level: Level) -> Vec<&'static Column> {
+    COLUMNS.iter().copied().filter(|column| column.level == level || column.level == Level::Either).collect()
+}
+
+impl Proposal {
+    /// Whether the sheet as a whole is held: nothing of it can be applied.
+    pub fn is_refused(&self) -> bool {
+        self.findings.iter().any(|finding| finding.code.holds() == Holds::Sheet)
+    }
+
+    /// Holds a reading against the store, which `stored` looks up row by row.
+    pub fn of<E>(
+        reading: &Reading,
+        base: Seq,
+        by_hand: &ByHand,
+        stored: impl FnMut(Entity, &str) -> Result<Option<StoredRow>, E>,
+    ) -> Result<Self, E> {
+        let mut comparison = Comparison {
+            reading,
+            by_hand,
+            stored,
+            counts: Counts {
+                data_rows: reading.data_rows,
+                held: reading.held_rows,
+                unchanged: reading.repeated_rows,
+                ..Counts::default()
+            },
+            findings: reading.findings.clone(),
+            styles: Changing::default(),
+            skus: Changing::default(),
+            gtins: HashMap::new(),
+        };
+        for row in &reading.rows {
+            comparison.row(row)?;
+        }
+        Ok(comparison.proposal(base))
+    }
+}
+
+/// Rows of one entity that the sheet speaks of, in its order.
+#[derive(Default)]
+struct Changing {
+    rows: Vec<Spoken>,
+    by_key: HashMap<String, usize>,
+}
+
+/// A row of the store that the sheet speaks of.
+struct Spoken {
+    stored: Option<StoredRow>,
+    change: RowChange,
+    /// What the sheet has said so far, held cells included.
+    said: HashMap<&'static str, Value>,
+}
+
+struct Comparison<'r, F> {
+    reading: &'r Reading,
+    by_hand: &'r ByHand,
+    stored: F,
+    counts: Counts,
+    findings: Vec<Finding>,
+    styles: Changing,
+    skus: Changing,
+    gtins: HashMap<Value, String>,
+}
+
+impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F> {
+    fn row(&mut self, row: &RowDraft) -> Result<(), E> {
+        let style = row.style.as_str();
+        let at = self.spoken(Entity::Style, style, "")?;
+        if self.is_nameless(at, row) {
+            self.hold(row);
+            return Ok(());
+        }
+        let (style_new, style_before) =
+            (self.styles.rows[at].change.new, self.styles.rows[at].change.cells.len());
+        let first = self.styles.rows[at].said.is_empty();
+        self.say(Entity::Style, at, &row.style_cells);
+        let style_changed = self.styles.rows[at].change.cells.len() > style_before;
+        let (new, changed) = match &row.sku {
+            None => (style_new && first, style_changed),
+            Some(sku) => {
+                let at = self.spoken(Entity::Sku, sku.key.as_str(), style)?;
+                let cells = self.without_gtin_twice(sku.key.as_str(), &sku.cells);
+                self.say(Entity::Sku, at, &cells);
+                let sku = &self.skus.rows[at].change;
+                (sku.new, style_changed || !sku.cells.is_empty())
+            }
+        };
+        let count = match (new, changed) {
+            (true, _) => &mut self.counts.new,
+            (false, true) => &mut self.counts.changed,
+            (false, false) => &mut self.counts.unchanged,
+        };
+        *count += 1;
+        Ok(())
+    }
+
+    /// Finds or begins what the sheet says of one row of the store.
+    fn spoken(&mut self, entity: Entity, key: &str, style: &str) -> Result<usize, E> {
+        let changing = match entity {
+            Entity::Style => &mut self.styles,
+            Entity::Sku => &mut self.skus,
+        };
+        if let Some(at) = changing.by_key.get(key) {
+            return Ok(*at);
+        }
+        let stored = (self.stored)(entity, key)?;
+        let change = RowChange {
+            entity,
+            key: key.to_owned(),
+            style: style.to_owned(),
+            new: stored.is_none(),
+            cells: Vec::new(),
+        };
+        changing.rows.push(Spoken { stored, change, said: HashMap::new() });
+        changing.by_key.insert(key.to_owned(), changing.rows.len() - 1);
+        Ok(changing.rows.len() - 1)
+    }
+
+    /// A style that nobody knows needs a name.
+    fn is_nameless(&self, at: usize, row: &RowDraft) -> bool {
+        let spoken = &self.styles.rows[at];
+        let named = |cells: &[ReadCell]| cells.iter().any(|cell| cell.column.key == NAME.key);
+        spoken.change.new && !spoken.said.contains_key(NAME.key) && !named(&row.style_cells)
+    }
+
+    fn hold(&mut self, row: &RowDraft) {
+        self.counts.held += 1;
+        self.findings.push(Finding {
+            code: Code::StyleUnknown,
+            place: row.place.clone(),
+            heading: String::new(),
+            text: row.style.to_string(),
+            say: format!("The catalogue does not hold {} and the row gives no name. Import its range sheet first, or add a column for the name.", row.style),
+        });
+    }
+
+    /// Takes cells in: what differs from the store becomes a change, what may not is a finding.
+    fn say(&mut self, entity: Entity, at: usize, cells: &[ReadCell]) {
+        for cell in cells {
+            let spoken = match entity {
+                Entity::Style => &self.styles.rows[at],
+                Entity::Sku => &self.skus.rows[at],
+            };
+            let refused = match spoken.said.get(cell.column.key) {
+                Some(said) if *said == cell.value => continue,
+                Some(_) => Some(Code::CellsDiffer),
+                None => self.may_not(spoken, cell),
+            };
+            match refused {
+                Some(code) => self.refuse(cell, code),
+                None => self.take(entity, at, cell),
+            }
+        }
+    }
+
+    /// Whether something stands above the sheet: a hand, or another supplier who owns the style.
+    fn may_not(&self, spoken: &Spoken, cell: &ReadCell) -> Option<Code> {
+        let RowChange { entity, key, .. } = &spoken.change;
+        let stored = spoken.stored.as_ref()?;
+        let before = stored.values.get(entity.position(cell.column.key)?)?.as_ref()?;
+        if *before == cell.value {
+            return None;
+        }
+        if self.by_hand.contains(&(*entity, key.clone(), cell.column.key.to_owned())) {
+            return Some(Code::HandWins);
+        }
+        let another = *entity == Entity::Style && stored.supplier != self.reading.supplier;
+        another.then_some(Code::OwnerWins)
+    }
+
+    fn refuse(&mut self, cell: &ReadCell, code: Code) {
+        if code.holds() == Holds::Cell {
+            self.counts.held_cells += 1;
+        }
+        self.findings.push(Finding {
+            code,
+            place: cell.place.clone(),
+            heading: cell.column.headings[0].to_owned(),
+            text: cell.text.to_string(),
+            say: format!("{} Say it by hand if the sheet is right.", code.says()),
+        });
+    }
+
+    fn take(&mut self, entity: Entity, at: usize, cell: &ReadCell) {
+        let spoken = match entity {
+            Entity::Style => &mut self.styles.rows[at],
+            Entity::Sku => &mut self.skus.rows[at],
+        };
+        spoken.said.insert(cell.column.key, cell.value.clone());
+        let position = entity.position(cell.column.key);
+        let before = spoken.stored.as_ref().zip(position).and_then(|(stored, at)| stored.values[at].clone());
+        if before.as_ref() != Some(&cell.value) {
+            spoken.change.cells.push(CellChange {
+                column: cell.column,
+                before,
+                after: Some(cell.value.clone()),
+                place: cell.place.clone(),
+                text: cell.text.clone(),
+            });
+        }
+    }
+
+    /// One trade item number names one size: a second one is held.
+    fn without_gtin_twice(&mut self, key: &str, cells: &[ReadCell]) -> Vec<ReadCell> {
+        let mut kept = cells.to_vec();
+        let twice = cells.iter().find(|cell| {
+            cell.column.key == GTIN.key
+                && self.gtins.entry(cell.value.clone()).or_insert_with(|| key.to_owned()) != key
+        });
+        if let Some(cell) = twice {
+            self.refuse(cell, Code::GtinTwice);
+            kept.retain(|cell| cell.column.key != GTIN.key);
+        }
+        kept
+    }
+
+    fn proposal(self, base: Seq) -> Proposal {
+        let held_by_reading = self.reading.findings.iter().filter(|f| f.code.holds() == Holds::Cell).count();
+        let counts = Counts { held_cells: self.counts.held_cells + held_by_reading, ..self.counts };
+        let spoken = self.styles.rows.into_iter().chain(self.skus.rows);
+        // A style of which every row was held leaves nothing behind.
+        let speaks = |change: &RowChange| !change.cells.is_empty();
+        let changes: Vec<_> = spoken.map(|spoken| spoken.change).filter(speaks).collect();
+        Proposal { base, digest: digest(&changes), counts, changes, findings: self.findings }
+    }
+}
+
+fn digest(changes: &[RowChange]) -> String {
+    let mut hash = Sha256::new();
+    for change in changes {
+        hash.update(format!("{}\u{1}{}\u{1}{}\u{2}", change.entity.word(), change.key, change.new));
+        for cell in &change.cells {
+            hash.update(format!("{}\u{1}{:?}\u{1}{:?}\u{2}", cell.column.key, cell.before, cell.after));
+        }
+    }
+    hex(&hash.finalize()[..16])
+}

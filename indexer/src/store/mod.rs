@@ -1,0 +1,176 @@
+//! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
+
+mod change;
+mod fault;
+mod folder;
+mod history;
+mod load;
+mod origins;
+mod tables;
+#[cfg(test)]
+mod tests;
+mod undo;
+
+use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
+
+pub use change::{ChangeId, Correction, Signed};
+pub use fault::StoreError;
+pub use folder::DataDir;
+pub use history::RecordedChange;
+pub use origins::Origin;
+pub use undo::Undone;
+
+use crate::draft::Reading;
+use crate::error::OpenError;
+use crate::export;
+use crate::loaded::Seq;
+use crate::mapping::{MappingFile, SheetKind};
+use crate::proposal::{ByHand, Entity, Proposal};
+use crate::reading::Known;
+use tables::Tables;
+
+/// The version of the tables that this program writes.
+const VERSION: i64 = 1;
+/// Earlier releases could damage the write-ahead log when two connections wrote at once.
+const OLDEST_SQLITE: i32 = 3_051_003;
+
+/// The store.
+pub struct Store {
+    connection: Connection,
+}
+
+impl Store {
+    /// Opens the store in a folder, making it when it is not there.
+    pub fn open(data: &DataDir) -> Result<Self, OpenError> {
+        data.make()?;
+        let connection = Connection::open(data.store()).map_err(StoreError::from)?;
+        Self::over(connection)
+    }
+
+    /// An empty store in memory.
+    pub fn in_memory() -> Result<Self, OpenError> {
+        Self::over(Connection::open_in_memory().map_err(StoreError::from)?)
+    }
+
+    fn over(mut connection: Connection) -> Result<Self, OpenError> {
+        if rusqlite::version_number() < OLDEST_SQLITE {
+            return Err(OpenError::OldSqlite(rusqlite::version()));
+        }
+        set_up(&connection).map_err(StoreError::from)?;
+        make_tables(&mut connection)?;
+        connection.set_prepared_statement_cache_capacity(128);
+        Ok(Self { connection })
+    }
+
+    /// The number of the last change.
+    pub fn seq(&self) -> Result<Seq, StoreError> {
+        Ok(seq(&self.connection)?)
+    }
+
+    /// What reading a sheet needs to know of the catalogue.
+    pub fn known(&self) -> Result<Known, StoreError> {
+        let mut known = Known::default();
+        let mut styles = self.connection.prepare_cached("SELECT key, maker FROM style ORDER BY key")?;
+        let rows =
+            styles.query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, Option<String>>(1)?)))?;
+        for row in rows {
+            let (key, maker) = row?;
+            let style = load::style_key(&key)?;
+            let number = key.split_once('.').map_or("", |(_, number)| number).to_owned();
+            known.makers.insert(style.maker(), maker.unwrap_or_default());
+            known.numbers.entry(number).or_default().push(style);
+        }
+        Ok(known)
+    }
+
+    /// What a reading would change. The file's bytes are not looked at; they are kept when it is applied.
+    pub fn propose(&self, reading: &Reading) -> Result<Proposal, StoreError> {
+        propose(&self.connection, reading)
+    }
+
+    /// The mapping remembered for a supplier's headings.
+    pub fn remembered(&self, supplier: &str, fingerprint: &str) -> Result<Option<MappingFile>, StoreError> {
+        let toml: Option<String> = self
+            .connection
+            .prepare_cached("SELECT toml FROM mapping WHERE supplier = ?1 AND fingerprint = ?2")?
+            .query_row([supplier, fingerprint], |row| row.get(0))
+            .optional()?;
+        Ok(toml.map(|toml| MappingFile::parse(&toml)).transpose()?)
+    }
+
+    /// What SQLite finds wrong with the file; empty when it is whole.
+    pub fn faults(&self) -> Result<Vec<String>, StoreError> {
+        let mut check = self.connection.prepare("PRAGMA integrity_check(20)")?;
+        let lines = check.query_map([], |row| row.get::<_, String>(0))?.collect::<Result<Vec<_>, _>>()?;
+        let mut faults: Vec<_> = lines.into_iter().filter(|line| line != "ok").collect();
+        let mut orphans = self.connection.prepare("PRAGMA foreign_key_check")?;
+        if orphans.exists([])? {
+            faults.push("a size whose style is gone".to_owned());
+        }
+        Ok(faults)
+    }
+
+    /// The catalogue, a style a line, with where each value came from.
+    pub fn export_ndjson(&self) -> Result<String, StoreError> {
+        Ok(export::ndjson(&self.load()?, &self.all_origins()?))
+    }
+
+    /// The catalogue as a sheet that can be imported again, a row a size.
+    pub fn export_csv(&self) -> Result<String, StoreError> {
+        Ok(export::csv(&self.load()?))
+    }
+}
+
+/// Full durability: an acknowledged change survives a pulled plug.
+fn set_up(connection: &Connection) -> rusqlite::Result<()> {
+    connection.busy_timeout(std::time::Duration::from_secs(5))?;
+    connection.pragma_update(None, "journal_mode", "WAL")?;
+    connection.pragma_update(None, "synchronous", "FULL")?;
+    connection.pragma_update(None, "foreign_keys", true)?;
+    connection.pragma_update(None, "secure_delete", true)
+}
+
+fn make_tables(connection: &mut Connection) -> Result<(), OpenError> {
+    let version = |c: &Connection| c.query_row("PRAGMA user_version", [], |row| row.get::<_, i64>(0));
+    let found = version(connection).map_err(StoreError::from)?;
+    match found {
+        VERSION => Ok(()),
+        0 => {
+            let make = connection
+                .transaction_with_behavior(TransactionBehavior::Immediate)
+                .map_err(StoreError::from)?;
+            // Another process may have made them while this one waited.
+            if version(&make).map_err(StoreError::from)? == 0 {
+                make.execute_batch(include_str!("schema.sql")).map_err(StoreError::from)?;
+            }
+            Ok(make.commit().map_err(StoreError::from)?)
+        }
+        found => Err(OpenError::Newer { found, known: VERSION }),
+    }
+}
+
+fn seq(connection: &Connection) -> rusqlite::Result<Seq> {
+    let sql = "SELECT coalesce(max(id), 0) FROM change";
+    connection.prepare_cached(sql)?.query_row([], |row| row.get(0)).map(Seq)
+}
+
+fn propose(connection: &Connection, reading: &Reading) -> Result<Proposal, StoreError> {
+    let tables = Tables(connection);
+    let by_hand = by_hand(connection)?;
+    let mut proposal =
+        Proposal::of(reading, seq(connection)?, &by_hand, |entity, key| tables.row(entity, key))?;
+    if reading.kind == SheetKind::Full {
+        proposal.counts.missing = tables.missing(reading)?;
+    }
+    Ok(proposal)
+}
+
+fn by_hand(connection: &Connection) -> rusqlite::Result<ByHand> {
+    let mut rows = connection.prepare_cached("SELECT entity, key, \"column\" FROM by_hand")?;
+    rows.query_map([], |row| {
+        let entity: String = row.get(0)?;
+        let entity = if entity == Entity::Style.word() { Entity::Style } else { Entity::Sku };
+        Ok((entity, row.get(1)?, row.get(2)?))
+    })?
+    .collect()
+}

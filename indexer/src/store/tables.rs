@@ -1,0 +1,162 @@
+//! Rows of style and sku, moved by the registry of columns.
+
+use std::collections::HashSet;
+use std::sync::LazyLock;
+
+use rusqlite::types::{FromSql, FromSqlResult, ToSql, ToSqlOutput, ValueRef};
+use rusqlite::{Connection, OptionalExtension, Row, params, params_from_iter};
+
+use crate::draft::{Reading, Value};
+use crate::error::StoreError;
+use crate::proposal::{Entity, RowChange, StoredRow};
+
+/// The two tables of a connection or a transaction.
+pub(super) struct Tables<'c>(pub(super) &'c Connection);
+
+impl ToSql for Value {
+    fn to_sql(&self) -> rusqlite::Result<ToSqlOutput<'_>> {
+        match self {
+            Self::Int(value) => value.to_sql(),
+            Self::Text(text) => text.to_sql(),
+        }
+    }
+}
+
+impl FromSql for Value {
+    fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
+        match value {
+            ValueRef::Integer(value) => Ok(Self::Int(value)),
+            other => other.as_str().map(|text| Self::Text(text.to_owned())),
+        }
+    }
+}
+
+/// The statements of one entity, written once from the registry.
+struct Statements {
+    row: String,
+    insert: String,
+    set: Vec<String>,
+}
+
+fn statements(entity: Entity) -> &'static Statements {
+    static STYLE: LazyLock<Statements> = LazyLock::new(|| Statements::of(Entity::Style));
+    static SKU: LazyLock<Statements> = LazyLock::new(|| Statements::of(Entity::Sku));
+    match entity {
+        Entity::Style => &STYLE,
+        Entity::Sku => &SKU,
+    }
+}
+
+/// The column beside the key: who owns a style, which style a sku belongs to.
+const fn belongs(entity: Entity) -> &'static str {
+    match entity {
+        Entity::Style => "supplier",
+        Entity::Sku => "style",
+    }
+}
+
+/// The columns of an entity, quoted and joined, for a SELECT.
+pub(super) fn column_list(entity: Entity) -> String {
+    entity.columns().iter().map(|c| format!("\"{}\"", c.key)).collect::<Vec<_>>().join(", ")
+}
+
+impl Statements {
+    fn of(entity: Entity) -> Self {
+        let (table, beside, columns) = (entity.word(), belongs(entity), column_list(entity));
+        let marks = vec!["?"; entity.columns().len() + 2].join(", ");
+        let set = |key: &str| format!("UPDATE {table} SET \"{key}\" = ?1 WHERE key = ?2");
+        Self {
+            row: format!("SELECT {beside}, {columns} FROM {table} WHERE key = ?1"),
+            insert: format!("INSERT INTO {table} (key, {beside}, {columns}) VALUES ({marks})"),
+            set: entity.columns().iter().map(|column| set(column.key)).collect(),
+        }
+    }
+}
+
+impl Tables<'_> {
+    /// A row by its key.
+    pub(super) fn row(&self, entity: Entity, key: &str) -> Result<Option<StoredRow>, StoreError> {
+        let mut statement = self.0.prepare_cached(&statements(entity).row)?;
+        let read = |row: &Row<'_>| {
+            let values = (1..=entity.columns().len()).map(|at| row.get(at)).collect::<Result<_, _>>()?;
+            Ok(StoredRow { supplier: row.get(0)?, values })
+        };
+        Ok(statement.query_row([key], read).optional()?)
+    }
+
+    /// One cell; `None` also where the row is gone.
+    pub(super) fn cell(&self, entity: Entity, key: &str, column: &str) -> rusqlite::Result<Option<Value>> {
+        let sql = format!("SELECT \"{column}\" FROM {} WHERE key = ?1", entity.word());
+        self.0.prepare_cached(&sql)?.query_row([key], |row| row.get(0)).optional().map(Option::flatten)
+    }
+
+    /// Whether there is such a row.
+    pub(super) fn has(&self, entity: Entity, key: &str) -> rusqlite::Result<bool> {
+        self.0.prepare_cached(&format!("SELECT 1 FROM {} WHERE key = ?1", entity.word()))?.exists([key])
+    }
+
+    /// Whether a style has a size left.
+    pub(super) fn has_sizes(&self, style: &str) -> rusqlite::Result<bool> {
+        self.0.prepare_cached("SELECT 1 FROM sku WHERE style = ?1 LIMIT 1")?.exists([style])
+    }
+
+    /// Writes a new row with all its cells at once.
+    pub(super) fn insert(&self, change: &RowChange, supplier: &str) -> rusqlite::Result<()> {
+        let beside = if change.entity == Entity::Style { supplier } else { &change.style };
+        let cell =
+            |key: &str| change.cells.iter().find(|c| c.column.key == key).and_then(|c| c.after.clone());
+        let cells = change.entity.columns().iter().map(|column| cell(column.key));
+        let keys = [&change.key, beside].map(|text| Some(Value::Text(text.to_owned())));
+        let values: Vec<Option<Value>> = keys.into_iter().chain(cells).collect();
+        self.0.prepare_cached(&statements(change.entity).insert)?.execute(params_from_iter(values))?;
+        Ok(())
+    }
+
+    /// Writes an empty row.
+    pub(super) fn insert_empty(&self, entity: Entity, key: &str, beside: &str) -> rusqlite::Result<()> {
+        let sql = format!("INSERT INTO {} (key, {}) VALUES (?1, ?2)", entity.word(), belongs(entity));
+        self.0.prepare_cached(&sql)?.execute([key, beside]).map(|_| ())
+    }
+
+    /// Removes a row.
+    pub(super) fn remove(&self, entity: Entity, key: &str) -> rusqlite::Result<()> {
+        let sql = format!("DELETE FROM {} WHERE key = ?1", entity.word());
+        self.0.prepare_cached(&sql)?.execute([key]).map(|_| ())
+    }
+
+    /// Writes one cell.
+    pub(super) fn set(
+        &self,
+        entity: Entity,
+        key: &str,
+        column: &str,
+        value: Option<&Value>,
+    ) -> rusqlite::Result<()> {
+        let Some(at) = entity.position(column) else { return Ok(()) };
+        self.0.prepare_cached(&statements(entity).set[at])?.execute(params![value, key]).map(|_| ())
+    }
+
+    /// How many styles and sizes of the supplier a full sheet does not list.
+    pub(super) fn missing(&self, reading: &Reading) -> Result<usize, StoreError> {
+        let styles: HashSet<&str> = reading.rows.iter().map(|row| row.style.as_str()).collect();
+        let sizes: HashSet<&str> =
+            reading.rows.iter().filter_map(|r| r.sku.as_ref()).map(|s| s.key.as_str()).collect();
+        let of_styles =
+            self.not_in("SELECT key FROM style WHERE supplier = ?1", &reading.supplier, &styles)?;
+        if sizes.is_empty() {
+            return Ok(of_styles);
+        }
+        let sql = "SELECT sku.key FROM sku JOIN style ON style.key = sku.style WHERE style.supplier = ?1";
+        Ok(of_styles + self.not_in(sql, &reading.supplier, &sizes)?)
+    }
+
+    fn not_in(&self, sql: &str, supplier: &str, listed: &HashSet<&str>) -> rusqlite::Result<usize> {
+        let mut statement = self.0.prepare_cached(sql)?;
+        let keys = statement.query_map([supplier], |row| row.get::<_, String>(0))?;
+        let mut missing = 0;
+        for key in keys {
+            missing += usize::from(!listed.contains(key?.as_str()));
+        }
+        Ok(missing)
+    }
+}

@@ -1,0 +1,114 @@
+//! The fitter: from hello to the card.
+
+use crate::{COUNTER, TABLET, sample_shop};
+use tests::browser::{Browser, Served};
+
+/// Opens a fitting and answers the first form for a man in EU 42.5 who wants the same again.
+async fn answer_the_first_form(browser: &Browser, heading: &str) {
+    browser.press("Start a fitting").await;
+    browser.choose("run.audience", "men").await;
+    browser.choose("size.system", "EU").await;
+    browser.fill("size.worn_label", "42.5").await;
+    browser.choose("run.purpose", "daily").await;
+    browser.choose("stage.heading", heading).await;
+    browser.choose("flags.pain", "no").await;
+}
+
+async fn to_the_stock(browser: &Browser) {
+    browser.press_at("form button[type='submit'], form button.main").await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_fitter_has_an_order_after_five_answers_and_sends_the_runner_home_with_a_card() {
+    let (served, browser) = sample_shop(TABLET).await;
+    answer_the_first_form(&browser, "same").await;
+    browser.fill("now.words", "Fennick Loam").await;
+    to_the_stock(&browser).await;
+    if browser.words().await.contains("Which of these") {
+        browser.press_at("input[name='now.style']").await;
+        to_the_stock(&browser).await;
+    }
+    let words = browser.words().await;
+    assert!(words.contains("Bring out first"), "{words}");
+    assert!(words.contains("70 of 100 points are our house's view"));
+    browser.picture("fitter-stock-820").await;
+    nothing_of_the_runner_stands_in(&browser).await;
+
+    browser.press_at(".row button, .ranked button, li button").await;
+    assert!(browser.words().await.contains("Brought out"));
+    browser.press("Bring out").await;
+    browser.press("Compare").await;
+    let words = browser.words().await;
+    assert!(words.contains("Worn now") || words.contains("worn now"), "{words}");
+    browser.picture("fitter-compare-820").await;
+    browser.press("Card").await;
+    browser.picture("fitter-card-820").await;
+    drop(served);
+    browser.close().await;
+}
+
+async fn nothing_of_the_runner_stands_in(browser: &Browser) {
+    let url = browser.driver.current_url().await.unwrap().to_string();
+    for word in ["42", "men", "daily", "same", "pain"] {
+        let after_the_id = url.rsplit('/').next().unwrap_or_default();
+        let said = after_the_id.contains(&format!("={word}"));
+        assert!(!said, "{url} says {word}");
+    }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_closed_fitting_does_not_come_back_with_the_back_button() {
+    let (served, browser) = sample_shop(COUNTER).await;
+    answer_the_first_form(&browser, "less").await;
+    to_the_stock(&browser).await;
+    let name = browser.texts("header").await.join(" ");
+    browser.press("Close").await;
+    browser.press_at("main form button").await;
+    browser.driver.back().await.unwrap();
+    browser.driver.back().await.unwrap();
+    let words = browser.words().await;
+    assert!(!words.contains("Bring out first"), "{name} came back: {words}");
+    drop(served);
+    browser.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_red_flag_shows_no_order_and_whom_to_see() {
+    let (served, browser) = sample_shop(TABLET).await;
+    browser.press("Start a fitting").await;
+    browser.choose("flags.pain", "yes").await;
+    browser.press_at("input[name='flags.calf_swelling'][value='yes']").await;
+    to_the_stock(&browser).await;
+    let words = browser.words().await;
+    assert!(words.contains("A doctor today") && !words.contains("Bring out first"), "{words}");
+    browser.picture("fitter-stopped-820").await;
+    drop(served);
+    browser.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_fitter_narrows_the_shoes_by_size_and_surface_in_two_presses_and_back_works() {
+    let (served, browser) = sample_shop(COUNTER).await;
+    browser.go(&format!("{}/shoes", served.url)).await;
+    let all = found(&browser).await;
+    browser.press("trail").await;
+    let trail = found(&browser).await;
+    assert!(trail < all, "{trail} of {all}");
+    browser.picture("fitter-shoes-1280").await;
+    browser.driver.back().await.unwrap();
+    assert_eq!(found(&browser).await, all);
+    drop(served);
+    browser.close().await;
+}
+
+/// The number in the line that says how many shoes were found.
+async fn found(browser: &Browser) -> u32 {
+    let words = browser.words().await;
+    let number = words.split_whitespace().collect::<Vec<_>>();
+    let at = number.iter().position(|word| word.starts_with("style")).unwrap_or_else(|| panic!("{words}"));
+    number[at - 1].replace(['\u{a0}', ','], "").parse().unwrap_or_else(|_| panic!("{words}"))
+}
+
+/// Both kinds of journeys start the same server.
+#[allow(dead_code, reason = "names the type for the reader")]
+type Shop = Served;

@@ -1,0 +1,176 @@
+//! An invented shop for the bench: styles and SKUs, and for the peers the value of each in every group.
+
+use catalogue::key::{SkuKey, StyleKey};
+use catalogue::policy::HousePolicy;
+use catalogue::size::{SizeCharts, SizeLabel, SizeSystem};
+use catalogue::stock::{Price, Quantity, Sku};
+use catalogue::style::{
+    Audience, Bending, BendingWord, Purpose, Purposes, Specification, Style, Surface, Surfaces,
+};
+use catalogue::units::{Grams, Mm};
+use indexer::loaded::{Loaded, Seq};
+use indexer::snapshot::{Group, NOT_GIVEN};
+
+/// The groups that look at a style.
+pub(crate) const OF_STYLE: [Group; 11] = [
+    Group::Audience,
+    Group::Maker,
+    Group::Surface,
+    Group::Purpose,
+    Group::Bending,
+    Group::Drop,
+    Group::Stack,
+    Group::Mass,
+    Group::Plate,
+    Group::Rocker,
+    Group::Devices,
+];
+/// The SKUs of each style: two colourways in ten half sizes.
+const SKUS: u64 = 20;
+
+/// Numbers that look like chance and are the same in every run (SplitMix64).
+pub(crate) struct Chance(pub(crate) u64);
+
+impl Chance {
+    pub(crate) fn below(&mut self, end: u64) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (z ^ (z >> 31)) % end
+    }
+
+    pub(crate) fn of<T: Copy>(&mut self, all: &[T]) -> T {
+        all[self.below(all.len() as u64) as usize]
+    }
+
+    /// Nothing, once in `one_in`.
+    fn known<T>(&mut self, one_in: u64, value: T) -> Option<T> {
+        (self.below(one_in) > 0).then_some(value)
+    }
+
+    pub(crate) fn word(&mut self, among: u64) -> String {
+        const SYLLABLES: [&str; 12] =
+            ["ba", "ce", "di", "fo", "gu", "ka", "le", "mi", "no", "pu", "ra", "se"];
+        let n = self.below(among);
+        [n % 12, n / 12 % 12, (n * 7 + n / 144) % 12].map(|s| SYLLABLES[s as usize]).concat()
+    }
+}
+
+/// A shop of so many styles, each with its SKUs.
+pub(crate) fn shop(styles: u64) -> Loaded {
+    let mut chance = Chance(1);
+    let mut styles: Vec<Style> = (0..styles).map(|n| style(n, &mut chance)).collect();
+    styles.sort_by(|a, b| a.key.cmp(&b.key));
+    let skus = styles.iter().flat_map(|style| skus(style, &mut chance)).collect();
+    let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
+    Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None }
+}
+
+fn style(n: u64, chance: &mut Chance) -> Style {
+    let maker = format!("Maker {}", chance.below(40));
+    let number = format!("N{n}");
+    let notes: Vec<String> = (0..12).map(|_| chance.word(600)).collect();
+    Style {
+        key: StyleKey::of_number(&maker, &number).expect("letters and digits"),
+        name: format!("{} {}", chance.word(400), chance.below(9) + 1),
+        number: Some(number),
+        maker,
+        audience: chance.known(20, chance_audience(n)),
+        surfaces: Surfaces::of(&[chance.of(Surface::ALL)]).with(chance.of(Surface::ALL)),
+        purposes: Purposes::of(&[chance.of(Purpose::ALL)]).with(chance.of(Purpose::ALL)),
+        specification: specification(chance),
+        notes: Some(notes.join(" ")),
+        shop_note: None,
+        season: None,
+        replaces: None,
+        retired: false,
+    }
+}
+
+fn chance_audience(n: u64) -> Audience {
+    [Audience::Women, Audience::Men, Audience::Men, Audience::Unisex][n as usize % 4]
+}
+
+fn specification(chance: &mut Chance) -> Specification {
+    let heel = 180 + chance.below(25) as i32 * 10;
+    let drop = chance.below(13) as i32 * 10;
+    let mass = 1_600 + chance.below(190) as i32 * 10;
+    let word = chance.of(&BendingWord::ALL);
+    let (plate, rocker, devices) = (chance.below(5) == 0, chance.below(4) == 0, chance.below(3) as u8);
+    Specification {
+        heel_stack: chance.known(15, Mm::tenths(heel)),
+        forefoot_stack: chance.known(10, Mm::tenths(heel - drop)),
+        mass: chance.known(10, Grams::tenths(mass)),
+        bending: chance.known(3, Bending::Word(word)),
+        plate: chance.known(4, plate),
+        rocker: chance.known(4, rocker),
+        devices: chance.known(3, devices),
+        ..Specification::default()
+    }
+}
+
+fn skus(style: &Style, chance: &mut Chance) -> Vec<Sku> {
+    let first = if style.audience == Some(Audience::Women) { 36 * 12 } else { 40 * 12 };
+    let price = 7_000 + chance.below(15) as u32 * 1_000;
+    let of = |n: u64, chance: &mut Chance| {
+        let label = SizeLabel::of_twelfths(SizeSystem::Eu, first + (n % 10) as u16 * 6);
+        let colourway = if n < SKUS / 2 { "grey" } else { "red" };
+        let width = ["D", "2E"][usize::from(n >= SKUS / 2 && price.is_multiple_of(3_000))];
+        let pairs = Quantity::Pairs(chance.below(4) as u32);
+        Sku {
+            key: SkuKey::of(&style.key, colourway, &label, width),
+            style: style.key.clone(),
+            colourway: colourway.into(),
+            label,
+            width: chance.known(8, width.to_owned()),
+            gtin: None,
+            quantity: chance.known(30, pairs),
+            price: chance.known(30, Price(price + 500 * u32::from(n >= SKUS / 2))),
+            place: None,
+        }
+    };
+    (0..SKUS).map(|n| of(n, chance)).collect()
+}
+
+/// The number behind a band, in tenths.
+pub(crate) fn number_of(group: Group, style: &Style) -> Option<i64> {
+    let specification = &style.specification;
+    let (heel, forefoot) = (specification.heel_stack, specification.forefoot_stack);
+    let tenths = match group {
+        Group::Drop => heel.zip(forefoot).map(|(h, f)| h.in_tenths() - f.in_tenths()),
+        Group::Stack => heel.map(Mm::in_tenths),
+        Group::Mass => specification.mass.map(Grams::in_tenths),
+        _ => None,
+    };
+    tenths.map(i64::from)
+}
+
+/// The values of a style in a group, worked out from the design's words and not by the indexer.
+pub(crate) fn values_of(group: Group, style: &Style) -> Vec<String> {
+    let specification = &style.specification;
+    let (heel, forefoot) = (specification.heel_stack, specification.forefoot_stack);
+    let drop = heel.zip(forefoot).map(|(h, f)| h.in_tenths() - f.in_tenths());
+    let yes = |answer: Option<bool>| answer.map(|yes| if yes { "yes" } else { "no" });
+    let word = match group {
+        Group::Surface => return style.surfaces.iter().map(|s| s.word().to_owned()).collect(),
+        Group::Purpose => return style.purposes.iter().map(|p| p.word().to_owned()).collect(),
+        Group::Maker => return vec![style.key.maker().to_string()],
+        Group::Audience => style.audience.map(Audience::word),
+        Group::Bending => specification.bending_word().map(BendingWord::word),
+        Group::Plate => yes(specification.plate),
+        Group::Rocker => yes(specification.rocker),
+        Group::Devices => specification.devices.map(|n| if n > 0 { "some" } else { "none" }),
+        Group::Drop => drop.map(|d| band(d, &[30, 60, 90], &["0-2", "3-5", "6-8", "9-"])),
+        Group::Stack => heel
+            .map(|h| band(h.in_tenths(), &[200, 280, 360, 401], &["-19", "20-27", "28-35", "36-40", "41-"])),
+        _ => specification
+            .mass
+            .map(|m| band(m.in_tenths(), &[2_000, 2_500, 3_000], &["-199", "200-249", "250-299", "300-"])),
+    };
+    vec![word.unwrap_or(NOT_GIVEN).to_owned()]
+}
+
+fn band<'a>(tenths: i32, cuts: &[i32], names: &[&'a str]) -> &'a str {
+    names[cuts.iter().filter(|cut| **cut <= tenths).count()]
+}

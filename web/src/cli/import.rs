@@ -1,0 +1,178 @@
+//! `import`: a supplier's sheet, read, shown, and applied when the owner says so.
+
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::{fs, io};
+
+use clap::Args;
+use indexer::finding::{Severity, grouped};
+use indexer::mapping::MappingFile;
+use indexer::shop::{ImportError, Shop, Told, Understood};
+use indexer::store::ChangeId;
+
+use super::open::{locked, signed};
+use super::{Failure, Out, WhereArgs};
+use crate::wire::import::ImportReply;
+
+/// What `import` is told.
+#[derive(Debug, Args)]
+pub(super) struct ImportArgs {
+    #[command(flatten)]
+    place: WhereArgs,
+    /// The sheet, or - for standard input
+    #[arg(value_name = "FILE")]
+    file: PathBuf,
+    /// Who sent it; the file's name when left out
+    #[arg(long, value_name = "NAME")]
+    supplier: Option<String>,
+    /// How it is to be read
+    #[arg(long, value_name = "FILE")]
+    mapping: Option<PathBuf>,
+    /// Write down how it was understood, to be changed and given back with --mapping
+    #[arg(long, value_name = "FILE")]
+    mapping_out: Option<PathBuf>,
+    /// Say what would change, and change nothing
+    #[arg(long)]
+    check: bool,
+    /// Apply without asking
+    #[arg(long, conflicts_with = "check")]
+    yes: bool,
+    /// Print the report as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+pub(super) fn run(args: &ImportArgs, out: &mut Out) -> Result<ExitCode, Failure> {
+    let told = Told { supplier: args.supplier.clone(), mapping: read_mapping(args.mapping.as_deref())? };
+    let (name, bytes) = read_sheet(&args.file)?;
+    let opened = locked(&args.place, "The page /sheets of that server imports sheets.")?;
+    let understood = opened.shop.understand(&name, bytes, &told).map_err(not_understood)?;
+    if let Some(path) = &args.mapping_out {
+        let toml = understood.mapping.to_file().to_toml();
+        fs::write(path, toml)
+            .map_err(|e| Failure::Unreachable(format!("cannot write {}: {e}", path.display())))?;
+    }
+    let change = decide(args, &opened.shop, &understood, out)?;
+    report(args, &understood, change, out)?;
+    let counts = &understood.proposal.counts;
+    let held = counts.held > 0 || counts.held_cells > 0 || understood.proposal.is_refused();
+    if held { out.done_with_problems() } else { out.done() }
+}
+
+fn read_mapping(path: Option<&Path>) -> Result<Option<MappingFile>, Failure> {
+    let Some(path) = path else { return Ok(None) };
+    let text = fs::read_to_string(path)
+        .map_err(|e| Failure::Unreachable(format!("cannot read the mapping {}: {e}", path.display())))?;
+    MappingFile::parse(&text).map(Some).map_err(|fault| Failure::Problems(fault.to_string()))
+}
+
+fn read_sheet(path: &Path) -> Result<(String, Vec<u8>), Failure> {
+    if path == Path::new("-") {
+        let mut bytes = Vec::new();
+        io::stdin()
+            .read_to_end(&mut bytes)
+            .map_err(|e| Failure::Unreachable(format!("cannot read standard input: {e}")))?;
+        return Ok(("standard-input.csv".to_owned(), bytes));
+    }
+    let bytes =
+        fs::read(path).map_err(|e| Failure::Unreachable(format!("cannot read {}: {e}", path.display())))?;
+    Ok((path.file_name().unwrap_or_default().to_string_lossy().into_owned(), bytes))
+}
+
+fn not_understood(fault: ImportError) -> Failure {
+    match fault {
+        ImportError::Unreadable(why) => Failure::Problems(why.to_string()),
+        ImportError::Store(why) => Failure::unreachable(why),
+    }
+}
+
+/// Applies when the owner says so; `None` when nothing was applied.
+fn decide(
+    args: &ImportArgs,
+    shop: &Shop,
+    understood: &Understood,
+    out: &Out,
+) -> Result<Option<ChangeId>, Failure> {
+    if args.check || understood.proposal.is_refused() {
+        return Ok(None);
+    }
+    let agreed = args.yes || {
+        out.word(summary(understood));
+        out.ask("Apply?").ok_or_else(|| {
+            Failure::Usage(
+                "nobody can be asked here: say --yes to apply, or --check to look only.".to_owned(),
+            )
+        })?
+    };
+    if !agreed {
+        return Ok(None);
+    }
+    let key = format!("cli-{}-{}", understood.proposal.digest, understood.proposal.base.0);
+    let change = shop.apply(understood, &signed(key)).map_err(super::changes::not_applied)?;
+    Ok(Some(change))
+}
+
+fn report(
+    args: &ImportArgs,
+    understood: &Understood,
+    change: Option<ChangeId>,
+    out: &mut Out,
+) -> Result<(), Failure> {
+    let written = if args.json {
+        out.json(&ImportReply::of(understood, change))
+    } else {
+        in_words(understood, change, out)
+    };
+    let written = written.and_then(|()| out.done().map(|_| ()));
+    match (written, change) {
+        (Err(Failure::Unread(why)), Some(change)) => Err(Failure::Unreachable(format!(
+            "the report could not be written ({why}), but change {} was kept.",
+            change.0
+        ))),
+        (written, _) => written,
+    }
+}
+
+fn summary(understood: &Understood) -> String {
+    let counts = &understood.proposal.counts;
+    format!(
+        "{} from {}: {} rows: {} new, {} changed, {} unchanged, {} held.",
+        understood.reading.sheet,
+        understood.reading.supplier,
+        counts.data_rows,
+        counts.new,
+        counts.changed,
+        counts.unchanged,
+        counts.held
+    )
+}
+
+fn in_words(understood: &Understood, change: Option<ChangeId>, out: &mut Out) -> Result<(), Failure> {
+    out.line(summary(understood))?;
+    for group in grouped(&understood.proposal.findings) {
+        let severity = match group.first.code.severity() {
+            Severity::Stop => "held",
+            Severity::Warn => "look at",
+            Severity::Note => "note",
+        };
+        out.line(format_args!(
+            "{severity}: {} ({} times). {}",
+            group.first.code.word(),
+            group.all.len(),
+            group.first.code.says()
+        ))?;
+        for finding in group.all.iter().take(3) {
+            out.line(format_args!("  {}: {}", finding.place, finding.say))?;
+        }
+    }
+    match change {
+        Some(change) => {
+            out.line(format_args!("Applied as change {0}. `lastbench undo {0}` takes it back.", change.0))
+        }
+        None if understood.proposal.is_refused() => {
+            out.line("Nothing was applied: the sheet as a whole cannot be read. See what is held above.")
+        }
+        None => out.line("Nothing was applied."),
+    }
+}

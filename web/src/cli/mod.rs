@@ -1,0 +1,107 @@
+//! The command line: data on stdout, words on stderr, and an exit code that says how it went.
+
+mod catalogue_files;
+mod changes;
+mod check;
+mod import;
+mod open;
+mod out;
+mod rank;
+mod registries;
+mod search;
+mod serve;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+use indexer::sheet::{READ_SHEET, worker_main};
+
+pub use out::{Failure, Out};
+
+/// A shoe-spec catalogue and fitting advisor for a running shop's fitting room.
+#[derive(Debug, Parser)]
+#[command(name = "lastbench", version, about, after_help = EXIT_CODES)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+const EXIT_CODES: &str = "Exit codes: 0 done, 1 problems found, 2 usage, 3 cannot read or write, 4 conflict.";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Serve the pages on an address of this computer
+    Serve(serve::ServeArgs),
+    /// Import a supplier's sheet
+    Import(import::ImportArgs),
+    /// Take an import back
+    Undo(changes::UndoArgs),
+    /// List the changes of the catalogue, newest first
+    History(changes::HistoryArgs),
+    /// Search the shoes in the catalogue
+    Search(search::SearchArgs),
+    /// Put the stock in order for a runner
+    Rank(rank::RankArgs),
+    /// Write the catalogue out
+    Export(catalogue_files::ExportArgs),
+    /// Build the word index anew from the store
+    Rebuild(WhereArgs),
+    /// Check the store and the index
+    Check(WhereArgs),
+    /// List the columns that a sheet may hold
+    Columns,
+    /// List the rules with their grades and sources
+    Rules,
+}
+
+/// Which catalogue a command works on.
+#[derive(Clone, Debug, Args)]
+pub struct WhereArgs {
+    /// The folder of the catalogue
+    #[arg(long, value_name = "DIR", default_value = "lastbench-data", env = "LASTBENCH_DATA")]
+    data: PathBuf,
+}
+
+/// Which catalogue a reading command works on.
+#[derive(Clone, Debug, Args)]
+pub struct ReadArgs {
+    #[command(flatten)]
+    place: WhereArgs,
+    /// Use the invented sample catalogue, in memory, instead of a folder
+    #[arg(long)]
+    sample: bool,
+}
+
+/// Runs the program: as the reader of one sheet when it was started as that, else the command line.
+pub fn main() -> ExitCode {
+    if std::env::args().nth(1).as_deref() == Some(READ_SHEET) {
+        return worker_main();
+    }
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        // clap prints help to stdout and usage errors to stderr, with exit codes 0 and 2.
+        Err(words) => words.exit(),
+    };
+    let mut out = Out::new();
+    match run(cli.command, &mut out) {
+        Ok(code) => code,
+        Err(failure) => out.fail(&failure),
+    }
+}
+
+fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
+    match command {
+        Command::Serve(args) => serve::run(&args, out),
+        Command::Import(args) => import::run(&args, out),
+        Command::Undo(args) => changes::undo(&args, out),
+        Command::History(args) => changes::history(&args, out),
+        Command::Search(args) => search::run(&args, out),
+        Command::Rank(args) => rank::run(&args, out),
+        Command::Export(args) => catalogue_files::export(&args, out),
+        Command::Rebuild(args) => check::rebuild(&args, out),
+        Command::Check(args) => check::check(&args, out),
+        Command::Columns => registries::columns(out),
+        Command::Rules => registries::rules(out),
+    }
+}

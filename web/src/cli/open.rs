@@ -1,0 +1,76 @@
+//! Opening the catalogue a command works on.
+
+use std::fs::File;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use indexer::sheet::{SheetLimits, SheetReader};
+use indexer::shop::Shop;
+use indexer::snapshot::Snapshot;
+use indexer::store::{DataDir, Signed};
+
+use super::{Failure, ReadArgs, WhereArgs};
+use crate::clock::Clock;
+use crate::sample::sample_shop;
+
+/// A catalogue opened for writing, with the lock that keeps others out.
+pub(super) struct Locked {
+    pub(super) shop: Shop,
+    pub(super) lock: File,
+}
+
+/// The reader of sheets: this very program, started as a child.
+pub(super) fn sheet_reader() -> Result<SheetReader, Failure> {
+    let program: PathBuf = std::env::current_exe().map_err(|e| {
+        Failure::Unreachable(format!("cannot find this program's own file, which reads the sheets: {e}"))
+    })?;
+    Ok(SheetReader::new(program, SheetLimits::standard()))
+}
+
+/// The catalogue for a command that reads; the sample in memory when that was asked for.
+pub(super) fn shop(args: &ReadArgs) -> Result<Shop, Failure> {
+    if args.sample {
+        return sample_shop(sheet_reader()?, Clock::machine().now().unix_seconds)
+            .map_err(Failure::unreachable);
+    }
+    let data = existing(&args.place)?;
+    Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)
+}
+
+/// The snapshot for a command that reads.
+pub(super) fn snapshot(args: &ReadArgs) -> Result<Arc<Snapshot>, Failure> {
+    shop(args).map(|shop| shop.snapshot())
+}
+
+/// The catalogue for a command that writes; `page` says where a server that holds it does the same.
+pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
+    let data = DataDir::new(&place.data);
+    let lock = lock(&data, page)?;
+    let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
+    Ok(Locked { shop, lock })
+}
+
+/// Takes the lock of a folder, or says who does the work instead.
+pub(super) fn lock(data: &DataDir, page: &str) -> Result<File, Failure> {
+    data.lock().map_err(|fault| match fault {
+        indexer::error::LockError::Busy(_) => Failure::Conflict(format!("{fault} {page}")),
+        other @ indexer::error::LockError::Folder(..) => Failure::unreachable(other),
+    })
+}
+
+/// A folder that holds a catalogue; a reading command makes none.
+pub(super) fn existing(place: &WhereArgs) -> Result<DataDir, Failure> {
+    let data = DataDir::new(&place.data);
+    if data.exists() {
+        return Ok(data);
+    }
+    Err(Failure::Unreachable(format!(
+        "there is no catalogue in {}. Import a sheet first, name the folder with --data, or try --sample.",
+        place.data.display()
+    )))
+}
+
+/// Who changes the catalogue from the command line, and when; `key` makes a repeated call the same change.
+pub(super) fn signed(key: String) -> Signed {
+    Signed { actor: "command line".to_owned(), at: Clock::machine().now().unix_seconds, key }
+}

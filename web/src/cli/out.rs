@@ -1,0 +1,115 @@
+//! Where data and words of a command go, and how it fails.
+
+use std::io::{self, IsTerminal, Write};
+use std::process::ExitCode;
+
+use serde::Serialize;
+
+/// Standard output and error, behind one writer each.
+pub struct Out {
+    data: io::BufWriter<io::Stdout>,
+}
+
+/// Why a command did not do what was asked.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// The arguments do not go together: exit code 2.
+    #[error("{0}")]
+    Usage(String),
+    /// Something cannot be read or written: exit code 3.
+    #[error("{0}")]
+    Unreachable(String),
+    /// Somebody else holds the catalogue, or it has moved on: exit code 4.
+    #[error("{0}")]
+    Conflict(String),
+    /// What was given has problems: exit code 1.
+    #[error("{0}")]
+    Problems(String),
+    /// The reader of the output is gone, as with `| head`: not worth a word.
+    #[error("nobody reads the output any more")]
+    Unread(io::Error),
+}
+
+impl Failure {
+    /// A failure to read or write, with its cause.
+    pub fn unreachable(what: impl std::fmt::Display) -> Self {
+        Self::Unreachable(what.to_string())
+    }
+
+    fn code(&self) -> u8 {
+        match self {
+            Self::Problems(_) => 1,
+            Self::Usage(_) => 2,
+            Self::Unreachable(_) | Self::Unread(_) => 3,
+            Self::Conflict(_) => 4,
+        }
+    }
+}
+
+impl Out {
+    /// The process's own streams.
+    pub fn new() -> Self {
+        Self { data: io::BufWriter::new(io::stdout()) }
+    }
+
+    /// A line of data.
+    pub fn line(&mut self, line: impl std::fmt::Display) -> Result<(), Failure> {
+        writeln!(self.data, "{line}").map_err(Failure::Unread)
+    }
+
+    /// Data as it stands.
+    pub fn raw(&mut self, data: &str) -> Result<(), Failure> {
+        self.data.write_all(data.as_bytes()).and_then(|()| self.data.flush()).map_err(Failure::Unread)
+    }
+
+    /// A value as JSON, one line.
+    pub fn json(&mut self, value: &impl Serialize) -> Result<(), Failure> {
+        serde_json::to_writer(&mut self.data, value).map_err(|e| Failure::Unread(e.into()))?;
+        writeln!(self.data).map_err(Failure::Unread)
+    }
+
+    /// Writes what is held back; a command is not done before.
+    pub fn done(&mut self) -> Result<ExitCode, Failure> {
+        self.data.flush().map_err(Failure::Unread)?;
+        Ok(ExitCode::SUCCESS)
+    }
+
+    /// As `done`, with exit code 1: done, and problems found.
+    pub fn done_with_problems(&mut self) -> Result<ExitCode, Failure> {
+        self.done().map(|_| ExitCode::from(1))
+    }
+
+    /// A word to whoever sits at the terminal.
+    pub fn word(&self, word: impl std::fmt::Display) {
+        // Words that nobody reads are no failure.
+        let _ = writeln!(io::stderr(), "{word}");
+    }
+
+    /// Says why a command failed.
+    pub fn fail(&mut self, failure: &Failure) -> ExitCode {
+        // What was written before the failure is still the reader's.
+        let _ = self.data.flush();
+        let closed = matches!(failure, Failure::Unread(cause) if cause.kind() == io::ErrorKind::BrokenPipe);
+        if !closed {
+            self.word(format_args!("lastbench: {failure}"));
+        }
+        ExitCode::from(failure.code())
+    }
+
+    /// Asks on a terminal; `None` when there is none.
+    pub fn ask(&self, question: &str) -> Option<bool> {
+        if !(io::stdin().is_terminal() && io::stderr().is_terminal()) {
+            return None;
+        }
+        self.word(format_args!("{question} [y/N]"));
+        let mut answer = String::new();
+        io::stdin().read_line(&mut answer).ok()?;
+        Some(matches!(answer.trim(), "y" | "Y" | "yes"))
+    }
+}
+
+impl Default for Out {
+    fn default() -> Self {
+        Self::new()
+    }
+}

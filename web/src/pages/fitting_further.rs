@@ -1,0 +1,147 @@
+//! The further answers of the runner's form: folded sections, each saying what it changes.
+
+use maud::{Markup, html};
+
+use crate::labels::{NOT_ASKED, REGIONS, YES_NO};
+use crate::pages::fitting_runner::RunnerPage;
+use crate::parts::fields::{Choice, blank, tick};
+use crate::parts::problems::at;
+
+/// A section of further answers: id, heading, what it changes, names of its fields.
+type Further = (&'static str, &'static str, &'static str, &'static [&'static str]);
+
+const STRIKE: Further = (
+    "strike",
+    "Landing",
+    "Says which stack counts: heel, forefoot, or the mean of both when it was not seen.",
+    &["run.strike", "run.strike_seen", "run.strike_angle_deg", "run.strike_changing"],
+);
+const RUNNING: Further = (
+    "running",
+    "Running",
+    "Brings in the rules on distance and on regular running.",
+    &["run.weekly_km", "run.regular", "run.strength_work"],
+);
+const STAGE: Further = (
+    "stage",
+    "Stage of the change",
+    "Less shoe is ordered for only when this step is done and the newest pair runs most.",
+    &["stage.weeks_done", "now.main", "now.old_pair", "now.purposes"],
+);
+const WISHES: Further = (
+    "wishes",
+    "Surface, budget, wishes",
+    "Presets the filters. A range asked for replaces the one the house would take.",
+    &["run.surface", "run.budget", "asked_for.by"],
+);
+const RANGES: &[&str] =
+    &["asked_for.drop_mm", "asked_for.landing_stack_mm", "asked_for.plate", "asked_for.rocker"];
+impl RunnerPage {
+    /// All sections, the answers that change an order most first.
+    pub(super) fn further_answers(&self) -> Markup {
+        html! {
+            h2 .divide { "Further answers" }
+            p .lead { "Any of these can follow later; each says what it changes." }
+            (self.further(STRIKE, &html! {}))
+            (self.history())
+            (self.further(RUNNING, &html! {}))
+            (self.further(STAGE, &html! {}))
+            (self.body())
+            (self.further(WISHES, &self.wishes()))
+        }
+    }
+
+    fn further(&self, (id, heading, changes, names): Further, more: &Markup) -> Markup {
+        let wish = id == WISHES.0 && self.has_problem("asked_for");
+        let open = wish || names.iter().any(|name| at(&self.problems, name).is_some());
+        self.fold(id, heading, changes, open, &html! { (self.all(names)) (more) })
+    }
+
+    fn fold(&self, id: &str, heading: &str, changes: &str, open: bool, body: &Markup) -> Markup {
+        let state = self.states.iter().find(|(name, _)| *name == id);
+        let state = state.map_or(NOT_ASKED, |(_, words)| words);
+        html! {
+            details .further id=(id) open[open || self.unfold.as_deref() == Some(id)] {
+                summary { b { (heading) } span .state { (state) } }
+                p .hint { (changes) }
+                (body)
+            }
+        }
+    }
+
+    fn wishes(&self) -> Markup {
+        html! {
+            div .line { (self.all(RANGES)) }
+            (self.field("asked_for.own_insole"))
+            p .hint { "Prices are in " (self.currency) "." }
+        }
+    }
+
+    /// Body mass stays folded and unsaid, so that it does not stand on a screen turned to the customer.
+    fn body(&self) -> Markup {
+        let changes =
+            "For the fitter: turn the screen. Brings in the rules on body mass; shown nowhere else.";
+        let names = ["run.body_mass_band", "run.sex", "flags.diabetes"];
+        let open = names.iter().any(|name| at(&self.problems, name).is_some());
+        let body = html! {
+            (self.all(&names))
+            (self.field("flags.diabetes_feeling_normal_and_cleared"))
+        };
+        self.fold("body", "Body, for the fitter only", changes, open, &body)
+    }
+
+    fn history(&self) -> Markup {
+        let changes = "Brings in the rules on old injuries. Within 12 months, or painful now, counts as recent; \
+            so does a time nobody asked about.";
+        let body = html! {
+            (self.nothing_so_far())
+            div .table tabindex="0" role="region" aria-label="What has hurt" {
+                table .history {
+                    caption .sr { "What has hurt: recent, painful, cleared" }
+                    thead { tr {
+                        th scope="col" { "Where" }
+                        th scope="col" { "Within 12 months" }
+                        th scope="col" { "Painful now" }
+                        th scope="col" { "Cleared by a clinician" }
+                    } }
+                    tbody { @for region in REGIONS { (self.region(*region)) } }
+                }
+            }
+        };
+        self.fold("history", "History", changes, self.has_problem("injury"), &body)
+    }
+
+    fn nothing_so_far(&self) -> Markup {
+        let choice = Choice {
+            value: "none".into(),
+            label: "Asked: nothing has hurt so far".into(),
+            hint: "Unticked and with nothing below, it was not asked.".into(),
+        };
+        let ticked = self.answers.has("injury", "none");
+        html! { div .choices #injury { (tick("injury", &choice, ticked)) (blank("injury")) } }
+    }
+
+    fn region(&self, (region, label): (&str, &str)) -> Markup {
+        let cells = [
+            ("recent", "within 12 months"),
+            ("painful", "painful now"),
+            ("cleared", "cleared by a clinician"),
+        ];
+        html! {
+            tr {
+                th scope="row" { (self.named(region, label)) }
+                @for (key, words) in cells {
+                    @let name = format!("injury.{region}.{key}");
+                    td { (self.fields().bare_select(&name, Some(&format!("{label}: {words}")), YES_NO, None)) }
+                }
+            }
+        }
+    }
+
+    /// A tick of its own names a region nobody knows more about.
+    fn named(&self, region: &str, label: &str) -> Markup {
+        let name = format!("injury.{region}");
+        let choice = Choice { value: "yes".into(), label: label.to_owned(), hint: String::new() };
+        html! { (tick(&name, &choice, self.answers.has(&name, "yes"))) (blank(&name)) }
+    }
+}

@@ -1,0 +1,8 @@
+//! The JSON of command line and HTTP alike: the only public `Serialize` of the workspace.
+//!
+//! Keys carry the unit, numbers are never localised, unknown is `null`.
+
+pub mod history;
+pub mod import;
+pub mod rank;
+pub mod shoes;

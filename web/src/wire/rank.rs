@@ -1,0 +1,297 @@
+//! The reply of `rank --json` and `POST /rank.json`.
+//!
+//! Keys carry the unit, points have one decimal and add up to the suitability, unknown is `null`.
+
+use std::collections::BTreeMap;
+
+use catalogue::flags::Stopped;
+use catalogue::measures::Measure;
+use catalogue::rank::{Band, Brief, Clash, Line, Origin, RuleLine, What};
+use catalogue::rules::{Rule, Verdict};
+use catalogue::stock::{Quantity, Sku};
+use indexer::ranked::{RankedList, Standing};
+use indexer::search::Hit;
+use indexer::snapshot::Snapshot;
+use serde::Serialize;
+
+/// The whole reply.
+#[derive(Clone, Debug, Serialize)]
+pub struct RankReply {
+    /// Red flags; with any there is no order.
+    pub stopped: Option<Vec<StoppedReply>>,
+    /// The row of the policy in force.
+    pub row: Option<&'static str>,
+    /// Weeks done of the weeks in a step, when they close the way to less.
+    pub step: Option<StepReply>,
+    /// The bands that are looked for.
+    pub band: Option<BandReply>,
+    /// Questions that would change the order.
+    pub ask: Vec<String>,
+    /// Rules that speak of the runner.
+    pub notes: Vec<NoteReply>,
+    /// For each filter, how many styles it alone hides.
+    pub hidden: BTreeMap<&'static str, u32>,
+    /// The styles in order.
+    pub results: Vec<RankedReply>,
+}
+
+/// A red flag.
+#[derive(Clone, Debug, Serialize)]
+pub struct StoppedReply {
+    flag: &'static str,
+    say: String,
+    see: &'static str,
+}
+
+/// Weeks done of the weeks in a step.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct StepReply {
+    done: u16,
+    of: u16,
+}
+
+/// The bands, from and to; the names of those that were guessed, clipped or asked for.
+#[derive(Clone, Debug, Serialize)]
+pub struct BandReply {
+    drop_mm: [f64; 2],
+    landing_stack_mm: [f64; 2],
+    mass_g: [f64; 2],
+    bending_steps: [f64; 2],
+    guessed: Vec<&'static str>,
+    clipped: Vec<&'static str>,
+    asked_for: Vec<&'static str>,
+}
+
+/// A rule that speaks of the runner.
+#[derive(Clone, Debug, Serialize)]
+pub struct NoteReply {
+    rule: &'static str,
+    grade: &'static str,
+    say: &'static str,
+    sources: Vec<&'static str>,
+}
+
+/// One style in its place.
+#[derive(Clone, Debug, Serialize)]
+pub struct RankedReply {
+    /// The style's key.
+    pub style: String,
+    /// The maker.
+    pub maker: String,
+    /// The name.
+    pub name: String,
+    /// The group of the list.
+    pub group: &'static str,
+    /// It is the style worn now.
+    pub worn: bool,
+    /// Points, 0 to 100.
+    pub suitability: f64,
+    /// The least they could be.
+    pub low: f64,
+    /// The most they could be.
+    pub high: f64,
+    /// The weights of the known measures, of 100.
+    pub known_weight: u8,
+    /// What adds up to the points.
+    pub lines: Vec<LineReply>,
+    /// The sizes that match.
+    pub sizes: Vec<SizeReply>,
+}
+
+/// One line of an explanation.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct LineReply {
+    kind: &'static str,
+    measure: Option<&'static str>,
+    value: Option<f64>,
+    band: Option<[f64; 2]>,
+    rule: Option<&'static str>,
+    tissue: Option<&'static str>,
+    share: Option<f64>,
+    conflict: Option<&'static str>,
+    grade: Option<&'static str>,
+    studied: Option<&'static str>,
+    sources: Vec<&'static str>,
+    points: f64,
+    low: f64,
+    high: f64,
+    say: Option<String>,
+}
+
+/// One size that matches.
+#[derive(Clone, Debug, Serialize)]
+pub struct SizeReply {
+    label: String,
+    system: Option<&'static str>,
+    width: Option<String>,
+    quantity: Option<u32>,
+    quantity_known: bool,
+}
+
+impl RankReply {
+    /// The reply of a runner whose ranking is stopped.
+    pub fn stopped(stopped: &Stopped) -> Self {
+        let flag = |flag: &catalogue::flags::Flag| StoppedReply {
+            flag: flag.word(),
+            say: format!("{}. {}", flag.sign(), flag.why()),
+            see: flag.see(),
+        };
+        Self {
+            stopped: Some(stopped.flags.iter().map(flag).collect()),
+            row: None,
+            step: None,
+            band: None,
+            ask: Vec::new(),
+            notes: Vec::new(),
+            hidden: BTreeMap::new(),
+            results: Vec::new(),
+        }
+    }
+
+    /// The reply of a ranked list.
+    pub fn of(list: &RankedList, snapshot: &Snapshot) -> Self {
+        let brief = list.ranker.brief();
+        let places = list.results.hits.iter().zip(&list.places);
+        Self {
+            stopped: None,
+            row: Some(brief.row.word()),
+            step: brief.step.map(|step| StepReply { done: step.done, of: step.of }),
+            band: Some(BandReply::of(brief)),
+            ask: brief.clashes.iter().filter_map(question).collect(),
+            notes: list.ranker.notes().iter().map(|rule| NoteReply::of(rule)).collect(),
+            hidden: list.results.hidden.iter().map(|(group, n)| (group.key(), *n)).collect(),
+            results: places.filter_map(|(hit, place)| RankedReply::of(list, snapshot, hit, *place)).collect(),
+        }
+    }
+}
+
+/// The question that a conflict between two injury rules leaves open.
+pub fn question(clash: &Clash) -> Option<String> {
+    let regions = |rule: &Rule| rule.regions.iter().map(|r| r.word()).collect::<Vec<_>>().join(" or ");
+    let open = clash.kept.is_none();
+    open.then(|| format!("Which pain is current: {}, or {}?", regions(clash.up), regions(clash.down)))
+}
+
+impl BandReply {
+    fn of(brief: &Brief) -> Self {
+        let ends = |measure| ends(brief.band(measure));
+        let named = |test: fn(&Band) -> bool| {
+            brief.bands.iter().filter(|band| test(band)).map(|band| band.measure.word()).collect()
+        };
+        Self {
+            drop_mm: ends(Measure::Drop),
+            landing_stack_mm: ends(Measure::LandingStack),
+            mass_g: ends(Measure::Mass),
+            bending_steps: ends(Measure::Bending),
+            guessed: named(Band::is_guessed),
+            clipped: named(|band| band.clipped),
+            asked_for: named(|band| band.origin == Origin::AskedFor),
+        }
+    }
+}
+
+impl NoteReply {
+    fn of(rule: &'static Rule) -> Self {
+        Self { rule: rule.id, grade: rule.evidence.grade.word(), say: rule.says, sources: sources(rule) }
+    }
+}
+
+impl RankedReply {
+    fn of(list: &RankedList, snapshot: &Snapshot, hit: &Hit, place: Standing) -> Option<Self> {
+        let card = snapshot.card(hit.row)?;
+        let score = hit.score?;
+        let explanation = list.ranker.explain(&card.measures);
+        let sku = |at: &u32| snapshot.skus().get(*at as usize);
+        Some(Self {
+            style: card.style.key.to_string(),
+            maker: card.style.maker.clone(),
+            name: card.style.name.clone(),
+            group: place.place.word(),
+            worn: place.worn,
+            suitability: tenths(score.suitability.into()),
+            low: tenths(score.low.into()),
+            high: tenths(score.high.into()),
+            known_weight: score.known_weight,
+            lines: explanation.lines.iter().map(LineReply::of).collect(),
+            sizes: hit.skus.iter().filter_map(sku).map(SizeReply::of).collect(),
+        })
+    }
+}
+
+impl LineReply {
+    fn of(line: &Line) -> Self {
+        let points = Self {
+            points: tenths(line.points.at),
+            low: tenths(line.points.low),
+            high: tenths(line.points.high),
+            ..Self::default()
+        };
+        match &line.what {
+            What::Base => Self { kind: "base", ..points },
+            What::Measure(of) => Self {
+                kind: "measure",
+                measure: Some(of.band.measure.word()),
+                value: of.nearness.value.map(tenths),
+                band: Some(ends(&of.band)),
+                ..points
+            },
+            What::Rule(rule) => Self::of_rule(rule, points),
+            What::Cap(tissue) => Self { kind: "cap", tissue: tissue.map(|t| t.word()), ..points },
+        }
+    }
+
+    fn of_rule(line: &RuleLine, Self { points, low, high, .. }: Self) -> Self {
+        let rule = line.rule;
+        let (share, say) = match line.verdict {
+            Verdict::Share(share, say) => (Some(f64::from(share.value()) / 10_000.0), say.to_owned()),
+            Verdict::Missed(measure, ..) => (None, format!("The {measure} is not given.")),
+            Verdict::Printed(say) => (None, say.to_owned()),
+            Verdict::Silent => (None, String::new()),
+        };
+        Self {
+            kind: "rule",
+            rule: Some(rule.id),
+            tissue: Some(rule.tissue.word()),
+            share: if line.lost_to.is_some() { Some(0.0) } else { share },
+            conflict: line.lost_to.map(|other| other.id),
+            grade: Some(rule.evidence.grade.word()),
+            studied: Some(rule.evidence.studied),
+            sources: sources(rule),
+            say: Some(say),
+            points,
+            low,
+            high,
+            ..Self::default()
+        }
+    }
+}
+
+impl SizeReply {
+    fn of(sku: &Sku) -> Self {
+        let (quantity, known) = match sku.quantity {
+            Some(Quantity::Pairs(n)) => (Some(n), true),
+            Some(Quantity::AtLeast(n)) => (Some(n), false),
+            Some(Quantity::Some) | None => (None, false),
+        };
+        Self {
+            label: sku.label.printed().to_owned(),
+            system: sku.label.system().map(|s| s.word()),
+            width: sku.width.clone(),
+            quantity,
+            quantity_known: known,
+        }
+    }
+}
+
+fn sources(rule: &Rule) -> Vec<&'static str> {
+    rule.evidence.sources.iter().map(|source| source.id).collect()
+}
+
+fn ends(band: &Band) -> [f64; 2] {
+    [tenths(band.from), tenths(band.to)]
+}
+
+/// Tenths as a number with one decimal.
+fn tenths(value: i32) -> f64 {
+    f64::from(value) / 10.0
+}
