@@ -271,6 +271,23 @@ async fn the_lines_of_why_add_up_to_the_total() {
 }
 
 #[tokio::test]
+async fn why_says_which_place_a_shoe_has_or_why_it_has_none() {
+    let bench = Bench::new();
+    let fitting = bench.answered(&RUNNER).await;
+    for (shoe, place) in [
+        ("keel", "aside: the pair worn now"),
+        ("gorse", "listed, not ranked"),
+        ("marl", "of 6 in this order"),
+    ] {
+        let html = bench.get(&format!("{fitting}/why/fennick.{shoe}")).await.html;
+        assert!(html.contains(place), "{shoe}");
+    }
+    bench.post(&format!("{fitting}/runner"), &[("run.surface", "trail")]).await;
+    assert!(bench.get(&format!("{fitting}/why/fennick.marl")).await.html.contains("a filter hides it"));
+    assert_eq!(bench.get(&format!("{fitting}/why/fennick.none")).await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
 async fn a_red_flag_shows_no_order_and_says_whom_to_see() {
     let bench = Bench::new();
     let flagged = [("now.words", "Fennick Keel"), ("flags.asked", "yes"), ("flags.calf_swelling", "yes")];
