@@ -412,6 +412,9 @@ async fn answers_nobody_asked_for_are_printed_so_and_an_unknown_fitting_is_gone(
     let html = bench.get(&fitting).await.html;
     assert!(html.contains("Not asked: size") && html.contains(">not asked<"));
     assert!(html.contains("drop 8, 36 mm under the heel"), "no worn pair: the shoe's own measures");
+    assert!(html.contains(&format!("href=\"{fitting}/runner?open=history#history\"")));
+    let unfolded = bench.get(&format!("{fitting}/runner?open=history")).await.html;
+    assert!(unfolded.contains("id=\"history\" open"));
     let never = format!("/fittings/{}", "0".repeat(32));
     assert_eq!(bench.get(&never).await.status, StatusCode::GONE);
     assert_eq!(bench.get("/fittings/nonsense").await.status, StatusCode::NOT_FOUND);
