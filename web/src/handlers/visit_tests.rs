@@ -247,7 +247,6 @@ async fn the_order_on_the_page_is_the_order_of_the_index() {
     let html = bench.get(&fitting).await.html;
     let ranked = bench.ranked(&fitting);
     let of = |place| ranked.iter().filter(move |(at, _)| *at == place).map(|(_, name)| name.clone());
-    // The pair worn now stands aside behind the first group, so that it does not push it down.
     let places = [Place::First, Place::Aside, Place::Also, Place::Further, Place::TooLittle];
     assert_eq!(row_names(&html), places.into_iter().flat_map(of).collect::<Vec<_>>());
     assert_eq!(ranked.len(), SHOES.len());
@@ -413,6 +412,9 @@ async fn answers_nobody_asked_for_are_printed_so_and_an_unknown_fitting_is_gone(
     let html = bench.get(&fitting).await.html;
     assert!(html.contains("Not asked: size") && html.contains(">not asked<"));
     assert!(html.contains("drop 8, 36 mm under the heel"), "no worn pair: the shoe's own measures");
+    assert!(html.contains(&format!("href=\"{fitting}/runner?open=history#history\"")));
+    let unfolded = bench.get(&format!("{fitting}/runner?open=history")).await.html;
+    assert!(unfolded.contains("id=\"history\" open"));
     let never = format!("/fittings/{}", "0".repeat(32));
     assert_eq!(bench.get(&never).await.status, StatusCode::GONE);
     assert_eq!(bench.get("/fittings/nonsense").await.status, StatusCode::NOT_FOUND);

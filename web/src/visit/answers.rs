@@ -1,5 +1,5 @@
-//! The runner's form as the page posts it, and what is read from it. One question is the page's own: the words of the
-//! worn pair, which find a style.
+//! The runner's form as the page posts it, and what is read from it. The page's names are those of the runner file;
+//! only the words of the worn pair are its own.
 
 use catalogue::runner::Runner;
 use indexer::snapshot::Snapshot;
@@ -33,7 +33,7 @@ pub fn kept(before: &Answers, mut now: Answers) -> Answers {
     let same = |name: &str| before.get(name).trim() == now.get(name).trim();
     let stage_stands = same("stage.heading") && same("stage.weeks_done") && same("now.main");
     let stands = |name: &str| match name.strip_suffix(".current") {
-        Some(injury) => now.any_under(&format!("{injury}.")),
+        Some(injury) => names(&now, injury),
         None => name == ANYWAY && stage_stands,
     };
     let carried: Vec<_> =
@@ -52,9 +52,14 @@ pub fn with_anyway(mut answers: Answers, anyway: bool) -> Answers {
 /// The answers with one region's pain said to be the current one; a region that is not named takes the answer back.
 pub fn with_current(mut answers: Answers, region: &str) -> Answers {
     answers.0.retain(|(name, _)| !name.ends_with(".current"));
-    let named = answers.any_under(&format!("injury.{region}."));
+    let named = names(&answers, &format!("injury.{region}"));
     answers.0.extend(named.then(|| (format!("injury.{region}.current"), "yes".to_owned())));
     answers
+}
+
+/// Whether something is said of an injury: by its own tick, or by one of its details.
+fn names(answers: &Answers, injury: &str) -> bool {
+    answers.get(injury) == "yes" || answers.any_under(&format!("{injury}."))
 }
 
 /// The runner of these answers, with the answers as they are kept: words that mean one style only have chosen it.
@@ -107,11 +112,11 @@ fn problem_at(field: &str, say: &str) -> Problem {
     Problem { field: field.to_owned(), say: say.to_owned() }
 }
 
-/// The form of the runner file that says the same.
+/// The form as it is read, without the words of the worn pair.
 fn form(answers: &Answers) -> Result<RunnerForm, Vec<RunnerFault>> {
-    let mut body = form_urlencoded::Serializer::new(String::new());
-    body.extend_pairs(answers.0.iter().filter(|(name, _)| name != WORDS));
-    RunnerForm::from_posted(body.finish().as_bytes())
+    let read = answers.0.iter().filter(|(name, _)| name != WORDS);
+    let body = form_urlencoded::Serializer::new(String::new()).extend_pairs(read).finish();
+    RunnerForm::from_posted(body.as_bytes())
 }
 
 /// A fault at the field of the page.
@@ -136,27 +141,10 @@ mod tests {
     }
 
     #[test]
-    fn the_pages_own_questions_become_answers_of_the_runner_file() {
-        let said = runner(&[
-            ("flags.pain", "no"),
-            ("injury", "none"),
-            ("asked_for.drop_mm", "4"),
-            ("asked_for.drop_mm", "8"),
-        ]);
-        assert!(said.flags.pain().is_no() && said.history_asked && said.injuries.is_empty());
-        assert_eq!(said.asked_for.drop.map(|(from, to)| (from.in_tenths(), to.in_tenths())), Some((40, 80)));
-    }
-
-    #[test]
     fn a_form_left_blank_asks_nothing() {
-        assert!(
-            runner(&[
-                ("flags.pain", ""),
-                ("asked_for.drop_mm", ""),
-                ("asked_for.drop_mm", ""),
-                ("now.words", " ")
-            ]) == Runner::default()
-        );
+        let blank =
+            [("flags.pain", ""), ("asked_for.drop_mm", ""), ("asked_for.drop_mm", ""), ("now.words", " ")];
+        assert!(runner(&blank) == Runner::default());
     }
 
     #[test]
@@ -173,11 +161,11 @@ mod tests {
         for field in RUNNER_FIELDS {
             let (Kind::Radio(choices) | Kind::Select(choices)) = field.kind else { continue };
             for (value, _) in choices {
-                // A pain needs the sign it is: a yes alone is a fault by design.
-                if (field.name, *value) == ("flags.pain", "yes") {
-                    continue;
-                }
-                let said = answers(&[(field.name, value), ("now.heel_stack_mm", "30")]);
+                let said = answers(&[
+                    (field.name, value),
+                    ("now.heel_stack_mm", "30"),
+                    ("flags.hot_red_joint", if *value == "yes" { "yes" } else { "" }),
+                ]);
                 let read = form(&said).unwrap_or_default().to_runner(&|_| true);
                 assert!(read.is_ok(), "{}: {value}", field.name);
             }
