@@ -11,6 +11,7 @@ use crate::config::Config;
 use crate::fittings::Fittings;
 use crate::layers::guarded;
 use crate::routes::routes;
+use crate::waiting::Waiting;
 
 /// Shared by all requests.
 pub struct AppState {
@@ -18,6 +19,8 @@ pub struct AppState {
     pub shop: Shop,
     /// The visits of today.
     pub fittings: Fittings,
+    /// Sheets that wait for the owner.
+    pub waiting: Waiting,
     /// Limits per concern.
     pub config: Config,
     /// The only reader of time.
@@ -31,7 +34,7 @@ impl AppState {
     /// A state over a shop.
     pub fn new(shop: Shop, config: Config, clock: Clock) -> Arc<Self> {
         let fittings = Fittings::new(config.fittings);
-        Arc::new(Self { shop, fittings, config, clock })
+        Arc::new(Self { shop, fittings, waiting: Waiting::default(), config, clock })
     }
 
     /// The catalogue as it is now; a request takes it once.

@@ -3,7 +3,7 @@
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
 //! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
 //! ([`fittings`], [`fitting_name`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
-//! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the words of [`visit`] and [`browse`]); the
+//! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the words of [`visit`], [`browse`] and [`owner`]; [`waiting`]); the
 //! JSON ([`wire`]) and the command line ([`cli`]).
 
 pub mod app;
@@ -17,6 +17,7 @@ pub mod fittings;
 pub mod handlers;
 pub mod labels;
 pub mod layers;
+pub mod owner;
 pub mod pages;
 pub mod parts;
 pub mod refusal;
@@ -25,6 +26,7 @@ pub mod routes;
 pub mod sample;
 pub mod serve;
 pub mod visit;
+pub mod waiting;
 pub mod wire;
 
 pub use cli::main;

@@ -6,13 +6,13 @@ use axum::Router;
 
 use crate::app::AppState;
 use crate::handlers::{
-    assets, compare, desk, evidence, fitting_card, fitting_close, fitting_compare, fitting_open,
-    fitting_runner, fitting_shortlist, fitting_stock, fitting_why, scan, shoes,
+    assets, changes, compare, desk, evidence, fitting_card, fitting_close, fitting_compare, fitting_open,
+    fitting_runner, fitting_shortlist, fitting_stock, fitting_why, rank_json, scan, sheets, shoes,
 };
 
 /// Every address and what answers it, user by user.
 pub fn routes() -> Router<Arc<AppState>> {
-    Router::new().merge(machines()).merge(visit()).merge(browse())
+    Router::new().merge(machines()).merge(visit()).merge(browse()).merge(owner())
 }
 
 /// One customer's visit. What reads is a link; what changes anything is a posted form.
@@ -48,8 +48,24 @@ fn browse() -> Router<Arc<AppState>> {
         .route("/sources", get(evidence::sources))
 }
 
+/// The owner's: sheets, and the changes they became.
+fn owner() -> Router<Arc<AppState>> {
+    use axum::routing::{get, post};
+    Router::new()
+        .route("/sheets", get(sheets::page).post(sheets::send))
+        .route("/sheets/{number}", get(sheets::preview))
+        .route("/sheets/{number}/mapping", post(sheets::settle))
+        .route("/sheets/{number}/apply", post(sheets::apply))
+        .route("/sheets/{number}/leave", post(sheets::leave))
+        .route("/changes", get(changes::list))
+        .route("/changes/{number}/undo", post(changes::undo))
+}
+
 /// For browsers and machines.
 fn machines() -> Router<Arc<AppState>> {
-    use axum::routing::get;
-    Router::new().route("/assets/{name}", get(assets::asset)).route("/healthz", get(async || "alive\n"))
+    use axum::routing::{get, post};
+    Router::new()
+        .route("/assets/{name}", get(assets::asset))
+        .route("/rank.json", post(rank_json::rank))
+        .route("/healthz", get(async || "alive\n"))
 }

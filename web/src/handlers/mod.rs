@@ -1,6 +1,7 @@
 //! Handlers: one file a page. Each gathers what its page needs and returns it; none holds markup.
 
 pub mod assets;
+pub mod changes;
 pub mod compare;
 pub mod desk;
 pub mod evidence;
@@ -14,7 +15,9 @@ pub mod fitting_shortlist;
 pub mod fitting_stock;
 pub mod fitting_why;
 pub mod frame;
+pub mod rank_json;
 pub mod scan;
+pub mod sheets;
 pub mod shoes;
 #[cfg(test)]
 mod visit_tests;

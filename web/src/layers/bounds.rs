@@ -18,7 +18,7 @@ use crate::refusal::Refusal;
 /// Routes that take a sheet.
 const TAKE_SHEETS: [&str; 2] = ["/sheets", "/count"];
 /// Routes that work on a sheet taken before.
-const WORK_ON_SHEETS: [&str; 1] = ["/sheets/{id}/apply"];
+const WORK_ON_SHEETS: [&str; 1] = ["/sheets/{number}/apply"];
 
 /// Refuses a target too long with 414 and a body too large with 413.
 ///

@@ -1,0 +1,209 @@
+//! One sheet before it is applied: how it was understood, what would change, and what is wrong where.
+
+use indexer::draft::Value;
+use indexer::finding::{Finding, FindingGroup as Grouped, Holds, Severity, grouped};
+use indexer::heading::Unit;
+use indexer::mapping::{Feeds, MappedColumn, SheetKind};
+use indexer::proposal::{CellChange, RowChange};
+use indexer::sheet::column_letters;
+use indexer::shop::Understood;
+
+use crate::labels::NOT_GIVEN;
+use crate::pages::sheet_preview::{Count, Settle, SheetPreviewPage, Undecided};
+use crate::parts::act::Act;
+use crate::parts::fields::Choice;
+use crate::parts::findings::{FindingGroup, Findings, Place, Severity as Shown};
+use crate::parts::table::{Cell, Head, Table};
+use crate::visit::shoe::plain;
+
+/// Changes shown before `and 212 more`.
+const CHANGES_SHOWN: usize = 50;
+/// Places shown of one kind of finding.
+const PLACES_SHOWN: usize = 5;
+
+/// The preview of the sheet of this number.
+pub fn page(number: u64, understood: &Understood) -> SheetPreviewPage {
+    let Understood { reading, mapping, proposal, sheet, .. } = understood;
+    let kind = if reading.kind == SheetKind::Full { "full" } else { "partial" };
+    let cells: usize = proposal.changes.iter().map(|row| row.cells.len()).sum();
+    let more = cells.saturating_sub(CHANGES_SHOWN);
+    SheetPreviewPage {
+        sheet: reading.sheet.clone(),
+        facts: format!("from {}, {kind}, {} rows", reading.supplier, reading.data_rows),
+        read_as: vec![
+            sheet.dialect.to_string(),
+            format!("Decimal mark {}: {}.", mapping.decimal, mapping.decimal_seen),
+        ],
+        counts: counts(understood),
+        undecided: undecided(number, understood),
+        mapping: mapped(understood),
+        changes: changes(&proposal.changes),
+        more_changes: if more > 0 { format!("and {more} more") } else { String::new() },
+        findings: Findings { groups: grouped(&proposal.findings).iter().map(finding_group).collect() },
+        apply: (!proposal.is_refused() && cells > 0).then(|| post(number, "apply")),
+        leave: post(number, "leave"),
+    }
+}
+
+fn post(number: u64, what: &str) -> Act {
+    Act::Post { action: format!("/sheets/{number}/{what}"), fields: Vec::new() }
+}
+
+fn counts(understood: &Understood) -> Vec<Count> {
+    let counts = &understood.proposal.counts;
+    let count = |label: &str, count: usize, means: &str| Count {
+        label: label.to_owned(),
+        count,
+        means: means.to_owned(),
+    };
+    vec![
+        count("new", counts.new, "rows of shoes or sizes that the catalogue does not hold"),
+        count("changed", counts.changed, "rows that change a value"),
+        count("unchanged", counts.unchanged, "rows that change nothing"),
+        count("held", counts.held, "rows that wait for a mend"),
+        count("cells held", counts.held_cells, "single cells that wait, in rows that are taken"),
+        count("missing", counts.missing, "shoes and sizes of this supplier that a full sheet does not list"),
+    ]
+}
+
+fn undecided(number: u64, understood: &Understood) -> Option<Settle> {
+    let open = understood.mapping.columns.iter().filter(|c| matches!(c.feeds, Feeds::Undecided(_)));
+    let questions: Vec<_> = open.map(question).collect();
+    (!questions.is_empty()).then(|| Settle { action: format!("/sheets/{number}/mapping"), questions })
+}
+
+fn question(mapped: &MappedColumn) -> Undecided {
+    let column = match mapped.feeds {
+        Feeds::Undecided(column) | Feeds::Column(column) | Feeds::LeftOut(column) => Some(column),
+        Feeds::Unknown(_) | Feeds::Ignored => None,
+    };
+    let choice = |value: &str, label: &str| Choice {
+        value: value.to_owned(),
+        label: label.to_owned(),
+        hint: String::new(),
+    };
+    let feeds = column.map(|column| choice(column.key, &format!("It is the {}", column.headings[0])));
+    Undecided {
+        name: mapped.heading.clone(),
+        say: format!(
+            "“{}” in column {}: two headings feed the same. Which one is it?",
+            mapped.heading,
+            column_letters(mapped.at)
+        ),
+        choices: feeds.into_iter().chain([choice("ignore", "Leave it out")]).collect(),
+        chosen: String::new(),
+    }
+}
+
+fn mapped(understood: &Understood) -> Table {
+    let heads = ["Heading", "Understood as", "Unit", "First cell"].map(Head::words);
+    let rows = understood.mapping.columns.iter().map(|column| mapped_row(column, understood));
+    Table {
+        caption: "How the headings were understood".to_owned(),
+        heads: heads.into(),
+        rows: rows.collect(),
+    }
+}
+
+fn mapped_row(column: &MappedColumn, understood: &Understood) -> Vec<Cell> {
+    let feeds = match column.feeds {
+        Feeds::Column(column) => Cell::text(column.headings[0]).below(column.says),
+        Feeds::LeftOut(column) => Cell::text("left out").below(column.says),
+        Feeds::Ignored => Cell::text("left out").below("As you said."),
+        Feeds::Unknown(_) => Cell::text("left out").below("Nobody knows this heading."),
+        Feeds::Undecided(_) => Cell::text("undecided"),
+    };
+    let rows = understood.mapping.data_rows(&understood.sheet);
+    let example = rows.iter().map(|row| row.cell(column.at).trim()).find(|cell| !cell.is_empty());
+    vec![
+        Cell::text(&column.heading),
+        feeds,
+        Cell::text(column.unit.map_or("", unit)),
+        example.map_or_else(Cell::not_given, Cell::text),
+    ]
+}
+
+fn unit(unit: Unit) -> &'static str {
+    use catalogue::units::{LengthUnit, MassUnit};
+    match unit {
+        Unit::Length(LengthUnit::Mm) => "mm",
+        Unit::Length(LengthUnit::Cm) => "cm",
+        Unit::Length(LengthUnit::Inch) => "in",
+        Unit::Mass(MassUnit::Gram) => "g",
+        Unit::Mass(MassUnit::Kilogram) => "kg",
+        Unit::Mass(MassUnit::Ounce) => "oz",
+        Unit::Mass(MassUnit::Pound) => "lb",
+        Unit::Compression => "N/mm",
+        Unit::Euro => "€",
+        Unit::OtherCurrency => "another currency",
+        Unit::System(system) => system.word(),
+    }
+}
+
+fn changes(rows: &[RowChange]) -> Table {
+    let heads = ["Shoe or size", "What", "Before", "After"].map(Head::words);
+    let cells = rows.iter().flat_map(|row| row.cells.iter().map(move |cell| change_row(row, cell)));
+    Table {
+        caption: "What would change".to_owned(),
+        heads: heads.into(),
+        rows: cells.take(CHANGES_SHOWN).collect(),
+    }
+}
+
+fn change_row(row: &RowChange, cell: &CellChange) -> Vec<Cell> {
+    let shown = |value: Option<&Value>| {
+        value.map_or_else(|| Cell::text(NOT_GIVEN), |v| Cell::text(in_words(cell, v)))
+    };
+    let new = if row.new { " (new)" } else { "" };
+    vec![
+        Cell::text(format!("{}{new}", row.key)),
+        Cell::text(cell.column.headings[0]),
+        shown(cell.before.as_ref()),
+        shown(cell.after.as_ref()).below(format!("“{}” in row {}", cell.text, cell.place.row)),
+    ]
+}
+
+/// A value with its unit, as the store means it.
+fn in_words(cell: &CellChange, value: &Value) -> String {
+    use indexer::columns::Reads;
+    match (cell.column.reads, value) {
+        (Reads::Length, Value::Int(tenths)) => format!("{} mm", plain(*tenths as i32)),
+        (Reads::Mass, Value::Int(tenths)) => format!("{} g", plain(*tenths as i32)),
+        (Reads::Compression, Value::Int(tenths)) => format!("{} N/mm", plain(*tenths as i32)),
+        (Reads::Price, Value::Int(minor)) => format!("{}.{:02}", minor / 100, minor % 100),
+        (Reads::YesNo, Value::Int(yes)) => if *yes == 1 { "yes" } else { "no" }.to_owned(),
+        (Reads::Gtin, Value::Int(code)) => format!("{code:014}"),
+        (_, Value::Int(number)) => number.to_string(),
+        (_, Value::Text(text)) => text.trim_start_matches("word:").trim_start_matches("value:").to_owned(),
+    }
+}
+
+fn finding_group(group: &Grouped<'_>) -> FindingGroup {
+    let code = group.first.code;
+    let severity = match code.severity() {
+        Severity::Stop => Shown::Stop,
+        Severity::Warn => Shown::Warn,
+        Severity::Note => Shown::Note,
+    };
+    let held = match code.holds() {
+        Holds::Nothing => "",
+        Holds::Cell => " The cell is held; the rest of its row is taken.",
+        Holds::Row => " The row is held.",
+        Holds::Sheet => " Nothing can be applied before this is settled.",
+    };
+    FindingGroup {
+        code: code.word().to_owned(),
+        severity,
+        say: format!("{}{held}", code.says()),
+        mend: group.first.say.clone(),
+        count: group.all.len(),
+        places: group.all.iter().take(PLACES_SHOWN).map(|finding| place(finding)).collect(),
+    }
+}
+
+fn place(finding: &Finding) -> Place {
+    let column =
+        finding.place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
+    let heading = if finding.heading.is_empty() { String::new() } else { format!(" ({})", finding.heading) };
+    Place { at: format!("row {}{column}{heading}", finding.place.row), text: finding.text.clone() }
+}

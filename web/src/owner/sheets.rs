@@ -1,0 +1,59 @@
+//! The page where sheets are sent in.
+
+use std::sync::Arc;
+
+use indexer::store::RecordedChange;
+
+use super::when;
+use crate::pages::sheets::SheetsPage;
+use crate::parts::problems::Problem;
+use crate::parts::table::{Cell, Head, Table};
+use crate::waiting::WaitingSheet;
+
+/// The page.
+pub fn page(
+    waiting: &[(u64, Arc<WaitingSheet>)],
+    changes: &[RecordedChange],
+    supplier: String,
+    problems: Vec<Problem>,
+) -> SheetsPage {
+    let mut suppliers: Vec<String> = changes.iter().filter_map(|change| change.supplier.clone()).collect();
+    suppliers.sort_unstable();
+    suppliers.dedup();
+    SheetsPage {
+        action: "/sheets".to_owned(),
+        largest: "40 MB".to_owned(),
+        accept: ".csv,.tsv,.txt".to_owned(),
+        suppliers,
+        supplier,
+        problems,
+        waiting: table(
+            "Sheets that wait for you",
+            waiting.iter().map(|(number, sheet)| waits(*number, sheet)),
+        ),
+        applied: table("The latest sheets taken in", changes.iter().filter_map(applied)),
+    }
+}
+
+fn table(caption: &str, rows: impl Iterator<Item = Vec<Cell>>) -> Table {
+    let heads = [Head::words("Sheet"), Head::words("Supplier"), Head::words("When"), Head::number("Rows")];
+    Table { caption: caption.to_owned(), heads: heads.into(), rows: rows.collect() }
+}
+
+fn waits(number: u64, sheet: &WaitingSheet) -> Vec<Cell> {
+    let reading = &sheet.understood.reading;
+    let name = Cell { href: Some(format!("/sheets/{number}")), ..Cell::text(&reading.sheet) };
+    vec![
+        name,
+        Cell::text(&reading.supplier),
+        Cell::text(when(sheet.at)),
+        Cell::text(reading.data_rows.to_string()),
+    ]
+}
+
+fn applied(change: &RecordedChange) -> Option<Vec<Cell>> {
+    let [rows, ..] = change.rows?;
+    let text = |text: &Option<String>| Cell::text(text.as_deref().unwrap_or("not said"));
+    let name = Cell { href: Some("/changes".to_owned()), ..text(&change.sheet) };
+    Some(vec![name, text(&change.supplier), Cell::text(when(change.at)), Cell::text(rows.to_string())])
+}
