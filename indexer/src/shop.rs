@@ -94,14 +94,10 @@ impl Shop {
         Ok(Understood { sheet, bytes, mapping, reading, proposal })
     }
 
-    /// Applies what was understood, all of it or nothing, remembers the mapping, and publishes the next snapshot.
+    /// Applies what was understood, all of it or nothing, and publishes the next snapshot.
     pub fn apply(&self, understood: &Understood, by: &Signed) -> Result<ChangeId, ApplyError> {
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
-        self.change(|store| {
-            let change = store.apply(proposal, reading, bytes, by)?;
-            store.remember_mapping(&mapping.supplier, &mapping.fingerprint(), &mapping.to_file(), by)?;
-            Ok(change)
-        })
+        self.change(|store| store.apply(proposal, reading, mapping, bytes, by))
     }
 
     /// Takes a change back and publishes the next snapshot.

@@ -1,7 +1,7 @@
 //! Search beside its peers on the same questions in the same run, as ratios. `cargo bench-search` prints a table.
 //!
-//! 5,000 styles and 100,000 SKUs, all invented. Every answer is compared: totals, pairs, counts and, where shoes are
-//! ranked, the first twenty. The peers are spared histograms, what each filter hides, and the ranking itself.
+//! 5,000 styles and 100,000 SKUs, all invented. Every answer is compared: totals, pairs, counts, and the first twenty
+//! or the histograms. All peers are spared what each filter hides and the ranking itself, SQLite the histograms too.
 
 #![allow(clippy::print_stdout, clippy::expect_used, missing_docs)]
 
@@ -25,7 +25,7 @@ use indexer::search::Search;
 use indexer::snapshot::{Group, Snapshot};
 use indexer::words::Words;
 
-use aggregations::Aggregated;
+use aggregations::{Aggregated, Form};
 use question::{Answer, Question, questions};
 use sqlite::Sqlite;
 
@@ -43,7 +43,7 @@ fn main() {
     let snapshot = Snapshot::build(loaded.clone(), words);
     let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
     let sqlite = sqlite(&loaded, &snapshot, &ranker);
-    let aggregated = Aggregated::of(&loaded.styles).expect("an index in memory");
+    let aggregated = [Form::Texts, Form::Codes].map(|form| aggregated(&loaded, &snapshot, form));
     println!("{} styles, {} SKUs, {QUESTIONS} questions a mix\n", loaded.styles.len(), loaded.skus.len());
     style_facets(&snapshot, &aggregated, &sqlite);
     one_sku(&snapshot, &ranker, &sqlite);
@@ -60,14 +60,27 @@ fn sqlite(loaded: &Loaded, snapshot: &Snapshot, ranker: &Ranker) -> Sqlite {
     Sqlite::of(loaded, &scores, &bands).expect("tables in memory")
 }
 
-fn style_facets(snapshot: &Snapshot, aggregated: &Aggregated, sqlite: &Sqlite) {
+fn aggregated(loaded: &Loaded, snapshot: &Snapshot, form: Form) -> Aggregated {
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let of_style = known.ranges.iter().filter(|range| range.group != Group::Price);
+    let steps = of_style.map(|range| (range.group, range.bins[0].to - range.bins[0].from)).collect();
+    Aggregated::of(&loaded.styles, form, &steps).expect("an index in memory")
+}
+
+fn style_facets(snapshot: &Snapshot, [texts, codes]: &[Aggregated; 2], sqlite: &Sqlite) {
     let known = snapshot.search(&Search::default(), None).expect("an answer");
     let asked = questions(QUESTIONS, false, &known);
     let own = own(&asked, snapshot, None);
-    let first =
-        timed(&asked, |q| aggregated.ask(q).expect("counts"), |_, counted| aggregated.answer(counted));
-    let second = timed(&asked, |q| sqlite.ask(q).expect("counts"), |_, counted| sqlite.answer(counted));
-    table("Style facets alone", &asked, &own, &[("tantivy aggregations", &first), ("SQLite FTS5", &second)]);
+
+    let texts = timed(&asked, |q| texts.ask(q).expect("counts"), |_, counted| texts.answer(counted));
+    let codes = timed(&asked, |q| codes.ask(q).expect("counts"), |_, counted| codes.answer(counted));
+    let sqlite = timed(&asked, |q| sqlite.ask(q).expect("counts"), |_, counted| sqlite.answer(counted));
+    let peers = [
+        ("tantivy aggregations", &texts),
+        ("tantivy aggregations of integer codes", &codes),
+        ("SQLite FTS5", &sqlite),
+    ];
+    table("Style facets and their histograms alone", &asked, &own, &peers);
 }
 
 fn one_sku(snapshot: &Snapshot, ranker: &Ranker, sqlite: &Sqlite) {
@@ -116,7 +129,7 @@ type Run = (Vec<Answer>, Timed);
 
 fn table(title: &str, asked: &[Question], own: &Run, peers: &[(&str, &Run)]) {
     let different = |peer: &Run| {
-        let pairs = own.0.iter().zip(&peer.0).zip(asked).filter(|((own, peer), _)| own != peer);
+        let pairs = own.0.iter().zip(&peer.0).zip(asked).filter(|((own, peer), _)| !same(own, peer));
         let shown: Vec<_> = pairs.map(|((own, peer), question)| (question, own, peer)).collect();
         if let Some((question, own, peer)) = shown.first() {
             println!("DIFFERENT: {question:?}\n own {own:?}\npeer {peer:?}");
@@ -134,6 +147,13 @@ fn table(title: &str, asked: &[Question], own: &Run, peers: &[(&str, &Run)]) {
         println!("| {name} | {p50:.1?} | {p99:.1?} | {:.0} | {:.0} | {differ} |", ratio(50), ratio(99));
     }
     println!();
+}
+
+/// The same answer; a peer without bars was spared them.
+fn same(own: &Answer, peer: &Answer) -> bool {
+    let rest = (own.total, own.pairs, &own.counts, &own.first)
+        == (peer.total, peer.pairs, &peer.counts, &peer.first);
+    rest && (peer.bars.is_empty() || own.bars == peer.bars)
 }
 
 impl Timed {

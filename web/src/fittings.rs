@@ -8,20 +8,28 @@ use std::time::Instant;
 use catalogue::key::StyleKey;
 use catalogue::runner::Runner;
 use indexer::loaded::Seq;
+use indexer::ranked::Standing;
 
 use crate::config::FittingLimits;
 use crate::fitting_name::FittingName;
+use crate::parts::form::Answers;
 
-/// One customer's visit. No `Debug`: what a runner said must not reach a log by way of a slip.
+/// One customer's visit. No `Debug`: what a runner said must not reach a log by way of a slip. A request works on a
+/// copy, so that no page is made while the fittings are locked.
+#[derive(Clone)]
 pub struct Fitting {
     /// What it is called on the desk.
     pub name: FittingName,
     /// What was asked and seen.
     pub runner: Runner,
+    /// The answers behind the runner, as they were typed.
+    pub answers: Answers,
     /// The order as it was last computed; it stands until Refresh.
     pub order: Option<FrozenOrder>,
     /// The shoes set side by side, in the order in which they were taken.
     pub shortlist: Vec<StyleKey>,
+    /// The shoe that goes home; always one of the shortlist.
+    pub chosen: Option<StyleKey>,
     /// What the fitter said of single shoes.
     pub marks: BTreeMap<StyleKey, Mark>,
     /// Chips that were taken off, by their key in the URL.
@@ -34,8 +42,8 @@ pub struct Fitting {
 pub struct FrozenOrder {
     /// The state it was computed at.
     pub seq: Seq,
-    /// The styles, best first.
-    pub styles: Vec<StyleKey>,
+    /// The styles, best first, each with its group.
+    pub places: Vec<(StyleKey, Standing)>,
 }
 
 /// A shoe pinned to the top or skipped, and why. The reason is chosen, never typed: free text could hold anything.
@@ -169,8 +177,10 @@ impl Fitting {
         Self {
             name,
             runner,
+            answers: Answers::default(),
             order: None,
             shortlist: Vec::new(),
+            chosen: None,
             marks: BTreeMap::new(),
             removed_chips: BTreeSet::new(),
             opened,

@@ -3,10 +3,11 @@
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
 //! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
 //! ([`fittings`], [`fitting_name`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
-//! [`labels`]); and what fills them ([`app`], [`routes`], [`handlers`]); the JSON
-//! ([`wire`]) and the command line ([`cli`]).
+//! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the words of [`visit`] and [`browse`]); the
+//! JSON ([`wire`]) and the command line ([`cli`]).
 
 pub mod app;
+pub mod browse;
 pub mod cli;
 pub mod clock;
 pub mod config;
@@ -23,6 +24,7 @@ pub mod request;
 pub mod routes;
 pub mod sample;
 pub mod serve;
+pub mod visit;
 pub mod wire;
 
 pub use cli::main;

@@ -5,11 +5,47 @@ use std::sync::Arc;
 use axum::Router;
 
 use crate::app::AppState;
-use crate::handlers::assets;
+use crate::handlers::{
+    assets, compare, desk, evidence, fitting_card, fitting_close, fitting_compare, fitting_open,
+    fitting_runner, fitting_shortlist, fitting_stock, fitting_why, scan, shoes,
+};
 
 /// Every address and what answers it, user by user.
 pub fn routes() -> Router<Arc<AppState>> {
-    Router::new().merge(machines())
+    Router::new().merge(machines()).merge(visit()).merge(browse())
+}
+
+/// One customer's visit. What reads is a link; what changes anything is a posted form.
+fn visit() -> Router<Arc<AppState>> {
+    use axum::routing::{get, post};
+    Router::new()
+        .route("/fittings", post(fitting_open::open))
+        .route("/fittings/{id}", get(fitting_stock::stock))
+        .route("/fittings/{id}/refresh", post(fitting_stock::refresh))
+        .route("/fittings/{id}/chips", post(fitting_stock::chips))
+        .route("/fittings/{id}/runner", get(fitting_runner::form).post(fitting_runner::answer))
+        .route("/fittings/{id}/step-anyway", post(fitting_runner::step_anyway))
+        .route("/fittings/{id}/current", post(fitting_runner::current))
+        .route("/fittings/{id}/why/{style}", get(fitting_why::why))
+        .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))
+        .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
+        .route("/fittings/{id}/compare", get(fitting_compare::compare))
+        .route("/fittings/{id}/card", get(fitting_card::card))
+        .route("/fittings/{id}/close", get(fitting_close::ask).post(fitting_close::close))
+}
+
+/// What anybody may look at: the desk, the shoes, and what the advice rests on.
+fn browse() -> Router<Arc<AppState>> {
+    use axum::routing::get;
+    Router::new()
+        .route("/", get(desk::desk))
+        .route("/shoes", get(shoes::shoes))
+        .route("/shoes.json", get(shoes::shoes_json))
+        .route("/shoes/{style}", get(shoes::one))
+        .route("/compare", get(compare::compare))
+        .route("/scan", get(scan::scan))
+        .route("/rules", get(evidence::rules))
+        .route("/sources", get(evidence::sources))
 }
 
 /// For browsers and machines.

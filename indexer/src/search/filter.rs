@@ -3,7 +3,7 @@
 use catalogue::size::SizeLabel;
 
 use super::asked::{Choice, Range, Search, Warning, size_label};
-use crate::snapshot::stock::{Size, Stock};
+use crate::snapshot::stock::{Record, Size, Stock};
 use crate::snapshot::styles::Styles;
 use crate::snapshot::vocabulary::{NOT_GIVEN, Vocabulary};
 use crate::snapshot::{Group, Snapshot};
@@ -40,6 +40,28 @@ impl Filter {
             }
         }
         filter
+    }
+
+    /// The groups that do not accept a style.
+    pub(super) fn style_fail(&self, codes: &[u32; Group::OF_STYLE]) -> u16 {
+        let fail = |mask, place: &usize| mask | self.style_fails[codes[*place] as usize];
+        self.style_places.iter().fold(0, fail)
+    }
+
+    /// The same for all styles, group by group.
+    pub(super) fn style_fails(&self, styles: &Styles) -> Vec<u16> {
+        let mut fails = vec![0; styles.codes.len()];
+        for place in &self.style_places {
+            for (fail, code) in fails.iter_mut().zip(&styles.by_group[*place]) {
+                *fail |= self.style_fails[*code as usize];
+            }
+        }
+        fails
+    }
+
+    /// The groups that do not accept a SKU.
+    pub(super) fn sku_fail(&self, sku: &Record) -> u16 {
+        sku.codes.iter().fold(0, |mask, code| mask | self.sku_fails[*code as usize])
     }
 
     fn narrow(

@@ -65,32 +65,43 @@ impl<'a> Pass<'a> {
 
     /// Looks at all rows, or at those that hold the words.
     pub(super) fn over(mut self, by_words: Option<Vec<(u32, f32)>>) -> Tally {
+        let (styles, filter) = (self.styles, self.filter);
         match by_words {
-            Some(rows) => rows.into_iter().for_each(|(row, relevance)| self.visit(row as usize, relevance)),
-            None => (0..self.styles.codes.len()).for_each(|row| self.visit(row, 0.0)),
+            Some(rows) => {
+                for (row, relevance) in rows {
+                    let codes = styles.codes.get(row as usize);
+                    if let Some(codes) = codes {
+                        self.visit(row, filter.style_fail(codes), relevance);
+                    }
+                }
+            }
+            None => {
+                for (fail, row) in filter.style_fails(styles).into_iter().zip(0..) {
+                    self.visit(row, fail, 0.0);
+                }
+            }
         }
         self.tally
     }
 
-    fn visit(&mut self, row: usize, relevance: f32) {
-        let Some(codes) = self.styles.codes.get(row).filter(|_| !self.styles.retired[row]) else { return };
-        let fails = |mask, place: &usize| mask | self.filter.style_fails[codes[*place] as usize];
-        let fail = self.filter.style_places.iter().fold(0, fails);
-        match fail.count_ones() {
-            0 => self.accepted(row, codes, relevance),
-            1 if self.has_matching_sku(row) => {
-                let group = fail.trailing_zeros() as usize;
-                self.tally.hidden[group] += 1;
-                if self.counts != Counts::None {
-                    self.tally.style_counts[codes[group] as usize] += 1;
-                }
+    fn visit(&mut self, row: u32, fail: u16, relevance: f32) {
+        let at = row as usize;
+        if fail & fail.wrapping_sub(1) != 0 || self.styles.retired[at] {
+            return;
+        }
+        if fail == 0 {
+            self.accepted(at, relevance);
+        } else if self.has_matching_sku(at) {
+            let group = fail.trailing_zeros() as usize;
+            self.tally.hidden[group] += 1;
+            if self.counts != Counts::None {
+                self.tally.style_counts[self.styles.codes[at][group] as usize] += 1;
             }
-            _ => {}
         }
     }
 
     /// A style that all groups of styles accept.
-    fn accepted(&mut self, row: usize, codes: &[u32; Group::OF_STYLE], relevance: f32) {
+    fn accepted(&mut self, row: usize, relevance: f32) {
         let shelf = self.shelf(row);
         if !shelf.passes {
             let groups = (0..Group::ALL.len()).filter(|group| shelf.one_away >> group & 1 == 1);
@@ -99,7 +110,7 @@ impl<'a> Pass<'a> {
         }
         self.tally.hits.push(Found { row: row as u32, relevance, pairs: shelf.pairs });
         if self.counts != Counts::None {
-            for code in codes {
+            for code in &self.styles.codes[row] {
                 self.tally.style_counts[*code as usize] += 1;
             }
         }
@@ -160,12 +171,5 @@ impl<'a> Pass<'a> {
                 }
             }
         }
-    }
-}
-
-impl Filter {
-    /// The groups that do not accept a SKU.
-    pub(super) fn sku_fail(&self, sku: &Record) -> u16 {
-        sku.codes.iter().fold(0, |mask, code| mask | self.sku_fails[*code as usize])
     }
 }

@@ -12,8 +12,10 @@ use super::vocabulary::{Column, Level, Value};
 /// One entry a style, retired ones included.
 #[derive(Debug)]
 pub(crate) struct Styles {
-    /// The code of each group.
+    /// The code of each group, side by side: a hit counts in all of them.
     pub(crate) codes: Vec<[u32; Group::OF_STYLE]>,
+    /// The same codes group by group: a filter reads few of them, of every style.
+    pub(crate) by_group: Vec<Vec<u32>>,
     /// What the ranking reads.
     pub(crate) measures: Vec<Measures>,
     /// No longer supplied: reached by key, found by no search.
@@ -30,7 +32,9 @@ impl Styles {
         let measures: Vec<_> = styles.iter().map(|s| Measures::of(&s.specification, s.audience)).collect();
         let (level, codes) = Level::of(columns(styles, &measures));
         let retired = styles.iter().map(|style| style.retired).collect();
-        Self { codes, measures, retired, reading_place: reading_place(styles), level }
+        let by_group =
+            (0..Group::OF_STYLE).map(|group| codes.iter().map(|row| row[group]).collect()).collect();
+        Self { codes, by_group, measures, retired, reading_place: reading_place(styles), level }
     }
 }
 

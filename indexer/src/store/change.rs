@@ -9,6 +9,7 @@ use crate::draft::{Reading, Value};
 use crate::error::ApplyError;
 use crate::hash::sha256;
 use crate::loaded::Seq;
+use crate::mapping::Mapping;
 use crate::proposal::{CellChange, Entity, Proposal, RowChange};
 
 /// The number of a change.
@@ -51,11 +52,13 @@ pub(super) struct Facts<'a> {
 }
 
 impl Store {
-    /// Applies a proposal made of `reading`, and keeps the file. Doing it again under the same key does nothing more.
+    /// Applies a proposal made of `reading` by `mapping`; keeps the file and remembers the mapping. Doing it again
+    /// under the same key does nothing more.
     pub fn apply(
         &mut self,
         proposal: &Proposal,
         reading: &Reading,
+        mapping: &Mapping,
         bytes: &[u8],
         by: &Signed,
     ) -> Result<ChangeId, ApplyError> {
@@ -77,6 +80,7 @@ impl Store {
             for row in &proposal.changes {
                 ledger.row(row, &reading.supplier)?;
             }
+            remember(transaction, mapping, by)?;
             Ok(change)
         })
     }
@@ -150,6 +154,15 @@ fn keep_original(transaction: &Connection, name: &str, bytes: &[u8]) -> rusqlite
     let sql = "INSERT OR IGNORE INTO original (hash, name, bytes) VALUES (?1, ?2, ?3)";
     transaction.prepare_cached(sql)?.execute(params![hash, name, bytes])?;
     Ok(hash)
+}
+
+/// Remembers how a supplier's headings were read.
+fn remember(transaction: &Connection, mapping: &Mapping, by: &Signed) -> rusqlite::Result<()> {
+    let sql = "INSERT INTO mapping (supplier, fingerprint, toml, at) VALUES (?1, ?2, ?3, ?4)
+        ON CONFLICT (supplier, fingerprint) DO UPDATE SET toml = excluded.toml, at = excluded.at";
+    let (fingerprint, toml) = (mapping.fingerprint(), mapping.to_file().to_toml());
+    transaction.prepare_cached(sql)?.execute(params![mapping.supplier, fingerprint, toml, by.at])?;
+    Ok(())
 }
 
 /// Writes the line of the change itself.

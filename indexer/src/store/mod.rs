@@ -14,7 +14,7 @@ mod undo;
 #[cfg(test)]
 mod undo_tests;
 
-use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
+use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 
 pub use change::{ChangeId, Correction, Signed};
 pub use fault::StoreError;
@@ -99,25 +99,6 @@ impl Store {
             .query_row([supplier, fingerprint], |row| row.get(0))
             .optional()?;
         Ok(toml.map(|toml| MappingFile::parse(&toml)).transpose()?)
-    }
-
-    /// Remembers how a supplier's headings were read.
-    pub fn remember_mapping(
-        &mut self,
-        supplier: &str,
-        fingerprint: &str,
-        file: &MappingFile,
-        by: &Signed,
-    ) -> Result<(), StoreError> {
-        let sql = "INSERT INTO mapping (supplier, fingerprint, toml, at) VALUES (?1, ?2, ?3, ?4)
-            ON CONFLICT (supplier, fingerprint) DO UPDATE SET toml = excluded.toml, at = excluded.at";
-        self.connection.prepare_cached(sql)?.execute(params![
-            supplier,
-            fingerprint,
-            file.to_toml(),
-            by.at
-        ])?;
-        Ok(())
     }
 
     /// What SQLite finds wrong with the file; empty when it is whole.

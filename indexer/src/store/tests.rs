@@ -8,7 +8,7 @@ use crate::columns::{Column, HEEL_STACK};
 use crate::draft::Value;
 use crate::error::ApplyError;
 use crate::finding::Code;
-use crate::mapping::guess_mapping;
+use crate::mapping::{Mapping, guess_mapping};
 use crate::reading::read_rows;
 use crate::sheet::of_rows;
 
@@ -25,8 +25,25 @@ pub(super) fn signed(key: &str) -> Signed {
 }
 
 fn reading(store: &Store, supplier: &str, rows: &[&[&str]]) -> Reading {
+    mapped(store, supplier, rows).1
+}
+
+fn mapped(store: &Store, supplier: &str, rows: &[&[&str]]) -> (Mapping, Reading) {
     let sheet = of_rows(rows);
-    read_rows(&sheet, &guess_mapping(&sheet, supplier, None), &store.known().unwrap())
+    let mapping = guess_mapping(&sheet, supplier, None);
+    let reading = read_rows(&sheet, &mapping, &store.known().unwrap());
+    (mapping, reading)
+}
+
+/// Applies a reading of which only the rows matter.
+fn apply(
+    store: &mut Store,
+    proposal: &Proposal,
+    reading: &Reading,
+    key: &str,
+) -> Result<ChangeId, ApplyError> {
+    let mapping = guess_mapping(&of_rows(&[RANGE]), &reading.supplier, None);
+    store.apply(proposal, reading, &mapping, key.as_bytes(), &signed(key))
 }
 
 pub(super) fn import(store: &mut Store, key: &str, rows: &[&[&str]]) -> (ChangeId, Proposal) {
@@ -41,7 +58,7 @@ pub(super) fn import_from(
 ) -> (ChangeId, Proposal) {
     let reading = reading(store, supplier, rows);
     let proposal = store.propose(&reading).unwrap();
-    let change = store.apply(&proposal, &reading, key.as_bytes(), &signed(key)).unwrap();
+    let change = apply(store, &proposal, &reading, key).unwrap();
     (change, proposal)
 }
 
@@ -138,7 +155,7 @@ fn applying_is_all_or_nothing() {
         &[STOCK, &["Fennick", "F1", "", "EU", "41", "1"], &["Fennick", "F1", "", "EU", "44", "1"]],
     );
     let proposal = store.propose(&reading).unwrap();
-    assert!(store.apply(&proposal, &reading, b"x", &signed("x")).is_err());
+    assert!(apply(&mut store, &proposal, &reading, "x").is_err());
     assert_eq!((store.export_ndjson().unwrap(), store.seq().unwrap()), (before, Seq(2)));
 }
 
@@ -148,11 +165,11 @@ fn a_proposal_that_would_now_be_another_is_a_conflict_and_one_that_would_not_sti
     let first = reading(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "30", "8", "139"]]);
     let proposal = store.propose(&first).unwrap();
     import(&mut store, "elsewhere", &[RANGE, &["Fennick", "F2", "Loam", "20", "", ""]]);
-    store.apply(&proposal, &first, b"x", &signed("x")).unwrap();
+    apply(&mut store, &proposal, &first, "x").unwrap();
     let second = reading(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "29", "8", "139"]]);
     let proposal = store.propose(&second).unwrap();
     import(&mut store, "here", &[RANGE, &["Fennick", "F1", "Marl", "28", "8", "139"]]);
-    assert!(matches!(store.apply(&proposal, &second, b"y", &signed("y")), Err(ApplyError::Conflict { .. })));
+    assert!(matches!(apply(&mut store, &proposal, &second, "y"), Err(ApplyError::Conflict { .. })));
 }
 
 #[test]
@@ -160,8 +177,8 @@ fn the_same_key_again_is_the_same_change() {
     let mut store = store();
     let reading = reading(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "32", "8", ""]]);
     let proposal = store.propose(&reading).unwrap();
-    let first = store.apply(&proposal, &reading, b"x", &signed("same")).unwrap();
-    assert_eq!(store.apply(&proposal, &reading, b"x", &signed("same")).unwrap(), first);
+    let first = apply(&mut store, &proposal, &reading, "same").unwrap();
+    assert_eq!(apply(&mut store, &proposal, &reading, "same").unwrap(), first);
     assert_eq!(store.history(9).unwrap().len(), 1);
 }
 
@@ -214,6 +231,16 @@ fn rows_of_one_style_are_taken_once_and_what_differs_is_held() {
     let proposal = store.propose(&reading(&store, "Trade Post", rows)).unwrap();
     assert_eq!((codes(&proposal), proposal.counts.held_cells), (vec!["cells-differ"], 1));
     assert_eq!((proposal.counts.new, proposal.counts.unchanged), (1, 1));
+}
+
+#[test]
+fn how_headings_were_read_is_remembered_with_the_change() {
+    let mut store = store();
+    let (mapping, reading) = mapped(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "", "", ""]]);
+    let proposal = store.propose(&reading).unwrap();
+    store.apply(&proposal, &reading, &mapping, b"x", &signed("x")).unwrap();
+    let remembered = store.remembered("Trade Post", &mapping.fingerprint()).unwrap();
+    assert_eq!(remembered, Some(mapping.to_file()));
 }
 
 #[test]

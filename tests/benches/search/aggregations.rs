@@ -1,23 +1,26 @@
 //! The first peer: tantivy's own aggregations, one query for the groups without a choice and one for each other.
 //!
-//! Values are integer codes in fast fields, so that no strings are compared; the index is one segment in memory.
+//! Facet values are texts in fast fields, or integer codes, which is quicker and leaves the meaning of the codes to
+//! the caller. The histograms have the steps of the indexer's. The index is one segment in memory.
 
 use std::collections::BTreeMap;
 use std::ops::Bound;
 
 use catalogue::style::Style;
 use indexer::snapshot::Group;
-use tantivy::aggregation::agg_req::Aggregations;
+use serde_json::json;
 use tantivy::aggregation::agg_result::AggregationResults;
 use tantivy::aggregation::{AggContextParams, AggregationCollector};
 use tantivy::collector::{Count, TopDocs};
 use tantivy::directory::RamDirectory;
 use tantivy::query::{AllQuery, BooleanQuery, ConstScoreQuery, InvertedIndexRangeQuery, Query, TermQuery};
-use tantivy::schema::{FAST, Field, INDEXED, IndexRecordOption, Schema, TextFieldIndexing, TextOptions};
+use tantivy::schema::{
+    FAST, Field, INDEXED, IndexRecordOption, STRING, Schema, TextFieldIndexing, TextOptions,
+};
 use tantivy::{Index, ReloadPolicy, Searcher, TantivyDocument, Term};
 
 use crate::question::{Answer, Question};
-use crate::shop::{OF_STYLE, values_of};
+use crate::shop::{OF_STYLE, number_of, values_of};
 
 /// The index and what its codes mean.
 pub(crate) struct Aggregated {
@@ -25,6 +28,15 @@ pub(crate) struct Aggregated {
     words: Field,
     groups: Vec<(Group, Field)>,
     values: BTreeMap<Group, Vec<String>>,
+    steps: BTreeMap<Group, i64>,
+    form: Form,
+}
+
+/// How facet values are kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Form {
+    Texts,
+    Codes,
 }
 
 /// What was counted, in tantivy's own form.
@@ -34,14 +46,18 @@ pub(crate) struct Counted {
 }
 
 impl Aggregated {
-    pub(crate) fn of(styles: &[Style]) -> tantivy::Result<Self> {
+    pub(crate) fn of(styles: &[Style], form: Form, steps: &BTreeMap<Group, i64>) -> tantivy::Result<Self> {
         let mut schema = Schema::builder();
         let indexing = TextFieldIndexing::default()
             .set_tokenizer("whitespace")
             .set_index_option(IndexRecordOption::WithFreqs);
         let words = schema.add_text_field("words", TextOptions::default().set_indexing_options(indexing));
-        let groups =
-            OF_STYLE.map(|group| (group, schema.add_u64_field(group.key(), INDEXED | FAST))).to_vec();
+        let groups = OF_STYLE.map(|group| match form {
+            Form::Texts => (group, schema.add_text_field(group.key(), STRING | FAST)),
+            Form::Codes => (group, schema.add_u64_field(group.key(), INDEXED | FAST)),
+        });
+        let numbers = steps.keys().map(|group| (*group, schema.add_i64_field(&bars(*group), FAST)));
+        let numbers: Vec<_> = numbers.collect();
         let builder = Index::builder().schema(schema.build());
         let mut writer =
             builder.single_segment_index_writer::<TantivyDocument>(RamDirectory::create(), 50_000_000)?;
@@ -53,24 +69,33 @@ impl Aggregated {
             for (group, field) in &groups {
                 let known = values.entry(*group).or_default();
                 for value in values_of(*group, style) {
-                    document.add_u64(*field, code(known, value));
+                    match form {
+                        Form::Texts => document.add_text(*field, value),
+                        Form::Codes => document.add_u64(*field, code(known, value)),
+                    }
+                }
+            }
+            for (group, field) in &numbers {
+                if let Some(number) = number_of(*group, style) {
+                    document.add_i64(*field, number);
                 }
             }
             writer.add_document(document)?;
         }
         let index = writer.finalize()?;
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
-        Ok(Self { searcher: reader.searcher(), words, groups, values })
+        let (searcher, groups, steps) = (reader.searcher(), groups.to_vec(), steps.clone());
+        Ok(Self { searcher, words, groups, values, steps, form })
     }
 
     /// Everything that a page of facets needs: the total, the first twenty, and a count for every value.
     pub(crate) fn ask(&self, question: &Question) -> tantivy::Result<Counted> {
         let idle = self.groups.iter().map(|(group, _)| *group).filter(|g| !question.styles.contains_key(g));
-        let collectors = (Count, TopDocs::with_limit(20).order_by_score(), aggregation(idle));
+        let collectors = (Count, TopDocs::with_limit(20).order_by_score(), self.aggregation(idle));
         let (total, _first, counted) = self.searcher.search(&self.query(question, None), &collectors)?;
         let own = question.styles.keys().map(|group| {
             let query = self.query(question, Some(*group));
-            self.searcher.search(&query, &aggregation([*group].into_iter()))
+            self.searcher.search(&query, &self.aggregation([*group].into_iter()))
         });
         let counts = [Ok(counted)].into_iter().chain(own).collect::<tantivy::Result<_>>()?;
         Ok(Counted { total, counts })
@@ -101,10 +126,14 @@ impl Aggregated {
 
     fn any_of(&self, group: Group, field: Field, chosen: &[String]) -> BooleanQuery {
         let known = &self.values[&group];
-        let terms = chosen.iter().filter_map(|value| known.iter().position(|known| known == value));
-        BooleanQuery::new_multiterms_query(
-            terms.map(|code| Term::from_field_u64(field, code as u64)).collect(),
-        )
+        let term = |value: &String| match self.form {
+            Form::Texts => Some(Term::from_field_text(field, value)),
+            Form::Codes => {
+                let code = known.iter().position(|known| known == value)?;
+                Some(Term::from_field_u64(field, code as u64))
+            }
+        };
+        BooleanQuery::new_multiterms_query(chosen.iter().filter_map(term).collect())
     }
 
     fn word(&self, word: &str) -> BooleanQuery {
@@ -122,12 +151,43 @@ impl Aggregated {
         for (group, _) in &self.groups {
             let buckets = counted[group.key()]["buckets"].as_array().into_iter().flatten();
             for bucket in buckets {
-                let code = bucket["key"].as_f64().expect("a code") as usize;
                 let count = bucket["doc_count"].as_i64().expect("a count");
-                answer.counts.insert((group.key(), self.values[group][code].clone()), count);
+                let value = match self.form {
+                    Form::Texts => bucket["key"].as_str().expect("a text").to_owned(),
+                    Form::Codes => {
+                        self.values[group][bucket["key"].as_f64().expect("a code") as usize].clone()
+                    }
+                };
+                answer.counts.insert((group.key(), value), count);
+            }
+            for bucket in counted[bars(*group)]["buckets"].as_array().into_iter().flatten() {
+                let count = bucket["doc_count"].as_i64().expect("a count");
+                let from = bucket["key"].as_f64().expect("where it begins") as i64;
+                answer.bars.insert((group.key(), from), count);
             }
         }
     }
+
+    fn aggregation(&self, groups: impl Iterator<Item = Group>) -> AggregationCollector {
+        let mut asked = serde_json::Map::new();
+        for group in groups {
+            let terms = json!({"terms": {"field": group.key(), "size": 1000, "segment_size": 1000}});
+            asked.insert(group.key().to_owned(), terms);
+            if let Some(step) = self.steps.get(&group) {
+                let field = bars(group);
+                let histogram = json!({"field": field, "interval": step, "min_doc_count": 1});
+                asked.insert(field, json!({"histogram": histogram}));
+            }
+        }
+        let asked =
+            serde_json::from_value(serde_json::Value::Object(asked)).expect("the form of aggregations");
+        AggregationCollector::from_aggs(asked, AggContextParams::default())
+    }
+}
+
+/// The name of the field of numbers behind a group.
+fn bars(group: Group) -> String {
+    format!("{}_number", group.key())
 }
 
 /// The code of a value, which is new when nobody has said it yet.
@@ -137,14 +197,4 @@ pub(crate) fn code(known: &mut Vec<String>, value: String) -> u64 {
         known.len() - 1
     });
     at as u64
-}
-
-fn aggregation(groups: impl Iterator<Item = Group>) -> AggregationCollector {
-    let terms = groups.map(|group| {
-        let terms = serde_json::json!({"field": group.key(), "size": 1000, "segment_size": 1000});
-        (group.key().to_owned(), serde_json::json!({"terms": terms}))
-    });
-    let asked: Aggregations = serde_json::from_value(serde_json::Value::Object(terms.collect()))
-        .expect("the form of an aggregation");
-    AggregationCollector::from_aggs(asked, AggContextParams::default())
 }

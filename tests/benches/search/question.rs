@@ -38,6 +38,8 @@ pub(crate) struct Answer {
     pub(crate) pairs: i64,
     pub(crate) counts: BTreeMap<(&'static str, String), i64>,
     pub(crate) first: Vec<u32>,
+    /// The bars of the histograms, by where they begin; a peer that is spared them has none.
+    pub(crate) bars: BTreeMap<(&'static str, i64), i64>,
 }
 
 /// Questions as a fitter asks them: two in five with a word, one to three choices.
@@ -97,11 +99,16 @@ impl Question {
             let values = facet.values.iter().filter(|value| value.count > 0);
             values.map(|v| ((facet.group.key(), v.value.to_string()), i64::from(v.count)))
         });
+        let bars = found.ranges.iter().flat_map(|range| {
+            let bins = range.bins.iter().filter(|bin| bin.count > 0);
+            bins.map(|bin| ((range.group.key(), bin.from), i64::from(bin.count)))
+        });
         let ranked = self.sku.is_some();
         Answer {
             total: found.total.into(),
             pairs: if ranked { found.pairs as i64 } else { 0 },
             counts: counted.collect(),
+            bars: if ranked { BTreeMap::new() } else { bars.collect() },
             first: found.hits.iter().filter(|_| ranked).map(|hit| hit.row).collect(),
         }
     }

@@ -133,6 +133,19 @@ fn skus(style: &Style, chance: &mut Chance) -> Vec<Sku> {
     (0..SKUS).map(|n| of(n, chance)).collect()
 }
 
+/// The number behind a band, in tenths.
+pub(crate) fn number_of(group: Group, style: &Style) -> Option<i64> {
+    let specification = &style.specification;
+    let (heel, forefoot) = (specification.heel_stack, specification.forefoot_stack);
+    let tenths = match group {
+        Group::Drop => heel.zip(forefoot).map(|(h, f)| h.in_tenths() - f.in_tenths()),
+        Group::Stack => heel.map(Mm::in_tenths),
+        Group::Mass => specification.mass.map(Grams::in_tenths),
+        _ => None,
+    };
+    tenths.map(i64::from)
+}
+
 /// The values of a style in a group, worked out from the design's words and not by the indexer.
 pub(crate) fn values_of(group: Group, style: &Style) -> Vec<String> {
     let specification = &style.specification;

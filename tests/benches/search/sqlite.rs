@@ -198,7 +198,13 @@ impl Sqlite {
                 }
             }
         }
-        Answer { total: counted.total, pairs: counted.pairs, counts, first: counted.first.clone() }
+        Answer {
+            total: counted.total,
+            pairs: counted.pairs,
+            counts,
+            first: counted.first.clone(),
+            ..Answer::default()
+        }
     }
 
     fn prepared<T>(&self, sql: &str, ask: impl FnOnce(&mut Statement<'static>) -> Result<T>) -> Result<T> {

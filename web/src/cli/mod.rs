@@ -8,6 +8,7 @@ mod open;
 mod out;
 mod rank;
 mod registries;
+mod search;
 mod serve;
 
 use std::path::PathBuf;
@@ -38,6 +39,8 @@ enum Command {
     Undo(changes::UndoArgs),
     /// List the changes of the catalogue, newest first
     History(changes::HistoryArgs),
+    /// Search the shoes in the catalogue
+    Search(search::SearchArgs),
     /// Put the stock in order for a runner
     Rank(rank::RankArgs),
     /// Write the catalogue out
@@ -93,6 +96,7 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Import(args) => import::run(&args, out),
         Command::Undo(args) => changes::undo(&args, out),
         Command::History(args) => changes::history(&args, out),
+        Command::Search(args) => search::run(&args, out),
         Command::Rank(args) => rank::run(&args, out),
         Command::Export(args) => catalogue_files::export(&args, out),
         Command::Rebuild(args) => check::rebuild(&args, out),

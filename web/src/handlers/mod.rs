@@ -1,4 +1,20 @@
 //! Handlers: one file a page. Each gathers what its page needs and returns it; none holds markup.
 
 pub mod assets;
+pub mod compare;
+pub mod desk;
+pub mod evidence;
+mod fitting;
+pub mod fitting_card;
+pub mod fitting_close;
+pub mod fitting_compare;
+pub mod fitting_open;
+pub mod fitting_runner;
+pub mod fitting_shortlist;
+pub mod fitting_stock;
+pub mod fitting_why;
 pub mod frame;
+pub mod scan;
+pub mod shoes;
+#[cfg(test)]
+mod visit_tests;

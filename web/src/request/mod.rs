@@ -5,4 +5,5 @@ mod runner_draft;
 mod runner_fields;
 mod runner_file;
 mod runner_injuries;
+pub mod shoes;
 mod wrong;

@@ -5,3 +5,4 @@
 pub mod history;
 pub mod import;
 pub mod rank;
+pub mod shoes;

@@ -1,0 +1,124 @@
+//! The list of shoes: rows, pages, and what was found.
+
+use catalogue::stock::Sku;
+use catalogue::style::Style;
+use indexer::search::{Hit, Results};
+use indexer::snapshot::{Snapshot, StyleCard};
+
+use super::narrow::{self, SHOES};
+use crate::labels::NOT_GIVEN;
+use crate::pages::shoes::{ShoeRow, ShoesPage};
+use crate::parts::Link;
+use crate::parts::chips::Chips;
+use crate::parts::pager::Pager;
+use crate::parts::search_box::SearchBox;
+use crate::parts::sole_line::Scale;
+use crate::request::shoes::{PAGE, ShoesQuery};
+use crate::visit::{pairs, shoe};
+
+/// The page of a search.
+pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> ShoesPage {
+    let mut page = ShoesPage {
+        search: SearchBox { words: asked.words().to_owned(), hidden: asked.hidden(&["q"]), focus: false },
+        found: found(results),
+        corrected: None,
+        warnings: warnings(asked, results),
+        chips: Chips { chips: Vec::new(), add: None },
+        clear: None,
+        facets: Vec::new(),
+        ranges: Vec::new(),
+        orders: Vec::new(),
+        rows: results.hits.iter().filter_map(|hit| row(snapshot, hit)).collect(),
+        without: Vec::new(),
+        pager: pager(asked, results),
+        twins: vec![Link::new("This list as JSON", asked.href("/shoes.json"))],
+    };
+    narrow::into(&mut page, asked, results);
+    page
+}
+
+/// `38 styles, 112 pairs in stock`.
+fn found(results: &Results) -> String {
+    let styles = if results.total == 1 { "style" } else { "styles" };
+    format!("{} {styles}, {} pairs in stock", results.total, results.pairs)
+}
+
+fn warnings(asked: &ShoesQuery, results: &Results) -> Vec<String> {
+    let beyond = asked.is_beyond_the_last_page().then(|| {
+        "That page is further than a list goes; this is the last that can be asked for. Narrow the list instead.".to_owned()
+    });
+    beyond.into_iter().chain(results.warnings.iter().map(|warning| format!("{warning}."))).collect()
+}
+
+fn pager(asked: &ShoesQuery, results: &Results) -> Pager {
+    let pages = (results.total as usize).div_ceil(PAGE).max(1);
+    let page = asked.page();
+    let to = |page: usize| asked.on_page(page).href(SHOES);
+    Pager {
+        page,
+        pages,
+        back: (page > 1).then(|| to((page - 1).min(pages))),
+        on: (page < pages).then(|| to(page + 1)),
+    }
+}
+
+fn row(snapshot: &Snapshot, hit: &Hit) -> Option<ShoeRow> {
+    let card = snapshot.card(hit.row)?;
+    let skus = pairs::skus(snapshot, hit);
+    Some(ShoeRow {
+        href: shoe::href(card.style),
+        maker: card.style.maker.clone(),
+        name: card.style.name.clone(),
+        mass: pairs::mass(&card.measures),
+        sole: shoe::sole(&card.measures, None, Scale::List),
+        facts: facts(&card),
+        remarks: remarks(card.style),
+        price: pairs::price(snapshot, &skus),
+        stock: stock(hit.pairs, &skus),
+        place: pairs::place(&skus),
+    })
+}
+
+/// `Men, road, daily; drop 8 mm; bends medium`: what is missing is named.
+pub fn facts(card: &StyleCard<'_>) -> String {
+    let style = card.style;
+    let words = |words: Vec<&str>, what: &str| {
+        if words.is_empty() { format!("{what} {NOT_GIVEN}") } else { words.join(" and ") }
+    };
+    let audience = style.audience.map_or_else(|| format!("audience {NOT_GIVEN}"), |a| a.word().to_owned());
+    let drop =
+        card.measures.drop().map_or_else(|| format!("drop {NOT_GIVEN}"), |drop| format!("drop {drop}"));
+    let bending = card.measures.bending();
+    let bending =
+        bending.map_or_else(|| format!("bending {NOT_GIVEN}"), |word| format!("bends: {}", word.word()));
+    [
+        audience,
+        words(style.surfaces.iter().map(|s| s.word()).collect(), "surface"),
+        words(style.purposes.iter().map(|p| p.word()).collect(), "purpose"),
+        drop,
+        bending,
+    ]
+    .join(", ")
+}
+
+/// Plate, rocker, the shop's words, no longer supplied.
+pub fn remarks(style: &Style) -> Vec<String> {
+    let spec = &style.specification;
+    let yes = |known: Option<bool>, word: &str| (known == Some(true)).then(|| word.to_owned());
+    let retired = style.retired.then(|| "no longer supplied".to_owned());
+    [yes(spec.plate, "plate"), yes(spec.rocker, "rocker sole"), style.shop_note.clone(), retired]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// `7 pairs, EU 40 to 45`, or `none in stock`.
+fn stock(pairs: u32, skus: &[&Sku]) -> String {
+    let mut labels: Vec<_> = skus.iter().map(|sku| &sku.label).collect();
+    labels.sort_by_key(|label| (label.system(), label.twelfths()));
+    match (labels.first(), labels.last()) {
+        (Some(first), Some(last)) if first == last => format!("{pairs} pairs, {first}"),
+        (Some(first), Some(last)) => format!("{pairs} pairs, {first} to {}", last.printed()),
+        _ => "none in stock".to_owned(),
+    }
+}

@@ -1,0 +1,8 @@
+//! From the catalogue to the pages outside a fitting: plain functions, words and links, no markup.
+
+pub mod desk;
+pub mod evidence;
+pub mod list;
+pub mod narrow;
+pub mod shoe;
+pub mod side_by_side;

@@ -1,0 +1,88 @@
+//! What every page of a fitting begins and ends with: the copy it works on, the order, the change, the way on.
+
+use std::sync::Arc;
+
+use axum::http::{HeaderValue, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use indexer::ranked::NoOrder;
+use indexer::snapshot::Snapshot;
+
+use crate::app::AppState;
+use crate::fittings::{Fitting, FittingId, FrozenOrder};
+use crate::refusal::Refusal;
+use crate::visit::Visit;
+use crate::visit::order::{Shown, removed};
+
+/// The fitting of an address with the catalogue it is shown with.
+pub(super) struct Opened {
+    pub(super) id: FittingId,
+    pub(super) fitting: Fitting,
+    pub(super) snapshot: Arc<Snapshot>,
+}
+
+impl Opened {
+    /// A copy of the fitting as it is now.
+    pub(super) fn of(state: &AppState, id: &str) -> Result<Self, Refusal> {
+        let id = read_id(id)?;
+        let fitting = change(state, &id, |fitting| fitting.clone())?;
+        Ok(Self { id, fitting, snapshot: state.snapshot() })
+    }
+
+    pub(super) fn visit(&self) -> Visit<'_> {
+        Visit { id: self.id, fitting: self.fitting.clone(), snapshot: &self.snapshot }
+    }
+}
+
+/// The id in an address; what has not its shape leads nowhere.
+pub(super) fn read_id(text: &str) -> Result<FittingId, Refusal> {
+    FittingId::parse(text).ok_or_else(|| Refusal::of_status(StatusCode::NOT_FOUND))
+}
+
+/// Changes an open fitting; a closed one is gone.
+pub(super) fn change<T>(
+    state: &AppState,
+    id: &FittingId,
+    act: impl FnOnce(&mut Fitting) -> T,
+) -> Result<T, Refusal> {
+    state.fittings.with(id, state.clock.now().instant, act).ok_or_else(Refusal::fitting_closed)
+}
+
+/// The order of a fitting: the frozen one, else a new one, which is frozen.
+pub(super) fn order(state: &AppState, visit: &Visit<'_>) -> Result<Shown, NoOrder> {
+    let Visit { id, fitting, snapshot } = visit;
+    let list = snapshot.ranked(&fitting.runner, &removed(&fitting.removed_chips))?;
+    if fitting.order.is_none() {
+        let order = FrozenOrder::of(&list, snapshot);
+        let unchanged =
+            |now: &Fitting| now.runner == fitting.runner && now.removed_chips == fitting.removed_chips;
+        // A fitting that was changed or closed meanwhile makes its order anew, or not at all.
+        let _closed = change(state, id, |now| {
+            if unchanged(now) {
+                now.order = Some(order);
+            }
+        });
+    }
+    Ok(Shown::of(list, fitting.order.as_ref(), snapshot))
+}
+
+/// The order for a page that can do without one: a stopped fitting has none.
+pub(super) fn order_if_any(state: &AppState, visit: &Visit<'_>) -> Result<Option<Shown>, Refusal> {
+    match order(state, visit) {
+        Ok(shown) => Ok(Some(shown)),
+        Err(NoOrder::Stopped(_)) => Ok(None),
+        Err(NoOrder::Words(_)) => Err(no_words()),
+    }
+}
+
+/// The word index failed, although a fitting asks for no words.
+pub(super) fn no_words() -> Refusal {
+    Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)
+}
+
+/// After a change the browser reads the page anew, so that Back and Reload post nothing twice.
+pub(super) fn see_other(to: &str) -> Response {
+    match HeaderValue::from_str(to) {
+        Ok(place) => (StatusCode::SEE_OTHER, [(header::LOCATION, place)]).into_response(),
+        Err(_) => Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR).into_response(),
+    }
+}

@@ -1,0 +1,30 @@
+//! The card to take home, made to be printed.
+
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, header};
+
+use super::fitting::{Opened, order_if_any};
+use super::frame::fitting_frame;
+use crate::app::App;
+use crate::parts::Markup;
+use crate::refusal::Refusal;
+use crate::visit::card::{self, Printed};
+use crate::visit::date::day;
+
+/// The card of the chosen shoe.
+pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap) -> Result<Markup, Refusal> {
+    let opened = Opened::of(&state, &id)?;
+    let visit = opened.visit();
+    let shown = order_if_any(&state, &visit)?;
+    let name = opened.fitting.name.to_string();
+    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Card");
+    let printed =
+        Printed { shop: &frame.shop, date: day(state.clock.now().unix_seconds), origin: origin(&headers) };
+    Ok(card::page(&visit, shown.as_ref().map(|shown| &shown.list), printed).view(&frame))
+}
+
+/// The server as the browser reached it: the guard has already held the host against the allow-list.
+fn origin(headers: &HeaderMap) -> String {
+    let host = headers.get(header::HOST).and_then(|host| host.to_str().ok());
+    host.map_or(String::new(), |host| format!("http://{host}"))
+}

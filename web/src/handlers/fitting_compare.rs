@@ -1,0 +1,20 @@
+//! The shortlist side by side.
+
+use axum::extract::{Path, State};
+
+use super::fitting::{Opened, order_if_any};
+use super::frame::fitting_frame;
+use crate::app::App;
+use crate::parts::Markup;
+use crate::refusal::Refusal;
+use crate::visit::compare;
+
+/// The shortlist beside the pair worn now.
+pub async fn compare(State(state): App, Path(id): Path<String>) -> Result<Markup, Refusal> {
+    let opened = Opened::of(&state, &id)?;
+    let visit = opened.visit();
+    let shown = order_if_any(&state, &visit)?;
+    let name = opened.fitting.name.to_string();
+    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Compare");
+    Ok(compare::page(&visit, shown.as_ref().map(|shown| &shown.list)).view(&frame))
+}

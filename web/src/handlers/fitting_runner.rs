@@ -1,0 +1,81 @@
+//! The runner's form, and the two answers that the list itself asks for.
+
+use axum::body::Bytes;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+
+use super::fitting::{Opened, change, see_other};
+use super::frame::fitting_frame;
+use crate::app::{App, AppState};
+use crate::parts::Markup;
+use crate::parts::form::Answers;
+use crate::parts::problems::Problem;
+use crate::refusal::{PlacedError, Refusal};
+use crate::visit::{answers, runner_page};
+
+/// The form with what is known.
+pub async fn form(State(state): App, Path(id): Path<String>) -> Result<Markup, Refusal> {
+    let opened = Opened::of(&state, &id)?;
+    Ok(page(&state, &opened, opened.fitting.answers.clone(), Vec::new()))
+}
+
+/// Takes the answers: on to the order; else the form again, each fault at its field, with what was typed.
+pub async fn answer(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
+    let opened = Opened::of(&state, &id)?;
+    let said = answers::kept(&opened.fitting.answers, answers::posted(&body));
+    match answers::read(said.clone(), &opened.snapshot) {
+        Ok(read) => {
+            change(&state, &opened.id, |fitting| {
+                (fitting.runner, fitting.answers) = read;
+                fitting.order = None;
+            })?;
+            Ok(see_other(&opened.visit().href("")))
+        }
+        Err(problems) => {
+            Ok((StatusCode::UNPROCESSABLE_ENTITY, page(&state, &opened, said, problems)).into_response())
+        }
+    }
+}
+
+/// Orders for less although a gate is closed, or waits after all.
+pub async fn step_anyway(
+    State(state): App,
+    Path(id): Path<String>,
+    body: Bytes,
+) -> Result<Response, Refusal> {
+    let anyway = answers::posted(&body).get("anyway") == "yes";
+    with_answers(&state, &id, |said| answers::with_anyway(said, anyway))
+}
+
+/// Which pain is current, where two pull apart; a blank takes the answer back.
+pub async fn current(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
+    let posted = answers::posted(&body);
+    with_answers(&state, &id, |said| answers::with_current(said, posted.get("region")))
+}
+
+fn with_answers(
+    state: &AppState,
+    id: &str,
+    edit: impl FnOnce(Answers) -> Answers,
+) -> Result<Response, Refusal> {
+    let opened = Opened::of(state, id)?;
+    let read = answers::read(edit(opened.fitting.answers.clone()), &opened.snapshot).map_err(unread)?;
+    change(state, &opened.id, |fitting| {
+        (fitting.runner, fitting.answers) = read;
+        fitting.order = None;
+    })?;
+    Ok(see_other(&opened.visit().href("")))
+}
+
+/// Answers that were taken once can only fail when the catalogue has lost the style they name.
+fn unread(problems: Vec<Problem>) -> Refusal {
+    let error = |problem: Problem| PlacedError { place: problem.field, say: problem.say };
+    Refusal::unread_answers(problems.into_iter().map(error).collect())
+}
+
+fn page(state: &AppState, opened: &Opened, answers: Answers, problems: Vec<Problem>) -> Markup {
+    let name = opened.fitting.name.to_string();
+    let frame = fitting_frame(state, &opened.snapshot, &opened.id, &name, "Runner");
+    runner_page::page(&opened.visit(), answers, problems).view(&frame)
+}

@@ -1,0 +1,71 @@
+//! The list of shoes, as a page and as JSON, and one shoe.
+
+use axum::Json;
+use axum::extract::{Path, RawQuery, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use catalogue::key::StyleKey;
+use indexer::search::Results;
+use indexer::snapshot::Snapshot;
+use indexer::words::WordsError;
+
+use super::frame::frame;
+use crate::app::App;
+use crate::browse::narrow::SHOES;
+use crate::browse::{list, shoe};
+use crate::parts::Markup;
+use crate::refusal::Refusal;
+use crate::request::shoes::ShoesQuery;
+use crate::wire::shoes::ShoesReply;
+
+/// The list; another spelling of the same state is sent to its one address.
+pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Response, Refusal> {
+    let query = query.unwrap_or_default();
+    let asked = ShoesQuery::parse(&query);
+    let canonical = asked.href(SHOES);
+    if canonical.split_once('?').map_or("", |(_, query)| query) != query {
+        return Ok(Redirect::permanent(&canonical).into_response());
+    }
+    let snapshot = state.snapshot();
+    let results = search(&asked, &snapshot)?;
+    let frame = frame(&state, &snapshot, Some(SHOES));
+    Ok(list::page(&asked, &results, &snapshot).view(&frame).into_response())
+}
+
+/// The same list for machines.
+pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<Json<ShoesReply>, Refusal> {
+    let asked = ShoesQuery::parse(&query.unwrap_or_default());
+    let snapshot = state.snapshot();
+    let results = search(&asked, &snapshot)?;
+    Ok(Json(ShoesReply::of(&asked, &results, &snapshot)))
+}
+
+fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
+    snapshot.search(&asked.search(), None).map_err(|fault| match fault {
+        WordsError::Refused(why) => Refusal::new(
+            StatusCode::BAD_REQUEST,
+            "Too many words",
+            format!("{}.", crate::visit::capital(&why.to_string())),
+        )
+        .back_to("All shoes", SHOES),
+        other => {
+            tracing::error!(%other, "words could not be looked up");
+            Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)
+        }
+    })
+}
+
+/// One shoe, retired ones included.
+pub async fn one(State(state): App, Path(key): Path<String>) -> Result<Markup, Refusal> {
+    let snapshot = state.snapshot();
+    let key = StyleKey::parse(&key).ok_or_else(no_such_shoe)?;
+    let card = snapshot.style(&key).ok_or_else(no_such_shoe)?;
+    let origins = state.shop.ask(|store| store.origins(&key)).unwrap_or_default();
+    let frame = frame(&state, &snapshot, Some(SHOES));
+    Ok(shoe::page(&card, &snapshot, &origins).view(&frame))
+}
+
+fn no_such_shoe() -> Refusal {
+    let say = "The catalogue holds no shoe at this address. It may have been taken back with its sheet.";
+    Refusal::new(StatusCode::NOT_FOUND, "No such shoe", say).back_to("All shoes", SHOES)
+}

@@ -1,0 +1,245 @@
+//! The runner's form as the page posts it, and what is read from it: the page asks some things in its own words
+//! (`flags.asked`, `history.asked`, two ends of a range, the words of the worn pair).
+
+use catalogue::runner::Runner;
+use indexer::snapshot::Snapshot;
+
+use super::worn;
+use crate::labels::runner_field;
+use crate::parts::form::Answers;
+use crate::parts::problems::Problem;
+use crate::request::runner::{RunnerFault, RunnerForm};
+
+/// Names of the page that have another one in the runner file.
+const RENAMED: [(&str, &str); 5] = [
+    ("flags.asked", "flags.pain"),
+    ("asked_for.drop_from_mm", "asked_for.drop_mm"),
+    ("asked_for.drop_to_mm", "asked_for.drop_mm"),
+    ("asked_for.landing_stack_from_mm", "asked_for.landing_stack_mm"),
+    ("asked_for.landing_stack_to_mm", "asked_for.landing_stack_mm"),
+];
+/// The words of the worn pair, which find a style.
+const WORDS: &str = "now.words";
+/// The style they stand for.
+const STYLE: &str = "now.style";
+/// Whether the history was asked for.
+const HISTORY: &str = "history.asked";
+/// Order for less although a gate is closed: a button of the list, not of the form.
+const ANYWAY: &str = "stage.step_anyway";
+
+/// The answers of a posted body, in the order in which they stand.
+pub fn posted(body: &[u8]) -> Answers {
+    Answers(form_urlencoded::parse(body).into_owned().collect())
+}
+
+/// What was posted, with what the list's own buttons have answered before: which pain is current, and the step that
+/// is made anyway, as long as the answers they belong to stand.
+pub fn kept(before: &Answers, mut now: Answers) -> Answers {
+    let same = |name: &str| before.get(name).trim() == now.get(name).trim();
+    let stage_stands = same("stage.heading") && same("stage.weeks_done") && same("now.main");
+    let stands = |name: &str| match name.strip_suffix(".current") {
+        Some(injury) => now.any_under(&format!("{injury}.")),
+        None => name == ANYWAY && stage_stands,
+    };
+    let carried: Vec<_> =
+        before.0.iter().filter(|(name, _)| now.get(name).is_empty() && stands(name)).cloned().collect();
+    now.0.extend(carried);
+    now
+}
+
+/// The answers with `anyway` said to a closed gate, or taken back.
+pub fn with_anyway(mut answers: Answers, anyway: bool) -> Answers {
+    answers.0.retain(|(name, _)| name != ANYWAY);
+    answers.0.extend(anyway.then(|| (ANYWAY.to_owned(), "yes".to_owned())));
+    answers
+}
+
+/// The answers with one region's pain said to be the current one; a region that is not named takes the answer back.
+pub fn with_current(mut answers: Answers, region: &str) -> Answers {
+    answers.0.retain(|(name, _)| !name.ends_with(".current"));
+    let named = answers.any_under(&format!("injury.{region}."));
+    answers.0.extend(named.then(|| (format!("injury.{region}.current"), "yes".to_owned())));
+    answers
+}
+
+/// The runner of these answers, with the answers as they are kept: words that mean one style only have chosen it.
+///
+/// # Errors
+/// Every answer that cannot be taken, at its field.
+pub fn read(answers: Answers, snapshot: &Snapshot) -> Result<(Runner, Answers), Vec<Problem>> {
+    let (answers, mut problems) = settle_worn(answers, snapshot);
+    problems.extend(history_without_place(&answers));
+    let form = form(&answers).map_err(|faults| faults.into_iter().map(problem).collect::<Vec<_>>())?;
+    match form.to_runner(&|key| snapshot.style(key).is_some()) {
+        Ok(runner) if problems.is_empty() => Ok((runner, answers)),
+        Ok(_) => Err(problems),
+        Err(faults) => {
+            problems.extend(faults.into_iter().map(problem));
+            Err(problems)
+        }
+    }
+}
+
+/// Words of the worn pair stand for a style: the chosen one of those they may mean, or the only one.
+fn settle_worn(mut answers: Answers, snapshot: &Snapshot) -> (Answers, Vec<Problem>) {
+    let words = answers.get(WORDS).trim().to_owned();
+    if words.is_empty() {
+        return (answers, Vec::new());
+    }
+    let found = worn::candidates(snapshot, &words);
+    if found.iter().any(|style| style.key.as_str() == answers.get(STYLE)) {
+        return (answers, Vec::new());
+    }
+    answers.0.retain(|(name, _)| name != STYLE);
+    match found.as_slice() {
+        [only] => {
+            answers.0.push((STYLE.to_owned(), only.key.to_string()));
+            (answers, Vec::new())
+        }
+        [] if knows_the_pair_otherwise(&answers) => (answers, Vec::new()),
+        [] => (
+            answers,
+            vec![problem_at(
+                WORDS,
+                "No shoe here has these words. Give its measures, say how it feels, or clear the field.",
+            )],
+        ),
+        _ => (
+            answers,
+            vec![problem_at(
+                STYLE,
+                "Several shoes have these words: choose one, write more of its name, or clear the words.",
+            )],
+        ),
+    }
+}
+
+/// Words that no style has may stand beside measures or a feel: they are what the fitter calls the pair.
+fn knows_the_pair_otherwise(answers: &Answers) -> bool {
+    let said = |name: &&str| !answers.get(name).trim().is_empty();
+    ["now.heel_stack_mm", "now.forefoot_stack_mm", "now.drop_mm", "now.mass_g", "now.feel"]
+        .iter()
+        .any(|name| said(name))
+}
+
+fn history_without_place(answers: &Answers) -> Option<Problem> {
+    let nowhere = answers.get(HISTORY) == "some" && !answers.any_under("injury.");
+    nowhere.then(|| {
+        problem_at(
+            HISTORY,
+            "Something has hurt before, but not where: answer at its place, or choose another answer.",
+        )
+    })
+}
+
+fn problem_at(field: &str, say: &str) -> Problem {
+    Problem { field: field.to_owned(), say: say.to_owned() }
+}
+
+/// The form of the runner file that says the same.
+fn form(answers: &Answers) -> Result<RunnerForm, Vec<RunnerFault>> {
+    let mut body = form_urlencoded::Serializer::new(String::new());
+    for (name, value) in &answers.0 {
+        match name.as_str() {
+            WORDS => {}
+            HISTORY if value == "none" => {
+                body.append_pair("injury", "none");
+            }
+            HISTORY => {}
+            name => {
+                let name = RENAMED.iter().find(|(page, _)| *page == name).map_or(name, |(_, file)| *file);
+                body.append_pair(name, value);
+            }
+        }
+    }
+    RunnerForm::from_posted(body.finish().as_bytes())
+}
+
+/// A fault at the field of the page.
+fn problem(fault: RunnerFault) -> Problem {
+    let key = fault.place.key.as_str();
+    let page = RENAMED.iter().find(|(_, file)| *file == key).map(|(page, _)| *page);
+    let field = page.unwrap_or(if key == "injury" { HISTORY } else { key });
+    let label = runner_field(field).label;
+    let say = if label.is_empty() { format!("{}.", fault.say) } else { format!("{label}: {}.", fault.say) };
+    Problem { field: field.to_owned(), say }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::labels::{Kind, RUNNER_FIELDS};
+
+    fn answers(pairs: &[(&str, &str)]) -> Answers {
+        Answers(pairs.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect())
+    }
+
+    fn runner(pairs: &[(&str, &str)]) -> Runner {
+        form(&answers(pairs)).unwrap_or_default().to_runner(&|_| true).unwrap()
+    }
+
+    #[test]
+    fn the_pages_own_questions_become_answers_of_the_runner_file() {
+        let said = runner(&[
+            ("flags.asked", "no"),
+            ("history.asked", "none"),
+            ("asked_for.drop_from_mm", "4"),
+            ("asked_for.drop_to_mm", "8"),
+        ]);
+        assert!(said.flags.pain().is_no() && said.history_asked && said.injuries.is_empty());
+        assert_eq!(said.asked_for.drop.map(|(from, to)| (from.in_tenths(), to.in_tenths())), Some((40, 80)));
+    }
+
+    #[test]
+    fn a_form_left_blank_asks_nothing() {
+        assert!(
+            runner(&[
+                ("flags.asked", ""),
+                ("asked_for.drop_from_mm", ""),
+                ("asked_for.drop_to_mm", ""),
+                ("now.words", " ")
+            ]) == Runner::default()
+        );
+    }
+
+    #[test]
+    fn half_a_range_is_a_fault_at_its_field() {
+        let half = form(&answers(&[("asked_for.drop_from_mm", "4"), ("asked_for.drop_to_mm", "")]))
+            .unwrap_or_default();
+        let problems: Vec<Problem> =
+            half.to_runner(&|_| true).unwrap_err().into_iter().map(problem).collect();
+        assert_eq!(problems[0].field, "asked_for.drop_from_mm");
+        assert!(problems[0].say.starts_with("Drop from: "), "{}", problems[0].say);
+    }
+
+    #[test]
+    fn every_choice_of_the_page_is_a_word_of_the_runner_file() {
+        for field in RUNNER_FIELDS {
+            let (Kind::Radio(choices) | Kind::Select(choices)) = field.kind else { continue };
+            for (value, _) in choices {
+                let said = answers(&[(field.name, value), ("now.heel_stack_mm", "30")]);
+                let read = form(&said).unwrap_or_default().to_runner(&|_| true);
+                assert!(read.is_ok(), "{}: {value}", field.name);
+            }
+        }
+    }
+
+    #[test]
+    fn the_current_pain_is_kept_while_its_region_is_named() {
+        let before = with_current(answers(&[("injury.calf.recent", "yes")]), "calf");
+        assert_eq!(before.get("injury.calf.current"), "yes");
+        assert_eq!(
+            kept(&before, answers(&[("injury.calf.recent", "yes")])).get("injury.calf.current"),
+            "yes"
+        );
+        assert_eq!(kept(&before, answers(&[("injury.calf.recent", "")])).get("injury.calf.current"), "");
+        assert_eq!(with_current(before, "").get("injury.calf.current"), "");
+    }
+
+    #[test]
+    fn a_step_made_anyway_lasts_until_the_stage_is_answered_anew() {
+        let before = with_anyway(answers(&[("stage.weeks_done", "3")]), true);
+        assert_eq!(kept(&before, answers(&[("stage.weeks_done", "3")])).get(ANYWAY), "yes");
+        assert_eq!(kept(&before, answers(&[("stage.weeks_done", "1")])).get(ANYWAY), "");
+    }
+}

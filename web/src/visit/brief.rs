@@ -1,0 +1,170 @@
+//! The brief of an order: each answer in the fitter's words, *not asked* where nobody asked. Never the body mass.
+
+use catalogue::injury::{Answer, Injury};
+use catalogue::measures::Measure;
+use catalogue::rank::{Band, Origin, Ranker};
+use catalogue::runner::{Heading, Now, Runner};
+
+use super::shoe::{landing_place, measures_in_words, name, plain};
+use super::{Visit, listed};
+use crate::labels::REGIONS;
+use crate::parts::brief::{Brief, BriefEntry};
+
+/// The brief; without a ranker, of a stopped fitting, only what was answered.
+pub fn brief(visit: &Visit<'_>, ranker: Option<&Ranker>) -> Brief {
+    let runner = &visit.fitting.runner;
+    let bands = ranker.map(|ranker| {
+        let band = |measure| ranker.brief().band(measure);
+        let place = landing_place(ranker.landing());
+        let stack = format!("landing stack {}, {place}", band_in_words(band(Measure::LandingStack)));
+        [("Looking for", stack, "strike"), ("Drop", band_in_words(band(Measure::Drop)), "wishes")]
+    });
+    let bands = bands.into_iter().flatten().map(|(term, says, at)| (term, Some(says), at));
+    let first = [("Worn now", worn(visit), "worn"), ("Heading", heading(runner), "heading")];
+    let rest = [
+        ("For", runner.purpose.map(|p| p.word().to_owned()), "purpose"),
+        ("Sizes", sizes(runner), "size"),
+        ("Pain", pain(runner), "pain"),
+        ("Landing", landing(runner), "strike"),
+        ("History", history(runner), "history"),
+        ("Weekly distance", runner.weekly_km.map(|km| format!("{km} km")), "running"),
+    ];
+    let entry = |(term, says, at): (&str, Option<String>, &str)| BriefEntry {
+        term: term.to_owned(),
+        says,
+        href: visit.href(&format!("/runner#{at}")),
+    };
+    Brief { entries: first.into_iter().chain(bands).chain(rest).map(entry).collect() }
+}
+
+/// The pair worn now in words; `None` when nobody asked.
+pub fn worn(visit: &Visit<'_>) -> Option<String> {
+    match &visit.fitting.runner.now.shoe {
+        Now::NotAsked => None,
+        Now::Feels(feel) => {
+            Some(format!("known by feel only: {} shoes", feel.word()).replace("like most shoes", "like most"))
+        }
+        Now::Measured(worn) => Some(measures_in_words(&worn.measures)),
+        Now::Style(key) => Some(match visit.snapshot.style(key) {
+            Some(card) => format!("{}, {}", name(card.style), measures_in_words(&card.measures)),
+            None => format!("{key}, no longer in the catalogue"),
+        }),
+    }
+}
+
+fn heading(runner: &Runner) -> Option<String> {
+    let heading = match runner.stage.heading? {
+        Heading::Less => "less shoe",
+        Heading::Same => "the same again",
+        Heading::More => "more shoe",
+        Heading::New => "a new start",
+    };
+    let weeks = runner.stage.weeks_done.map_or(String::new(), |weeks| format!(", {weeks} weeks done"));
+    Some(format!("{heading}{weeks}"))
+}
+
+/// The band of a measure with what it counts from: `30 to 34 mm (asked for)`.
+pub fn band_in_words(band: &Band) -> String {
+    let range = range_in_words(band.measure, band.from, band.to);
+    match origin(band) {
+        Some(origin) => format!("{range} ({origin})"),
+        None => range,
+    }
+}
+
+/// What a band counts from, where that is not simply the worn pair.
+pub fn origin(band: &Band) -> Option<&'static str> {
+    match (band.origin, band.clipped) {
+        (Origin::Guessed, _) => Some("guessed: your pair is unknown"),
+        (Origin::AskedFor, _) => Some("asked for"),
+        (Origin::Absolute, false) => Some("the shop's usual"),
+        (Origin::Absolute, true) => Some("the shop's usual, held by a limit"),
+        (Origin::Worn, true) => Some("held by a rule or limit"),
+        (Origin::Worn, false) => None,
+    }
+}
+
+/// `30 to 34 mm`, `flexible to medium`.
+pub fn range_in_words(measure: Measure, from: i32, to: i32) -> String {
+    if measure == Measure::Bending {
+        let (from, to) = (super::why::bending(from), super::why::bending(to));
+        return if from == to { from } else { format!("{from} to {to}") };
+    }
+    let unit = if measure == Measure::Mass { "g" } else { "mm" };
+    if from == to {
+        format!("{} {unit}", plain(from))
+    } else {
+        format!("{} to {} {unit}", plain(from), plain(to))
+    }
+}
+
+fn sizes(runner: &Runner) -> Option<String> {
+    let sizes = runner.working_sizes();
+    let system = sizes.first()?.system().map_or("", |system| system.word());
+    let labels: Vec<&str> = sizes.iter().map(|label| label.printed()).collect();
+    let proposed = if runner.sizes.working.is_empty() { " (proposed)" } else { "" };
+    Some(format!("{system} {}{proposed}", labels.join(", ")).trim_start().to_owned())
+}
+
+/// `asked: none`; `None` when the one question was not asked.
+pub fn pain(runner: &Runner) -> Option<String> {
+    match runner.flags.pain() {
+        Answer::Yes => Some("asked: yes".to_owned()),
+        Answer::No => Some("asked: none".to_owned()),
+        Answer::NotAsked => None,
+    }
+}
+
+fn landing(runner: &Runner) -> Option<String> {
+    let strike = runner.strike;
+    let pattern = strike.pattern.map(|pattern| pattern.word().to_owned());
+    let angle = strike.angle_tenths.map(|angle| format!("{}°", plain(angle.into())));
+    let said = pattern.or(angle)?;
+    Some(match (strike.used(), strike.seen) {
+        (None, _) => format!("{said} by own word, taken as unseen"),
+        (Some(_), Some(seen)) => format!("{said}, {}", seen.word()),
+        (Some(_), None) => said,
+    })
+}
+
+/// What has hurt: `calf (recent), kneecap`.
+pub fn history(runner: &Runner) -> Option<String> {
+    let said = |injury: &Injury| {
+        let recent = if injury.is_recent() { " (recent)" } else { "" };
+        format!("{}{recent}", region_label(injury.region.word()).to_lowercase())
+    };
+    let injuries: Vec<String> = runner.injuries.iter().map(said).collect();
+    match injuries.as_slice() {
+        [] => runner.history_asked.then(|| "asked: none".to_owned()),
+        some => Some(listed(some, "and")),
+    }
+}
+
+/// The label of a region.
+pub fn region_label(word: &str) -> &str {
+    REGIONS.iter().find(|(value, _)| *value == word).map_or(word, |(_, label)| label)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use catalogue::injury::Region;
+
+    #[test]
+    fn a_history_that_was_asked_for_and_holds_nothing_is_not_one_nobody_asked_for() {
+        let mut runner = Runner::default();
+        assert_eq!((history(&runner), pain(&runner)), (None, None));
+        runner.history_asked = true;
+        assert_eq!(history(&runner).as_deref(), Some("asked: none"));
+        runner.injuries = vec![Injury::of(Region::Calf)];
+        assert_eq!(history(&runner).as_deref(), Some("calf (recent)"));
+    }
+
+    #[test]
+    fn a_band_reads_in_its_own_unit() {
+        assert_eq!(range_in_words(Measure::Drop, 60, 105), "6 to 10.5 mm");
+        assert_eq!(range_in_words(Measure::Mass, 1800, 3000), "180 to 300 g");
+        assert_eq!(range_in_words(Measure::Bending, 20, 40), "flexible to stiff");
+        assert_eq!(range_in_words(Measure::LandingStack, 300, 300), "30 mm");
+    }
+}

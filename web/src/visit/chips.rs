@@ -1,0 +1,120 @@
+//! The chips of a ranked list: what is filtered by, what each alone hides, and what was taken off.
+
+use catalogue::injury::Answer;
+use catalogue::runner::Runner;
+use catalogue::style::{Audience, Purpose};
+use indexer::ranked::RankedList;
+use indexer::search::Search;
+use indexer::snapshot::Group;
+
+use super::money::money;
+use super::order::removed;
+use super::{Visit, listed};
+use crate::pages::fitting_stock::{Announcement, Way};
+use crate::parts::act::Act;
+use crate::parts::chips::{Chip, Chips};
+
+/// The chips in force.
+pub fn chips(visit: &Visit<'_>, list: &RankedList) -> Chips {
+    let chip = |group: Group| Chip {
+        label: label(visit, group),
+        hides: Some(hides(list, group)),
+        remove: Act::post(visit.href("/chips"), "drop", group.key()),
+    };
+    Chips { chips: in_force(&list.search).into_iter().map(chip).collect(), add: None }
+}
+
+/// Those that were taken off, each with the way to put it back.
+pub fn taken_off(visit: &Visit<'_>) -> Vec<Announcement> {
+    let off = removed(&visit.fitting.removed_chips);
+    let of_runner = in_force(&Search::for_runner(&visit.fitting.runner));
+    let announcement = |group: Group| {
+        let label = label(visit, group);
+        let act = Act::post(visit.href("/chips"), "put_back", group.key());
+        Announcement {
+            say: format!("Taken off: {label}. Shoes that it would hide are in the order."),
+            act: Some(Way { label: format!("Put back: {label}"), act }),
+        }
+    };
+    of_runner.into_iter().filter(|group| off.contains(group)).map(announcement).collect()
+}
+
+/// With nothing left: what taking off each filter brings back, most first; when no single one does, all together.
+pub fn without(visit: &Visit<'_>, list: &RankedList) -> Vec<Way> {
+    let groups = in_force(&list.search);
+    let mut ways: Vec<(Group, u32)> =
+        groups.iter().map(|group| (*group, hides(list, *group) as u32)).collect();
+    ways.retain(|(_, count)| *count > 0);
+    ways.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    if ways.is_empty() {
+        let fields = groups.iter().map(|group| ("drop".to_owned(), group.key().to_owned())).collect();
+        let act = Act::Post { action: visit.href("/chips"), fields };
+        return vec![Way {
+            label: "No single filter brings a shoe back: take all of them off".to_owned(),
+            act,
+        }];
+    }
+    let way = |(group, count): (Group, u32)| Way {
+        label: format!(
+            "Without {}: {count} {}",
+            label(visit, group),
+            if count == 1 { "shoe" } else { "shoes" }
+        ),
+        act: Act::post(visit.href("/chips"), "drop", group.key()),
+    };
+    ways.into_iter().map(way).collect()
+}
+
+fn in_force(search: &Search) -> Vec<Group> {
+    let narrowed = |group: &Group| {
+        let by_feet = *group == Group::Size && !search.feet.is_empty();
+        by_feet || search.choices.contains_key(group) || search.ranges.contains_key(group)
+    };
+    Group::ALL.into_iter().filter(narrowed).collect()
+}
+
+fn hides(list: &RankedList, group: Group) -> usize {
+    list.results.hidden.iter().find(|(of, _)| *of == group).map_or(0, |(_, count)| *count as usize)
+}
+
+/// What a chip says: `men or unisex`, `in 42.5 or 43`, `up to € 160`.
+fn label(visit: &Visit<'_>, group: Group) -> String {
+    let runner = &visit.fitting.runner;
+    let said = match group {
+        Group::Audience => runner.audience.map(audience),
+        Group::Surface => runner.surface.map(|surface| surface.word().to_owned()),
+        Group::Purpose => runner.purpose.map(purpose),
+        Group::Size => Some(sizes(runner)),
+        Group::Width => runner.sizes.width.as_ref().map(|width| format!("width {width}")),
+        Group::Price => {
+            runner.budget.map(|budget| format!("up to {}", money(budget, visit.snapshot.policy().currency)))
+        }
+        Group::Plate => with_or_without(runner.asked_for.plate, "with a plate", "no plate"),
+        Group::Rocker => with_or_without(runner.asked_for.rocker, "rocker sole", "no rocker sole"),
+        Group::Stock => Some("in stock".to_owned()),
+        _ => None,
+    };
+    said.unwrap_or_else(|| group.label().to_lowercase())
+}
+
+fn audience(audience: Audience) -> String {
+    match audience {
+        Audience::Women | Audience::Men => format!("{} or unisex", audience.word()),
+        Audience::Unisex | Audience::Youth => audience.word().to_owned(),
+    }
+}
+
+fn purpose(purpose: Purpose) -> String {
+    let words: Vec<&str> = purpose.served_by().iter().map(|purpose| purpose.word()).collect();
+    listed(&words, "or")
+}
+
+fn sizes(runner: &Runner) -> String {
+    let sizes = runner.working_sizes();
+    let labels: Vec<&str> = sizes.iter().map(|label| label.printed()).collect();
+    format!("in {}", listed(&labels, "or"))
+}
+
+fn with_or_without(answer: Answer, with: &str, without: &str) -> Option<String> {
+    answer.known().map(|yes| if yes { with } else { without }.to_owned())
+}

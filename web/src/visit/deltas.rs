@@ -1,0 +1,146 @@
+//! What is different, in words: against the worn pair where there is one, else what the shoe measures.
+
+use catalogue::measures::{Landing, Measures};
+
+use super::shoe::plain;
+use crate::labels::NOT_GIVEN;
+
+/// The difference between a shoe and the worn pair as it stands in a row: `2 mm less drop, 4 lower, 25 g lighter`.
+/// Without a worn pair: `drop 8, 32 mm under the heel`. The mass is that of the shoe brought to the size the worn
+/// pair was weighed at, in tenths of g; `None` when a mass is not given.
+pub fn in_words(shoe: &Measures, mass: Option<i32>, worn: Option<&Measures>, landing: Landing) -> String {
+    let Some(worn) = worn else { return alone(shoe) };
+    let drop = drop(shoe, worn);
+    let height = height(shoe, worn, landing, drop.contains(" mm"));
+    let mass = weight(mass, worn.mass().map(|mass| mass.in_tenths()));
+    [drop, height, mass].join(", ")
+}
+
+/// What a shoe measures, when there is nothing to compare it with.
+fn alone(shoe: &Measures) -> String {
+    let drop = absolute_drop(shoe);
+    let height = match (shoe.heel_stack(), shoe.forefoot_stack()) {
+        (Some(heel), _) => format!("{heel} under the heel"),
+        (None, Some(forefoot)) => format!("{forefoot} under the forefoot"),
+        (None, None) => format!("stacks {NOT_GIVEN}"),
+    };
+    format!("{drop}, {height}")
+}
+
+fn absolute_drop(shoe: &Measures) -> String {
+    shoe.drop()
+        .map_or_else(|| format!("drop {NOT_GIVEN}"), |drop| format!("drop {}", plain(drop.in_tenths())))
+}
+
+fn drop(shoe: &Measures, worn: &Measures) -> String {
+    match shoe.drop().zip(worn.drop()) {
+        None => absolute_drop(shoe),
+        Some((shoe, worn)) => match shoe.in_tenths() - worn.in_tenths() {
+            0 => "same drop".to_owned(),
+            less @ ..0 => format!("{} mm less drop", plain(-less)),
+            more => format!("{} mm more drop", plain(more)),
+        },
+    }
+}
+
+/// The stack this runner lands on; where one of the two does not say it, the stack that both do.
+fn height(shoe: &Measures, worn: &Measures, landing: Landing, unit_is_said: bool) -> String {
+    let unit = if unit_is_said { "" } else { " mm" };
+    let of = |landing| shoe.landing_stack(landing).zip(worn.landing_stack(landing));
+    let places = [(landing, ""), (Landing::Heel, " at the heel"), (Landing::Forefoot, " in front")];
+    let found = places.into_iter().find_map(|(landing, place)| of(landing).map(|both| (both, place)));
+    match found {
+        None if shoe.heel_stack().is_none() && shoe.forefoot_stack().is_none() => {
+            format!("stacks {NOT_GIVEN}")
+        }
+        None => shoe
+            .heel_stack()
+            .map_or_else(|| format!("heel stack {NOT_GIVEN}"), |heel| format!("{heel} under the heel")),
+        Some(((shoe, worn), place)) => match shoe.in_tenths() - worn.in_tenths() {
+            0 => format!("same height{place}"),
+            lower @ ..0 => format!("{}{unit} lower{place}", plain(-lower)),
+            higher => format!("{}{unit} higher{place}", plain(higher)),
+        },
+    }
+}
+
+/// Whole grams: a tenth of a gram is nothing that a foot or a scale at the bench could tell.
+fn weight(shoe: Option<i32>, worn: Option<i32>) -> String {
+    let whole = |tenths: i32| (tenths + 5).div_euclid(10);
+    match (shoe, worn) {
+        (None, _) => format!("weight {NOT_GIVEN}"),
+        (Some(shoe), None) => format!("{} g", whole(shoe)),
+        (Some(shoe), Some(worn)) => match whole(shoe) - whole(worn) {
+            0 => "same weight".to_owned(),
+            lighter @ ..0 => format!("{} g lighter", -lighter),
+            heavier => format!("{heavier} g heavier"),
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use catalogue::style::Specification;
+    use catalogue::units::{Grams, Mm};
+
+    /// Tenths of mm and of g; below 0 is not given.
+    fn shoe(heel: i32, forefoot: i32, mass: i32) -> Measures {
+        let mm = |tenths: i32| (tenths >= 0).then(|| Mm::tenths(tenths));
+        let specification = Specification {
+            heel_stack: mm(heel),
+            forefoot_stack: mm(forefoot),
+            mass: (mass >= 0).then(|| Grams::tenths(mass)),
+            ..Specification::default()
+        };
+        Measures::of(&specification, None)
+    }
+
+    fn words(candidate: &Measures, worn: Option<&Measures>, landing: Landing) -> String {
+        in_words(candidate, candidate.mass().map(|mass| mass.in_tenths()), worn, landing)
+    }
+
+    #[test]
+    fn a_shoe_is_told_by_what_differs_from_the_worn_pair() {
+        let worn = shoe(380, 300, 2800);
+        let told = |heel, forefoot, mass| words(&shoe(heel, forefoot, mass), Some(&worn), Landing::Heel);
+        assert_eq!(told(340, 280, 2550), "2 mm less drop, 4 lower, 25 g lighter");
+        assert_eq!(told(360, 280, 2620), "same drop, 2 mm lower, 18 g lighter");
+        assert_eq!(told(480, 395, 3020), "0.5 mm more drop, 10 higher, 22 g heavier");
+        assert_eq!(told(380, 300, 2804), "same drop, same height, same weight");
+    }
+
+    #[test]
+    fn the_height_is_that_of_the_stack_the_runner_lands_on() {
+        let (worn, candidate) = (shoe(380, 300, -1), shoe(360, 260, -1));
+        let told = |landing| words(&candidate, Some(&worn), landing);
+        assert!(told(Landing::Heel).contains("2 lower,"));
+        assert!(told(Landing::Forefoot).contains("4 lower,"));
+        assert!(told(Landing::Mean).contains("3 lower,"));
+    }
+
+    #[test]
+    fn what_is_not_given_is_said_and_what_is_left_is_compared() {
+        let worn = shoe(380, 300, 2800);
+        let told = |heel, forefoot| words(&shoe(heel, forefoot, -1), Some(&worn), Landing::Mean);
+        assert_eq!(told(370, -1), "drop not given, 1 mm lower at the heel, weight not given");
+        assert_eq!(told(-1, 240), "drop not given, 6 mm lower in front, weight not given");
+        assert_eq!(told(-1, -1), "drop not given, stacks not given, weight not given");
+    }
+
+    #[test]
+    fn without_a_worn_pair_a_shoe_is_told_by_its_own_measures() {
+        assert_eq!(words(&shoe(320, 240, 2800), None, Landing::Mean), "drop 8, 32 mm under the heel");
+        assert_eq!(
+            words(&shoe(-1, 240, 2800), None, Landing::Mean),
+            "drop not given, 24 mm under the forefoot"
+        );
+        assert_eq!(words(&shoe(-1, -1, -1), None, Landing::Mean), "drop not given, stacks not given");
+    }
+
+    #[test]
+    fn a_worn_pair_that_does_not_say_leaves_the_shoes_own_measure() {
+        let told = words(&shoe(320, 240, 2800), Some(&Measures::UNKNOWN), Landing::Mean);
+        assert_eq!(told, "drop 8, 32 mm under the heel, 280 g");
+    }
+}

@@ -1,0 +1,73 @@
+//! From what the domain says to what a page of a fitting shows: plain functions, words and order, no markup.
+//!
+//! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`unasked`]); then the parts of the
+//! ranked list ([`order`], [`brief`], [`chips`], [`said`], [`rows`], [`groups`]); then the other pages ([`why`],
+//! [`compare`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
+
+pub mod answers;
+pub mod brief;
+pub mod card;
+pub mod chips;
+pub mod compare;
+pub mod date;
+pub mod deltas;
+pub mod groups;
+pub mod money;
+pub mod order;
+pub mod pairs;
+pub mod rows;
+pub mod runner_page;
+pub mod said;
+pub mod shoe;
+pub mod unasked;
+pub mod why;
+pub mod worn;
+
+use indexer::snapshot::Snapshot;
+
+use crate::fittings::{Fitting, FittingId};
+
+/// One fitting as one request looks at it: a copy of what was gathered, beside the catalogue it is shown with.
+pub struct Visit<'s> {
+    /// Its address.
+    pub id: FittingId,
+    /// What it holds.
+    pub fitting: Fitting,
+    /// The catalogue of this request.
+    pub snapshot: &'s Snapshot,
+}
+
+impl Visit<'_> {
+    /// The address of a page or an act of this fitting: `/fittings/…/runner`.
+    pub fn href(&self, part: &str) -> String {
+        format!("/fittings/{}{part}", self.id)
+    }
+}
+
+/// `one`, `one and two`, `one, two and three`.
+pub(crate) fn listed<T: AsRef<str>>(words: &[T], last: &str) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [most @ .., end] => format!("{} {last} {end}", most.join(", ")),
+    }
+}
+
+/// The same words with a capital letter.
+pub(crate) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_listed_as_they_are_spoken() {
+        assert_eq!(listed(&["42", "42.5", "43"], "or"), "42, 42.5 or 43");
+        assert_eq!((listed(&["42"], "or"), listed::<&str>(&[], "or")), ("42".into(), String::new()));
+        assert_eq!(capital("drop"), "Drop");
+    }
+}

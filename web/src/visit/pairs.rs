@@ -1,0 +1,111 @@
+//! Pairs per working size: which of a shoe's SKUs that were found belong to which size.
+
+use catalogue::measures::Measures;
+use catalogue::runner::Runner;
+use catalogue::size::FootLength;
+use catalogue::stock::{Price, Quantity, Sku};
+use catalogue::style::Style;
+use indexer::search::Hit;
+use indexer::snapshot::Snapshot;
+
+use super::money::money;
+use crate::parts::ranked_row::SizePairs;
+
+/// The SKUs in stock behind a hit.
+pub fn skus<'s>(snapshot: &'s Snapshot, hit: &Hit) -> Vec<&'s Sku> {
+    hit.skus.iter().filter_map(|at| snapshot.skus().get(*at as usize)).collect()
+}
+
+/// Pairs for each working size; all sizes together when none was asked.
+pub fn by_size(snapshot: &Snapshot, runner: &Runner, style: &Style, skus: &[&Sku]) -> Vec<SizePairs> {
+    let sizes: Vec<(String, FootLength)> = runner
+        .working_sizes()
+        .iter()
+        .filter_map(|label| Some((label.printed().to_owned(), label.foot(runner.audience)?)))
+        .collect();
+    if sizes.is_empty() {
+        return vec![Count::of(skus.iter().copied()).said("all sizes")];
+    }
+    let nearest = |sku: &Sku| {
+        let foot = snapshot.foot(style, &sku.label)?.length;
+        let distance = |at: &usize| (sizes[*at].1.in_360ths() - foot.in_360ths()).abs();
+        (0..sizes.len()).min_by_key(distance).filter(|at| distance(at) <= sku_reach(sku))
+    };
+    let of = |at: usize| skus.iter().copied().filter(move |sku| nearest(sku) == Some(at));
+    sizes.iter().enumerate().map(|(at, (label, _))| Count::of(of(at)).said(label)).collect()
+}
+
+/// A SKU further away than a whole size is of none of the working sizes: the filter of sizes was taken off.
+fn sku_reach(sku: &Sku) -> i32 {
+    sku.label.system().map_or(0, |system| system.half_size())
+}
+
+/// `€ 139`, `from € 139` when the SKUs differ; `None` when no sheet gives a price.
+pub fn price(snapshot: &Snapshot, skus: &[&Sku]) -> Option<String> {
+    let prices: Vec<Price> = skus.iter().filter_map(|sku| sku.price).collect();
+    let (least, most) = (prices.iter().min()?, prices.iter().max()?);
+    let least_said = money(*least, snapshot.policy().currency);
+    Some(if least == most { least_said } else { format!("from {least_said}") })
+}
+
+/// Where the pairs hang: `bay C4`, two places at most.
+pub fn place(skus: &[&Sku]) -> Option<String> {
+    let mut places: Vec<&str> = skus.iter().filter_map(|sku| sku.place.as_deref()).collect();
+    places.sort_unstable();
+    places.dedup();
+    let more = if places.len() > 2 { " and elsewhere" } else { "" };
+    places.truncate(2);
+    (!places.is_empty()).then(|| format!("{}{more}", places.join(", ")))
+}
+
+/// `262 g`, as weighed.
+pub fn mass(measures: &Measures) -> Option<String> {
+    measures.mass().map(|mass| mass.to_string())
+}
+
+/// Pairs added up, with what is not exactly known.
+#[derive(Clone, Copy, Debug, Default)]
+struct Count {
+    pairs: u32,
+    at_least: bool,
+    some: bool,
+}
+
+impl Count {
+    fn of<'s>(skus: impl Iterator<Item = &'s Sku>) -> Self {
+        skus.filter_map(|sku| sku.quantity).fold(Self::default(), Self::with)
+    }
+
+    fn with(self, quantity: Quantity) -> Self {
+        match quantity {
+            Quantity::Pairs(n) => Self { pairs: self.pairs.saturating_add(n), ..self },
+            Quantity::AtLeast(n) => Self { pairs: self.pairs.saturating_add(n), at_least: true, ..self },
+            Quantity::Some => Self { some: true, ..self },
+        }
+    }
+
+    fn said(self, label: &str) -> SizePairs {
+        let open = if self.at_least || self.some { "+" } else { "" };
+        let pairs =
+            if self.pairs == 0 && self.some { "yes".to_owned() } else { format!("{}{open}", self.pairs) };
+        SizePairs { label: label.to_owned(), none: pairs == "0", pairs }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn said(quantities: &[Quantity]) -> String {
+        quantities.iter().fold(Count::default(), |count, q| count.with(*q)).said("42").pairs
+    }
+
+    #[test]
+    fn a_number_nobody_knows_is_said_and_not_counted_as_none() {
+        assert_eq!(said(&[Quantity::Pairs(2), Quantity::Pairs(1)]), "3");
+        assert_eq!(said(&[Quantity::Some]), "yes");
+        assert_eq!(said(&[Quantity::Pairs(2), Quantity::Some]), "2+");
+        assert_eq!(said(&[Quantity::AtLeast(10)]), "10+");
+        assert_eq!(said(&[]), "0");
+    }
+}

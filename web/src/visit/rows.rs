@@ -1,0 +1,141 @@
+//! One row of the ranked list, in words; for the row, no points.
+
+use catalogue::measures::{Measure, Measures};
+use catalogue::rank::{Explanation, Origin, Reason};
+use catalogue::rules::Verdict;
+use catalogue::stock::Sku;
+use catalogue::style::Style;
+use indexer::search::Hit;
+use indexer::snapshot::{Group, StyleCard};
+
+use super::order::{Shoe, Shown};
+use super::{Visit, capital, deltas, pairs, said, shoe};
+use crate::parts::act::Act;
+use crate::parts::ranked_row::{RankedRow, RowStep};
+use crate::parts::sole_line::Scale;
+
+/// What the rows of one list are made with.
+pub struct Rows<'a> {
+    /// The fitting.
+    pub visit: &'a Visit<'a>,
+    /// The order.
+    pub shown: &'a Shown,
+    /// The measures of the pair worn now, where they are known.
+    pub worn: Option<Measures>,
+}
+
+impl<'a> Rows<'a> {
+    /// Rows of an order.
+    pub fn of(visit: &'a Visit<'a>, shown: &'a Shown) -> Self {
+        let worn = visit.snapshot.worn(&visit.fitting.runner).map(|worn| worn.measures);
+        Self { visit, shown, worn }
+    }
+
+    /// The row of one shoe.
+    pub fn row(&self, place: Shoe) -> Option<RankedRow> {
+        let hit = self.shown.list.results.hits.get(place.hit)?;
+        let card = self.visit.snapshot.card(hit.row)?;
+        let skus = pairs::skus(self.visit.snapshot, hit);
+        let explanation = self.shown.list.ranker.explain(&card.measures);
+        let row = self.facts(&card, &skus, &explanation);
+        let reasons = explanation.reasons();
+        let spoken =
+            |reason: Option<Reason>| reason.filter(|reason| !reason.caution).map(|reason| reason.say);
+        Some(RankedRow {
+            reason_for: spoken(reasons.plus),
+            reason_against: spoken(reasons.minus),
+            cautions: cautions(&explanation),
+            remarks: self.remarks(&card, hit, &explanation),
+            worn: place.standing.worn,
+            ..row
+        })
+    }
+
+    fn facts(&self, card: &StyleCard<'_>, skus: &[&Sku], explanation: &Explanation) -> RankedRow {
+        let StyleCard { style, measures, .. } = *card;
+        let Visit { snapshot, fitting, .. } = self.visit;
+        let landing = self.shown.list.ranker.landing();
+        let mass = compared_mass(explanation, &measures);
+        RankedRow {
+            href: shoe::href(style),
+            maker: style.maker.clone(),
+            name: style.name.clone(),
+            mass: pairs::mass(&measures),
+            sole: shoe::sole(&measures, self.worn.as_ref(), Scale::List),
+            deltas: deltas::in_words(&measures, mass, self.worn.as_ref(), landing),
+            price: pairs::price(snapshot, skus),
+            sizes: pairs::by_size(snapshot, &fitting.runner, style, skus),
+            place: pairs::place(skus),
+            why_href: self.visit.href(&format!("/why/{}", style.key)),
+            step: self.step(style),
+            reason_for: None,
+            reason_against: None,
+            cautions: Vec::new(),
+            remarks: Vec::new(),
+            worn: false,
+        }
+    }
+
+    fn step(&self, style: &Style) -> RowStep {
+        let act = |name| Act::post(self.visit.href("/shortlist"), name, style.key.as_str());
+        if self.visit.fitting.shortlist.contains(&style.key) {
+            RowStep::BroughtOut(act("drop"))
+        } else {
+            RowStep::BringOut(act("style"))
+        }
+    }
+
+    /// Plate, rocker, the shop's words, and what a filter let through although the shoe does not say it.
+    fn remarks(&self, card: &StyleCard<'_>, hit: &Hit, explanation: &Explanation) -> Vec<String> {
+        let StyleCard { style, measures, .. } = *card;
+        let filtered = |group: Group| self.shown.list.search.choices.contains_key(&group);
+        let yes_no =
+            |known: Option<bool>, yes: &str, no: &str| known.map(|is| if is { yes } else { no }.to_owned());
+        let unsaid = |group: Group, silent: bool| {
+            (filtered(group) && silent).then(|| format!("{} not given", group.label().to_lowercase()))
+        };
+        let brought =
+            mass_is_brought(explanation, &measures).then(|| "weight compared at one size".to_owned());
+        let absent = (hit.skus.is_empty() && hit.pairs == 0).then(|| "not in stock".to_owned());
+        let remarks = [
+            yes_no(measures.plate(), "plate", "no plate"),
+            yes_no(measures.rocker(), "rocker sole", "no rocker"),
+            style.shop_note.clone(),
+            unsaid(Group::Audience, style.audience.is_none()),
+            unsaid(Group::Surface, style.surfaces.is_empty()),
+            unsaid(Group::Purpose, style.purposes.is_empty()),
+            brought,
+            absent,
+        ];
+        remarks.into_iter().flatten().collect()
+    }
+}
+
+/// The mass as the order compares it, in tenths of g: brought to the size the worn pair was weighed at.
+pub fn compared_mass(explanation: &Explanation, shoe: &Measures) -> Option<i32> {
+    let line = explanation.measures().find(|(line, _)| line.band.measure == Measure::Mass);
+    let compared =
+        line.filter(|(line, _)| line.band.origin == Origin::Worn).and_then(|(line, _)| line.nearness.value);
+    compared.or(shoe.mass().map(|mass| mass.in_tenths()))
+}
+
+fn mass_is_brought(explanation: &Explanation, shoe: &Measures) -> bool {
+    compared_mass(explanation, shoe) != shoe.mass().map(|mass| mass.in_tenths())
+}
+
+/// Every injury rule that speaks against the shoe, or could for want of a measure.
+pub fn cautions(explanation: &Explanation) -> Vec<String> {
+    let against = explanation
+        .rules()
+        .filter(|(line, points)| line.rule.is_injury_rule() && line.lost_to.is_none() && points.low < 0);
+    let sentence = against.filter_map(|(line, _)| match line.verdict {
+        Verdict::Share(_, say) => Some(say.to_owned()),
+        Verdict::Missed(measure, ..) => Some(format!(
+            "{} not given, and {} asks for it.",
+            capital(measure),
+            said::rule_name(line.rule).to_lowercase()
+        )),
+        Verdict::Silent | Verdict::Printed(_) => None,
+    });
+    sentence.collect()
+}

@@ -1,0 +1,157 @@
+//! What is said about an order as a whole: a closed gate, a halved step, a guess, a conflict, and what rules note.
+
+use catalogue::injury::Region;
+use catalogue::rank::{Brief, Clash, Closed, Origin, Ranker, Row};
+use catalogue::rules::Rule;
+use catalogue::runner::{Feel, Now, Runner};
+use catalogue::slow::SlowSign;
+
+use super::brief::region_label;
+use super::shoe::plain;
+use super::unasked::{Reader, unasked};
+use super::{Visit, capital, listed, why};
+use crate::labels::HOUSE_VIEW;
+use crate::pages::fitting_stock::{Announcement, Conflict, Way};
+use crate::parts::Link;
+use crate::parts::act::Act;
+use crate::parts::notes::{Note, Notes};
+
+/// What the order must be read with, one sentence each.
+pub fn announcements(visit: &Visit<'_>, ranker: &Ranker) -> Vec<Announcement> {
+    let brief = ranker.brief();
+    let plain = |say: Option<String>| say.map(|say| Announcement { say, act: None });
+    let gate = gate(visit, brief).or_else(|| stepped_anyway(visit));
+    let guessed = guessed(&visit.fitting.runner, ranker);
+    let said = [gate, plain(diabetes(brief)), plain(halved(brief)), plain(guessed)];
+    let settled = brief.clashes.iter().filter_map(|clash| settled(visit, clash));
+    said.into_iter().flatten().chain(settled).collect()
+}
+
+/// Less shoe is not yet ordered for; opened by one tap, unless diabetes closes it too.
+fn gate(visit: &Visit<'_>, brief: &Brief) -> Option<Announcement> {
+    let weeks = brief.step.map(|step| format!("{} of {} weeks done in this step", step.done, step.of));
+    let main = "the newest pair is not yet the pair that runs most".to_owned();
+    let main = brief.closed.contains(&Closed::MainPair).then_some(main);
+    let why: Vec<String> = weeks.into_iter().chain(main).collect();
+    let say = format!("{}: the order is for the same shoe until then.", capital(&listed(&why, "and")));
+    let act = Act::post(visit.href("/step-anyway"), "anyway", "yes");
+    let way = Way { label: "Order for less anyway".to_owned(), act };
+    let opens = !brief.closed.contains(&Closed::Diabetes);
+    (!why.is_empty()).then(|| Announcement { say, act: opens.then_some(way) })
+}
+
+fn stepped_anyway(visit: &Visit<'_>) -> Option<Announcement> {
+    let act = Act::post(visit.href("/step-anyway"), "anyway", "no");
+    let way = Way { label: "Wait for the step after all".to_owned(), act };
+    let say = "Ordered for less although this step may not be done.".to_owned();
+    visit.fitting.runner.stage.step_anyway.then(|| Announcement { say, act: Some(way) })
+}
+
+fn diabetes(brief: &Brief) -> Option<String> {
+    let say = "With diabetes the order is for the same shoe, never for less: feet that do not feel can be hurt \
+        by a shoe that seems comfortable. The care team decides on a change.";
+    brief.closed.contains(&Closed::Diabetes).then(|| say.to_owned())
+}
+
+/// Body mass is named on no page but the form.
+fn halved(brief: &Brief) -> Option<String> {
+    let sign = |sign: &SlowSign| match sign {
+        SlowSign::BodyMass => "an answer for the fitter only",
+        other => other.word(),
+    };
+    let signs: Vec<&str> = brief.halved_for.iter().map(sign).collect();
+    let counts = matches!(brief.row, Row::Less | Row::Race) && !signs.is_empty();
+    counts.then(|| format!("The step towards less is halved: {}.", listed(&signs, "and")))
+}
+
+fn guessed(runner: &Runner, ranker: &Ranker) -> Option<String> {
+    let guessed = ranker.brief().bands.iter().filter(|band| band.origin == Origin::Guessed);
+    let missing: Vec<&str> = guessed.map(|band| why::measure(band.measure)).collect();
+    match &runner.now.shoe {
+        Now::Feels(feel) => Some(by_feel(*feel, ranker)),
+        _ if missing.is_empty() => None,
+        Now::NotAsked => Some(
+            "The pair worn now is unknown: the shop's usual bands are looked for, which is a guess."
+                .to_owned(),
+        ),
+        _ => Some(format!("Guessed, since the pair worn now does not give it: {}.", listed(&missing, "and"))),
+    }
+}
+
+fn by_feel(feel: Feel, ranker: &Ranker) -> String {
+    let stands_in = ranker.case().worn.map(|worn| worn.measures);
+    let stacks = stands_in.and_then(|shoe| shoe.heel_stack().zip(shoe.forefoot_stack()));
+    let stacks = stacks.map_or(String::new(), |(heel, forefoot)| {
+        format!(" of {} / {} mm", plain(heel.in_tenths()), plain(forefoot.in_tenths()))
+    });
+    let word = feel.word();
+    format!(
+        "The pair worn now is known by feel only ({word}): a shoe{stacks} stands in for it, which is a guess."
+    )
+}
+
+/// A conflict in which one rule stays: said, with the way to ask again where an answer settled it.
+fn settled(visit: &Visit<'_>, clash: &Clash) -> Option<Announcement> {
+    let kept = clash.kept?;
+    let lost = if kept.id == clash.up.id { clash.down } else { clash.up };
+    let on = clash.on.word();
+    let say = format!("Two rules pull {on} apart. Kept: {} Left out: {}", kept.says, lost.says);
+    let answered = visit.fitting.runner.injuries.iter().any(|injury| injury.current.is_yes());
+    let act = Act::post(visit.href("/current"), "region", "");
+    let way = Way { label: "Ask again which pain is current".to_owned(), act };
+    Some(Announcement { say, act: (answered && lost.is_injury_rule()).then_some(way) })
+}
+
+/// Two injuries pull one measure apart, and the page asks which is current.
+pub fn conflict(visit: &Visit<'_>, ranker: &Ranker) -> Option<Conflict> {
+    let open: Vec<&Clash> = ranker.brief().clashes.iter().filter(|clash| clash.kept.is_none()).collect();
+    let first = open.first()?;
+    let asked = |region: &Region| open.iter().any(|clash| speaks_of(clash, *region));
+    let regions = visit.fitting.runner.injuries.iter().map(|injury| injury.region).filter(asked);
+    let answer = |region: Region| Way {
+        label: region_label(region.word()).to_owned(),
+        act: Act::post(visit.href("/current"), "region", region.word()),
+    };
+    let measures: Vec<&str> = open.iter().map(|clash| clash.on.word()).collect();
+    let measures = listed(&measures, "and");
+    let say = format!(
+        "Two injuries pull {measures} apart, and both rules are left out until this is answered. {} {}",
+        first.up.says, first.down.says
+    );
+    Some(Conflict {
+        say,
+        question: "Which pain is current?".to_owned(),
+        answers: regions.map(answer).collect(),
+    })
+}
+
+fn speaks_of(clash: &Clash, region: Region) -> bool {
+    [clash.up, clash.down].iter().any(|rule| rule.regions.contains(&region))
+}
+
+/// Rules that speak of the runner, and what nobody asked.
+pub fn notes(visit: &Visit<'_>, ranker: &Ranker) -> Notes {
+    let unasked = unasked(&visit.fitting.runner, Reader::Fitter);
+    let unasked = (!unasked.is_empty()).then(|| format!("Not asked: {}.", unasked.join(", ")));
+    let house = unasked.into_iter().chain([HOUSE_VIEW.to_owned()]);
+    let house = house.map(|say| Note { say, grade: String::new(), rule: None });
+    Notes { notes: ranker.notes().iter().map(|rule| note(rule)).chain(house).collect() }
+}
+
+fn note(rule: &Rule) -> Note {
+    Note {
+        say: rule.says.to_owned(),
+        grade: format!("({}; studied: {})", rule.evidence.grade.word(), rule.evidence.studied),
+        rule: Some(rule_link(rule)),
+    }
+}
+
+/// A rule by its name: `Calf drop` for `calf-drop`.
+pub fn rule_name(rule: &Rule) -> String {
+    capital(&rule.id.replace('-', " "))
+}
+
+/// The name of a rule, leading to the page of rules.
+pub fn rule_link(rule: &Rule) -> Link {
+    Link::new(rule_name(rule), format!("/rules#{}", rule.id))
+}

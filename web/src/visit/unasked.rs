@@ -1,0 +1,59 @@
+//! What nobody has asked, by name: printed on every ranked page and on the card, never taken for a no.
+
+use catalogue::injury::Answer;
+use catalogue::runner::{Now, Runner};
+
+/// Where a name may be read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reader {
+    /// The fitter.
+    Fitter,
+    /// The customer: nothing about body mass.
+    Customer,
+}
+
+/// The answers nobody asked for, in the order of the form.
+pub fn unasked(runner: &Runner, reader: Reader) -> Vec<&'static str> {
+    let open = |answer: Answer| answer == Answer::NotAsked;
+    let of_all = [
+        ("size", runner.working_sizes().is_empty()),
+        ("what for", runner.purpose.is_none()),
+        ("pair worn now", runner.now.shoe == Now::NotAsked),
+        ("where to", runner.stage.heading.is_none()),
+        ("pain", open(runner.flags.pain())),
+        ("landing", runner.strike.pattern.is_none() && runner.strike.angle_tenths.is_none()),
+        ("history", !runner.history_asked),
+        ("weekly distance", runner.weekly_km.is_none()),
+        ("regular running", open(runner.regular)),
+        ("weeks done in this step", runner.stage.weeks_done.is_none()),
+        ("main pair", open(runner.now.main)),
+        ("surface", runner.surface.is_none()),
+    ];
+    let of_fitter = [
+        ("body mass", runner.body_mass.is_none()),
+        ("diabetes", open(runner.flags.diabetes)),
+        ("strength work", open(runner.strength_work)),
+    ];
+    let of_fitter = of_fitter.into_iter().filter(|_| reader == Reader::Fitter);
+    of_all.into_iter().chain(of_fitter).filter(|(_, open)| *open).map(|(name, _)| name).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_customer_reads_nothing_about_body_mass() {
+        let runner = Runner::default();
+        assert!(unasked(&runner, Reader::Fitter).contains(&"body mass"));
+        let read = unasked(&runner, Reader::Customer);
+        assert!(!read.contains(&"body mass") && !read.contains(&"diabetes") && read.contains(&"pain"));
+    }
+
+    #[test]
+    fn an_answer_takes_its_name_off_the_list() {
+        let runner = Runner { weekly_km: Some(0), history_asked: true, ..Runner::default() };
+        let read = unasked(&runner, Reader::Fitter);
+        assert!(!read.contains(&"weekly distance") && !read.contains(&"history"));
+    }
+}

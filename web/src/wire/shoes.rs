@@ -1,0 +1,145 @@
+//! The reply of `/shoes.json` and `search --json`.
+
+use indexer::search::{Hit, Results};
+use indexer::snapshot::Snapshot;
+use serde::Serialize;
+
+use crate::request::shoes::{PAGE, ShoesQuery};
+
+/// What was found.
+#[derive(Clone, Debug, Serialize)]
+pub struct ShoesReply {
+    total: u32,
+    pairs: u64,
+    facets: Vec<FacetReply>,
+    ranges: Vec<RangeReply>,
+    results: Vec<ShoeReply>,
+    corrected: Option<String>,
+    next: Option<String>,
+    warnings: Vec<String>,
+}
+
+/// One group of values.
+#[derive(Clone, Debug, Serialize)]
+pub struct FacetReply {
+    key: &'static str,
+    label: &'static str,
+    values: Vec<ValueReply>,
+}
+
+/// One value, with the address that toggles it.
+#[derive(Clone, Debug, Serialize)]
+pub struct ValueReply {
+    value: String,
+    label: String,
+    count: u32,
+    selected: bool,
+    toggle: String,
+}
+
+/// One histogram, in the unit it names.
+#[derive(Clone, Debug, Serialize)]
+pub struct RangeReply {
+    key: &'static str,
+    unit: &'static str,
+    min: Option<f64>,
+    max: Option<f64>,
+    unknown: u32,
+    bins: Vec<BinReply>,
+}
+
+/// One bar.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct BinReply {
+    from: f64,
+    to: f64,
+    count: u32,
+}
+
+/// One style.
+#[derive(Clone, Debug, Serialize)]
+pub struct ShoeReply {
+    style: String,
+    maker: String,
+    name: String,
+    heel_stack_mm: Option<f64>,
+    forefoot_stack_mm: Option<f64>,
+    drop_mm: Option<f64>,
+    mass_g: Option<f64>,
+    pairs: u32,
+}
+
+const JSON: &str = "/shoes.json";
+
+impl ShoesReply {
+    /// The reply of a search.
+    pub fn of(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Self {
+        let seen = asked.page() * PAGE;
+        Self {
+            total: results.total,
+            pairs: results.pairs,
+            facets: facets(asked, results),
+            ranges: ranges(results),
+            results: results.hits.iter().filter_map(|hit| ShoeReply::of(hit, snapshot)).collect(),
+            corrected: None,
+            next: (seen < results.total as usize).then(|| asked.on_page(asked.page() + 1).href(JSON)),
+            warnings: results.warnings.iter().map(ToString::to_string).collect(),
+        }
+    }
+}
+
+fn facets(asked: &ShoesQuery, results: &Results) -> Vec<FacetReply> {
+    let of = |group: &indexer::search::FacetGroup| FacetReply {
+        key: group.group.key(),
+        label: group.group.label(),
+        values: group
+            .values
+            .iter()
+            .map(|value| ValueReply {
+                value: value.value.to_string(),
+                label: value.label.to_string(),
+                count: value.count,
+                selected: value.selected,
+                toggle: asked.toggled(group.group.key(), &value.value).href(JSON),
+            })
+            .collect(),
+    };
+    results.facets.iter().map(of).collect()
+}
+
+fn ranges(results: &Results) -> Vec<RangeReply> {
+    let of = |range: &indexer::search::RangeFacet| {
+        let number = |value: i64| value as f64 / 10_f64.powi(range.decimals.into());
+        RangeReply {
+            key: range.group.key(),
+            unit: range.unit,
+            min: range.min.map(number),
+            max: range.max.map(number),
+            unknown: range.unknown,
+            bins: range
+                .bins
+                .iter()
+                .map(|b| BinReply { from: number(b.from), to: number(b.to), count: b.count })
+                .collect(),
+        }
+    };
+    results.ranges.iter().map(of).collect()
+}
+
+impl ShoeReply {
+    fn of(hit: &Hit, snapshot: &Snapshot) -> Option<Self> {
+        let card = snapshot.card(hit.row)?;
+        let tenths = |value: Option<i32>| value.map(|tenths| f64::from(tenths) / 10.0);
+        let measures = &card.measures;
+        Some(Self {
+            style: card.style.key.to_string(),
+            maker: card.style.maker.clone(),
+            name: card.style.name.clone(),
+            heel_stack_mm: tenths(measures.heel_stack().map(|mm| mm.in_tenths())),
+            forefoot_stack_mm: tenths(measures.forefoot_stack().map(|mm| mm.in_tenths())),
+            drop_mm: tenths(measures.drop().map(|mm| mm.in_tenths())),
+            mass_g: tenths(measures.mass().map(|g| g.in_tenths())),
+            pairs: hit.pairs,
+        })
+    }
+}
