@@ -8,7 +8,7 @@ use crate::error::{ApplyError, OpenError, StoreError};
 use crate::mapping::{Mapping, MappingFile, guess_mapping};
 use crate::proposal::Proposal;
 use crate::reading::read_rows;
-use crate::sheet::{Sheet, SheetReader, Unreadable};
+use crate::sheet::{Sheet, SheetLimits, SheetReader, Unreadable};
 use crate::snapshot::Snapshot;
 use crate::store::{ChangeId, DataDir, Signed, Store, Undone};
 use crate::words::Words;
@@ -64,6 +64,14 @@ impl Shop {
     /// An empty catalogue in memory.
     pub fn in_memory(reader: SheetReader) -> Result<Self, OpenError> {
         Self::over(Store::in_memory()?, reader, None)
+    }
+
+    /// A shop that shows this snapshot over an empty store and reads no sheets: for tests of what is shown.
+    pub fn showing(snapshot: Snapshot) -> Result<Self, OpenError> {
+        let reader = SheetReader::new(PathBuf::new(), SheetLimits::small());
+        let shop = Self::in_memory(reader)?;
+        *shop.published.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(snapshot);
+        Ok(shop)
     }
 
     fn over(store: Store, reader: SheetReader, index: Option<PathBuf>) -> Result<Self, OpenError> {

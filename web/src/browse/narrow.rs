@@ -15,7 +15,7 @@ use crate::visit::shoe::plain;
 /// The address of the list.
 pub const SHOES: &str = "/shoes";
 /// Facets that stand open when nothing is chosen.
-const OPEN: [Group; 4] = [Group::Audience, Group::Surface, Group::Purpose, Group::Size];
+const OPEN: [Group; 3] = [Group::Audience, Group::Surface, Group::Purpose];
 
 /// The groups without numbers, as facets.
 pub fn facets(asked: &ShoesQuery, results: &Results) -> Vec<Facet> {

@@ -9,6 +9,7 @@ use indexer::snapshot::{Snapshot, StyleCard};
 use indexer::store::Origin;
 
 use super::list::{facts, remarks};
+use crate::labels::NOT_GIVEN;
 use crate::pages::shoe::ShoePage;
 use crate::parts::Link;
 use crate::parts::sole_line::Scale;
@@ -49,7 +50,6 @@ fn findings(card: &StyleCard<'_>) -> Vec<String> {
 fn specification(card: &StyleCard<'_>, origins: &[Origin]) -> Table {
     let spec = &card.style.specification;
     let measures = &card.measures;
-    let text = |value: Option<String>| value;
     let yes = |value: Option<bool>| value.map(|yes| if yes { "yes" } else { "no" }.to_owned());
     let worked_out = |value: Option<String>, derived: bool| {
         value.map(|value| if derived { format!("{value} (worked out)") } else { value })
@@ -74,7 +74,7 @@ fn specification(card: &StyleCard<'_>, origins: &[Origin]) -> Table {
             "compression",
             spec.compression.as_ref().map(|c| format!("{} ({})", c.stiffness, c.method)),
         ),
-        ("Torsion", "torsion", text(spec.torsion.clone())),
+        ("Torsion", "torsion", spec.torsion.clone()),
         ("Rocker sole", "rocker", yes(spec.rocker)),
         ("Plate", "plate", yes(spec.plate)),
         ("Stability devices", "devices", spec.devices.map(|n| n.to_string())),
@@ -132,11 +132,15 @@ fn minimalist_index(style: &Style) -> String {
 }
 
 fn stock(card: &StyleCard<'_>, snapshot: &Snapshot) -> Table {
-    let heads = ["Colourway", "Size", "Width", "Made for a foot of"].map(Head::words);
-    let numbers = [Head::number("Pairs"), Head::number("Price"), Head::words("Place")];
     Table {
-        caption: "Sizes".to_owned(),
-        heads: heads.into_iter().chain(numbers).collect(),
+        caption: "Sizes, with the foot each label is made for".to_owned(),
+        heads: vec![
+            Head::words("Colourway"),
+            Head::words("Size and width"),
+            Head::number("Pairs"),
+            Head::number("Price"),
+            Head::words("Place"),
+        ],
         rows: card.skus.iter().map(|sku| sku_row(card.style, sku, snapshot)).collect(),
     }
 }
@@ -144,11 +148,10 @@ fn stock(card: &StyleCard<'_>, snapshot: &Snapshot) -> Table {
 fn sku_row(style: &Style, sku: &Sku, snapshot: &Snapshot) -> Vec<Cell> {
     let known = |value: Option<String>| value.map_or_else(Cell::not_given, Cell::text);
     let price = sku.price.map(|price| money(price, snapshot.policy().currency));
+    let width = sku.width.as_ref().map_or_else(String::new, |width| format!(", {width}"));
     vec![
         known(Some(sku.colourway.clone()).filter(|colour| !colour.is_empty())),
-        Cell::text(sku.label.to_string()),
-        known(sku.width.clone()),
-        foot(style, sku, snapshot),
+        Cell::text(format!("{}{width}", sku.label)).below(foot(style, sku, snapshot)),
         known(sku.quantity.map(|quantity| quantity.to_string())),
         known(price),
         known(sku.place.clone()),
@@ -157,14 +160,14 @@ fn sku_row(style: &Style, sku: &Sku, snapshot: &Snapshot) -> Vec<Cell> {
 
 /// The foot a label is made for, by the maker's chart or the formula; for US women's labels the retail scale
 /// disagrees, and the page says so.
-fn foot(style: &Style, sku: &Sku, snapshot: &Snapshot) -> Cell {
-    let Some(foot) = snapshot.foot(style, &sku.label) else { return Cell::not_given() };
-    let cell = Cell::text(format!("{} mm", shoe::plain(foot.length.mm_tenths())));
+fn foot(style: &Style, sku: &Sku, snapshot: &Snapshot) -> String {
+    let Some(foot) = snapshot.foot(style, &sku.label) else { return format!("foot {NOT_GIVEN}") };
+    let length = format!("foot {} mm", shoe::plain(foot.length.mm_tenths()));
     let retail = sku.label.system() == Some(SizeSystem::Us) && style.audience == Some(Audience::Women);
     match foot.by {
-        SizeSource::Chart => cell.below("by the maker's chart"),
-        SizeSource::Formula if retail => cell.below("by formula; the common retail scale is half a size off"),
-        SizeSource::Formula => cell,
+        SizeSource::Chart => format!("{length}, by the maker's chart"),
+        SizeSource::Formula if retail => format!("{length} by formula; the retail scale is half a size off"),
+        SizeSource::Formula => length,
     }
 }
 

@@ -19,7 +19,7 @@ pub async fn why(State(state): App, Path((id, style)): Path<(String, String)>) -
     let card = card.ok_or_else(|| no_such_shoe().back_to("To the order", visit.href("")))?;
     let Some(shown) = order_if_any(&state, &visit)? else { return Ok(see_other(&visit.href(""))) };
     let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Why");
+    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Stock in order");
     Ok(why::page(&visit, &shown, &card).view(&frame).into_response())
 }
 

@@ -113,9 +113,9 @@ struct Bench {
 
 impl Bench {
     fn new() -> Self {
-        let shop = Shop::showing(snapshot(7, &SHOES));
+        let shop = Shop::showing(snapshot(7, &SHOES)).unwrap();
         let state = AppState::new(shop, Config::for_testing(), Clock::fixed(1_790_000_000));
-        Self { app: app(Arc::clone(&state)), state }
+        Self { app: app(&state), state }
     }
 
     async fn send(&self, request: Request<Body>) -> Answer {
@@ -268,6 +268,23 @@ async fn the_lines_of_why_add_up_to_the_total() {
         assert_eq!(Some(sum), total, "{name}");
         assert!(html.contains("Studied"), "{name} says who was studied");
     }
+}
+
+#[tokio::test]
+async fn why_says_which_place_a_shoe_has_or_why_it_has_none() {
+    let bench = Bench::new();
+    let fitting = bench.answered(&RUNNER).await;
+    for (shoe, place) in [
+        ("keel", "aside: the pair worn now"),
+        ("gorse", "listed, not ranked"),
+        ("marl", "of 6 in this order"),
+    ] {
+        let html = bench.get(&format!("{fitting}/why/fennick.{shoe}")).await.html;
+        assert!(html.contains(place), "{shoe}");
+    }
+    bench.post(&format!("{fitting}/runner"), &[("run.surface", "trail")]).await;
+    assert!(bench.get(&format!("{fitting}/why/fennick.marl")).await.html.contains("a filter hides it"));
+    assert_eq!(bench.get(&format!("{fitting}/why/fennick.none")).await.status, StatusCode::NOT_FOUND);
 }
 
 #[tokio::test]

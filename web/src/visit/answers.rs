@@ -27,6 +27,11 @@ const HISTORY: &str = "history.asked";
 /// Order for less although a gate is closed: a button of the list, not of the form.
 const ANYWAY: &str = "stage.step_anyway";
 
+const NO_SHOE: &str =
+    "No shoe here has these words. Give its measures, say how it feels, or clear the field.";
+const SEVERAL_SHOES: &str =
+    "Several shoes have these words: choose one, write more of its name, or clear the words.";
+
 /// The answers of a posted body, in the order in which they stand.
 pub fn posted(body: &[u8]) -> Answers {
     Answers(form_urlencoded::parse(body).into_owned().collect())
@@ -69,12 +74,12 @@ pub fn with_current(mut answers: Answers, region: &str) -> Answers {
 pub fn read(answers: Answers, snapshot: &Snapshot) -> Result<(Runner, Answers), Vec<Problem>> {
     let (answers, mut problems) = settle_worn(answers, snapshot);
     problems.extend(history_without_place(&answers));
-    let form = form(&answers).map_err(|faults| faults.into_iter().map(problem).collect::<Vec<_>>())?;
+    let form = form(&answers).map_err(|faults| faults.iter().map(problem).collect::<Vec<_>>())?;
     match form.to_runner(&|key| snapshot.style(key).is_some()) {
         Ok(runner) if problems.is_empty() => Ok((runner, answers)),
         Ok(_) => Err(problems),
         Err(faults) => {
-            problems.extend(faults.into_iter().map(problem));
+            problems.extend(faults.iter().map(problem));
             Err(problems)
         }
     }
@@ -91,35 +96,22 @@ fn settle_worn(mut answers: Answers, snapshot: &Snapshot) -> (Answers, Vec<Probl
         return (answers, Vec::new());
     }
     answers.0.retain(|(name, _)| name != STYLE);
-    match found.as_slice() {
+    let problem = match found.as_slice() {
         [only] => {
             answers.0.push((STYLE.to_owned(), only.key.to_string()));
-            (answers, Vec::new())
+            None
         }
-        [] if knows_the_pair_otherwise(&answers) => (answers, Vec::new()),
-        [] => (
-            answers,
-            vec![problem_at(
-                WORDS,
-                "No shoe here has these words. Give its measures, say how it feels, or clear the field.",
-            )],
-        ),
-        _ => (
-            answers,
-            vec![problem_at(
-                STYLE,
-                "Several shoes have these words: choose one, write more of its name, or clear the words.",
-            )],
-        ),
-    }
+        [] if knows_the_pair_otherwise(&answers) => None,
+        [] => Some(problem_at(WORDS, NO_SHOE)),
+        _ => Some(problem_at(STYLE, SEVERAL_SHOES)),
+    };
+    (answers, problem.into_iter().collect())
 }
 
 /// Words that no style has may stand beside measures or a feel: they are what the fitter calls the pair.
 fn knows_the_pair_otherwise(answers: &Answers) -> bool {
     let said = |name: &&str| !answers.get(name).trim().is_empty();
-    ["now.heel_stack_mm", "now.forefoot_stack_mm", "now.drop_mm", "now.mass_g", "now.feel"]
-        .iter()
-        .any(|name| said(name))
+    ["now.heel_stack_mm", "now.forefoot_stack_mm", "now.drop_mm", "now.mass_g", "now.feel"].iter().any(said)
 }
 
 fn history_without_place(answers: &Answers) -> Option<Problem> {
@@ -141,11 +133,10 @@ fn form(answers: &Answers) -> Result<RunnerForm, Vec<RunnerFault>> {
     let mut body = form_urlencoded::Serializer::new(String::new());
     for (name, value) in &answers.0 {
         match name.as_str() {
-            WORDS => {}
             HISTORY if value == "none" => {
                 body.append_pair("injury", "none");
             }
-            HISTORY => {}
+            HISTORY | WORDS => {}
             name => {
                 let name = RENAMED.iter().find(|(page, _)| *page == name).map_or(name, |(_, file)| *file);
                 body.append_pair(name, value);
@@ -156,7 +147,7 @@ fn form(answers: &Answers) -> Result<RunnerForm, Vec<RunnerFault>> {
 }
 
 /// A fault at the field of the page.
-fn problem(fault: RunnerFault) -> Problem {
+fn problem(fault: &RunnerFault) -> Problem {
     let key = fault.place.key.as_str();
     let page = RENAMED.iter().find(|(_, file)| *file == key).map(|(page, _)| *page);
     let field = page.unwrap_or(if key == "injury" { HISTORY } else { key });
@@ -206,8 +197,7 @@ mod tests {
     fn half_a_range_is_a_fault_at_its_field() {
         let half = form(&answers(&[("asked_for.drop_from_mm", "4"), ("asked_for.drop_to_mm", "")]))
             .unwrap_or_default();
-        let problems: Vec<Problem> =
-            half.to_runner(&|_| true).unwrap_err().into_iter().map(problem).collect();
+        let problems: Vec<Problem> = half.to_runner(&|_| true).unwrap_err().iter().map(problem).collect();
         assert_eq!(problems[0].field, "asked_for.drop_from_mm");
         assert!(problems[0].say.starts_with("Drop from: "), "{}", problems[0].say);
     }

@@ -3,7 +3,7 @@
 use catalogue::injury::{Answer, Injury};
 use catalogue::measures::Measure;
 use catalogue::rank::{Band, Origin, Ranker};
-use catalogue::runner::{Heading, Now, Runner};
+use catalogue::runner::{Feel, Heading, Now, Runner};
 
 use super::shoe::{landing_place, measures_in_words, name, plain};
 use super::{Visit, listed};
@@ -41,14 +41,20 @@ pub fn brief(visit: &Visit<'_>, ranker: Option<&Ranker>) -> Brief {
 pub fn worn(visit: &Visit<'_>) -> Option<String> {
     match &visit.fitting.runner.now.shoe {
         Now::NotAsked => None,
-        Now::Feels(feel) => {
-            Some(format!("known by feel only: {} shoes", feel.word()).replace("like most shoes", "like most"))
-        }
+        Now::Feels(feel) => Some(format!("known by feel only: {}", felt(*feel))),
         Now::Measured(worn) => Some(measures_in_words(&worn.measures)),
         Now::Style(key) => Some(match visit.snapshot.style(key) {
             Some(card) => format!("{}, {}", name(card.style), measures_in_words(&card.measures)),
             None => format!("{key}, no longer in the catalogue"),
         }),
+    }
+}
+
+const fn felt(feel: Feel) -> &'static str {
+    match feel {
+        Feel::Flatter => "flatter than most",
+        Feel::LikeMost => "like most",
+        Feel::Taller => "taller than most",
     }
 }
 

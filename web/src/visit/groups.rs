@@ -119,8 +119,7 @@ fn because(reason: NotFirst, one: bool) -> &'static str {
         (NotFirst::Caution, false) => "carry a caution",
         (NotFirst::AgainstHeading, true) => "goes against the heading",
         (NotFirst::AgainstHeading, false) => "go against the heading",
-        (NotFirst::MinimalStep, true) => "would be a step to a minimal shoe",
-        (NotFirst::MinimalStep, false) => "would be a step to a minimal shoe",
+        (NotFirst::MinimalStep, _) => "would be a step to a minimal shoe",
     }
 }
 

@@ -66,12 +66,23 @@ impl Shown {
         self.places.iter().copied().filter(move |shoe| shoe.standing.place == place)
     }
 
-    /// The place of a style in the order, from 1; the shoe worn now stands aside of it.
+    /// The group of a style; `None` when it is not shown.
+    pub fn standing_of(&self, key: &StyleKey, snapshot: &Snapshot) -> Option<Place> {
+        let found = self.places.iter().find(|shoe| style_of(&self.list, shoe.hit, snapshot) == Some(key));
+        found.map(|shoe| shoe.standing.place)
+    }
+
+    /// The place of a style among those that are ranked, from 1.
     pub fn place_of(&self, key: &StyleKey, snapshot: &Snapshot) -> Option<usize> {
-        let ranked = self.places.iter().filter(|shoe| shoe.standing.place != Place::Aside);
+        let ranked = self.places.iter().filter(|shoe| is_ranked(shoe.standing.place));
         let at = ranked.map(|shoe| style_of(&self.list, shoe.hit, snapshot)).position(|k| k == Some(key));
         at.map(|at| at + 1)
     }
+}
+
+/// Whether a group takes places: the shoe worn now stands aside of them, and too little is known of some.
+pub const fn is_ranked(place: Place) -> bool {
+    matches!(place, Place::First | Place::Also | Place::Further)
 }
 
 impl FrozenOrder {

@@ -44,7 +44,7 @@ fn stepped_anyway(visit: &Visit<'_>) -> Option<Announcement> {
     let act = Act::post(visit.href("/step-anyway"), "anyway", "no");
     let way = Way { label: "Wait for the step after all".to_owned(), act };
     let say = "Ordered for less although this step may not be done.".to_owned();
-    visit.fitting.runner.stage.step_anyway.then(|| Announcement { say, act: Some(way) })
+    visit.fitting.runner.stage.step_anyway.then_some(Announcement { say, act: Some(way) })
 }
 
 fn diabetes(brief: &Brief) -> Option<String> {
@@ -141,7 +141,11 @@ pub fn notes(visit: &Visit<'_>, ranker: &Ranker) -> Notes {
 fn note(rule: &Rule) -> Note {
     Note {
         say: rule.says.to_owned(),
-        grade: format!("({}; studied: {})", rule.evidence.grade.word(), rule.evidence.studied),
+        grade: format!(
+            "({}; studied: {})",
+            rule.evidence.grade.word(),
+            rule.evidence.studied.trim_end_matches('.')
+        ),
         rule: Some(rule_link(rule)),
     }
 }

@@ -2,13 +2,15 @@
 
 use catalogue::evidence::Source;
 use catalogue::measures::Measure;
-use catalogue::rank::{Explanation, Line, MeasureLine, Nearness, Points, Ranker, RuleLine, What};
+use catalogue::rank::{
+    Explanation, Group as Place, Line, MeasureLine, Nearness, Points, Ranker, RuleLine, What,
+};
 use catalogue::rules::Verdict;
 use catalogue::style::BendingWord;
 use indexer::snapshot::StyleCard;
 
 use super::brief::{origin, range_in_words};
-use super::order::Shown;
+use super::order::{Shown, is_ranked};
 use super::said::{rule_link, rule_name};
 use super::shoe::{self, plain};
 use super::unasked::{Reader, unasked};
@@ -41,11 +43,16 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
 }
 
 fn place(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> String {
-    let ranked =
-        shown.places.iter().filter(|shoe| shoe.standing.place != catalogue::rank::Group::Aside).count();
-    match shown.place_of(&card.style.key, visit.snapshot) {
-        Some(place) => format!("place {place} of {ranked} in this order"),
-        None => "not in this order: a filter hides it, or it is the pair worn now".to_owned(),
+    let key = &card.style.key;
+    let ranked = shown.places.iter().filter(|shoe| is_ranked(shoe.standing.place)).count();
+    match shown.standing_of(key, visit.snapshot) {
+        None => "not in this order: a filter hides it".to_owned(),
+        Some(Place::Aside) => "aside: the pair worn now takes no place in this order".to_owned(),
+        Some(Place::TooLittle) => "listed, not ranked: the sheet says too little".to_owned(),
+        Some(_) => match shown.place_of(key, visit.snapshot) {
+            Some(place) => format!("place {place} of {ranked} in this order"),
+            None => format!("among {ranked} in this order"),
+        },
     }
 }
 
@@ -102,9 +109,10 @@ fn measure_line(of: &MeasureLine, points: Points, ranker: &Ranker) -> WhyLine {
         value: value(band.measure, of.nearness),
         band: origin(band).map_or_else(|| range.clone(), |origin| format!("{range}, {origin}")),
         points: String::new(),
-        range: match points.low == points.high {
-            true => format!("of {most} at the most"),
-            false => format!("from {} to {}: {NOT_GIVEN}", plain(points.low), plain(points.high)),
+        range: if points.low == points.high {
+            format!("of {most} at the most")
+        } else {
+            format!("from {} to {}: {NOT_GIVEN}", plain(points.low), plain(points.high))
         },
     }
 }
@@ -151,7 +159,7 @@ fn why_rule(line: &RuleLine) -> WhyRule {
     };
     WhyRule {
         rule: rule_link(line.rule),
-        say: format!("{says} {}: {}", evidence.grade.verb(), line.rule.says).trim_start().to_owned(),
+        say: format!("{says} {}", line.rule.says).trim_start().to_owned(),
         evidence: Evidence {
             grade: evidence.grade.word().to_owned(),
             studied: evidence.studied.to_owned(),
