@@ -147,11 +147,18 @@ impl Browser {
     }
 
     /// Closes the window and its driver.
-    pub async fn close(mut self) {
+    pub async fn close(self) {
         let _ = self.driver.clone().quit().await;
+    }
+}
+
+/// A journey that fails leaves no driver and no browser behind.
+impl Drop for Browser {
+    fn drop(&mut self) {
         let _ = self.child.kill();
         let _ = self.child.wait();
-        let _ = self.profile.close();
+        let ours = format!("user-data-dir={}", self.profile.path().display());
+        let _ = Command::new("pkill").args(["-f", &ours]).status();
     }
 }
 

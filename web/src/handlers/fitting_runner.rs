@@ -1,23 +1,37 @@
 //! The runner's form, and the two answers that the list itself asks for.
 
 use axum::body::Bytes;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
+use serde::Deserialize;
 
 use super::fitting::{Opened, change, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
 use crate::parts::Markup;
 use crate::parts::form::Answers;
+use crate::parts::layout::Frame;
 use crate::parts::problems::Problem;
 use crate::refusal::{PlacedError, Refusal};
 use crate::visit::{answers, runner_page};
 
+/// Which section of the form a link leads to.
+#[derive(Deserialize)]
+pub struct Opens {
+    open: Option<String>,
+}
+
 /// The form with what is known.
-pub async fn form(State(state): App, Path(id): Path<String>) -> Result<Markup, Refusal> {
+pub async fn form(
+    State(state): App,
+    Path(id): Path<String>,
+    Query(opens): Query<Opens>,
+) -> Result<Markup, Refusal> {
     let opened = Opened::of(&state, &id)?;
-    Ok(page(&state, &opened, opened.fitting.answers.clone(), Vec::new()))
+    let frame = frame(&state, &opened);
+    let answers = opened.fitting.answers.clone();
+    Ok(runner_page::page(&opened.visit(), answers, Vec::new(), opens.open.as_deref()).view(&frame))
 }
 
 /// Takes the answers: on to the order; else the form again, each fault at its field, with what was typed.
@@ -33,7 +47,8 @@ pub async fn answer(State(state): App, Path(id): Path<String>, body: Bytes) -> R
             Ok(see_other(&opened.visit().href("")))
         }
         Err(problems) => {
-            Ok((StatusCode::UNPROCESSABLE_ENTITY, page(&state, &opened, said, problems)).into_response())
+            let page = runner_page::page(&opened.visit(), said, problems, None);
+            Ok((StatusCode::UNPROCESSABLE_ENTITY, page.view(&frame(&state, &opened))).into_response())
         }
     }
 }
@@ -74,8 +89,6 @@ fn unread(problems: Vec<Problem>) -> Refusal {
     Refusal::unread_answers(problems.into_iter().map(error).collect())
 }
 
-fn page(state: &AppState, opened: &Opened, answers: Answers, problems: Vec<Problem>) -> Markup {
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(state, &opened.snapshot, &opened.id, &name, "Runner");
-    runner_page::page(&opened.visit(), answers, problems).view(&frame)
+fn frame(state: &AppState, opened: &Opened) -> Frame {
+    fitting_frame(state, &opened.snapshot, &opened.id, &opened.fitting.name.to_string(), "Runner")
 }

@@ -184,7 +184,7 @@ const RUNNER: [(&str, &str); 8] = [
     ("run.purpose", "daily"),
     ("now.words", "Fennick Keel"),
     ("stage.heading", "less"),
-    ("flags.asked", "no"),
+    ("flags.pain", "no"),
     ("run.weekly_km", "32"),
 ];
 
@@ -247,7 +247,7 @@ async fn the_order_on_the_page_is_the_order_of_the_index() {
     let html = bench.get(&fitting).await.html;
     let ranked = bench.ranked(&fitting);
     let of = |place| ranked.iter().filter(move |(at, _)| *at == place).map(|(_, name)| name.clone());
-    let places = [Place::Aside, Place::First, Place::Also, Place::Further, Place::TooLittle];
+    let places = [Place::First, Place::Aside, Place::Also, Place::Further, Place::TooLittle];
     assert_eq!(row_names(&html), places.into_iter().flat_map(of).collect::<Vec<_>>());
     assert_eq!(ranked.len(), SHOES.len());
 }
@@ -290,7 +290,7 @@ async fn why_says_which_place_a_shoe_has_or_why_it_has_none() {
 #[tokio::test]
 async fn a_red_flag_shows_no_order_and_says_whom_to_see() {
     let bench = Bench::new();
-    let flagged = [("now.words", "Fennick Keel"), ("flags.asked", "yes"), ("flags.calf_swelling", "yes")];
+    let flagged = [("now.words", "Fennick Keel"), ("flags.pain", "yes"), ("flags.calf_swelling", "yes")];
     let fitting = bench.answered(&flagged).await;
     let html = bench.get(&fitting).await.html;
     assert!(row_names(&html).is_empty() && html.contains("Whom to see") && html.contains("name=\"q\""));
@@ -412,6 +412,9 @@ async fn answers_nobody_asked_for_are_printed_so_and_an_unknown_fitting_is_gone(
     let html = bench.get(&fitting).await.html;
     assert!(html.contains("Not asked: size") && html.contains(">not asked<"));
     assert!(html.contains("drop 8, 36 mm under the heel"), "no worn pair: the shoe's own measures");
+    assert!(html.contains(&format!("href=\"{fitting}/runner?open=history#history\"")));
+    let unfolded = bench.get(&format!("{fitting}/runner?open=history")).await.html;
+    assert!(unfolded.contains("id=\"history\" open"));
     let never = format!("/fittings/{}", "0".repeat(32));
     assert_eq!(bench.get(&never).await.status, StatusCode::GONE);
     assert_eq!(bench.get("/fittings/nonsense").await.status, StatusCode::NOT_FOUND);

@@ -1,5 +1,5 @@
-//! The runner's form as the page posts it, and what is read from it: the page asks some things in its own words
-//! (`flags.asked`, `history.asked`, two ends of a range, the words of the worn pair).
+//! The runner's form as the page posts it, and what is read from it. The page's names are those of the runner file;
+//! only the words of the worn pair are its own.
 
 use catalogue::runner::Runner;
 use indexer::snapshot::Snapshot;
@@ -10,20 +10,10 @@ use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
 use crate::request::runner::{RunnerFault, RunnerForm};
 
-/// Names of the page that have another one in the runner file.
-const RENAMED: [(&str, &str); 5] = [
-    ("flags.asked", "flags.pain"),
-    ("asked_for.drop_from_mm", "asked_for.drop_mm"),
-    ("asked_for.drop_to_mm", "asked_for.drop_mm"),
-    ("asked_for.landing_stack_from_mm", "asked_for.landing_stack_mm"),
-    ("asked_for.landing_stack_to_mm", "asked_for.landing_stack_mm"),
-];
 /// The words of the worn pair, which find a style.
 const WORDS: &str = "now.words";
 /// The style they stand for.
 const STYLE: &str = "now.style";
-/// Whether the history was asked for.
-const HISTORY: &str = "history.asked";
 /// Order for less although a gate is closed: a button of the list, not of the form.
 const ANYWAY: &str = "stage.step_anyway";
 
@@ -43,7 +33,7 @@ pub fn kept(before: &Answers, mut now: Answers) -> Answers {
     let same = |name: &str| before.get(name).trim() == now.get(name).trim();
     let stage_stands = same("stage.heading") && same("stage.weeks_done") && same("now.main");
     let stands = |name: &str| match name.strip_suffix(".current") {
-        Some(injury) => now.any_under(&format!("{injury}.")),
+        Some(injury) => names(&now, injury),
         None => name == ANYWAY && stage_stands,
     };
     let carried: Vec<_> =
@@ -62,9 +52,14 @@ pub fn with_anyway(mut answers: Answers, anyway: bool) -> Answers {
 /// The answers with one region's pain said to be the current one; a region that is not named takes the answer back.
 pub fn with_current(mut answers: Answers, region: &str) -> Answers {
     answers.0.retain(|(name, _)| !name.ends_with(".current"));
-    let named = answers.any_under(&format!("injury.{region}."));
+    let named = names(&answers, &format!("injury.{region}"));
     answers.0.extend(named.then(|| (format!("injury.{region}.current"), "yes".to_owned())));
     answers
+}
+
+/// Whether something is said of an injury: by its own tick, or by one of its details.
+fn names(answers: &Answers, injury: &str) -> bool {
+    answers.get(injury) == "yes" || answers.any_under(&format!("{injury}."))
 }
 
 /// The runner of these answers, with the answers as they are kept: words that mean one style only have chosen it.
@@ -73,7 +68,6 @@ pub fn with_current(mut answers: Answers, region: &str) -> Answers {
 /// Every answer that cannot be taken, at its field.
 pub fn read(answers: Answers, snapshot: &Snapshot) -> Result<(Runner, Answers), Vec<Problem>> {
     let (answers, mut problems) = settle_worn(answers, snapshot);
-    problems.extend(history_without_place(&answers));
     let form = form(&answers).map_err(|faults| faults.iter().map(problem).collect::<Vec<_>>())?;
     match form.to_runner(&|key| snapshot.style(key).is_some()) {
         Ok(runner) if problems.is_empty() => Ok((runner, answers)),
@@ -114,43 +108,20 @@ fn knows_the_pair_otherwise(answers: &Answers) -> bool {
     ["now.heel_stack_mm", "now.forefoot_stack_mm", "now.drop_mm", "now.mass_g", "now.feel"].iter().any(said)
 }
 
-fn history_without_place(answers: &Answers) -> Option<Problem> {
-    let nowhere = answers.get(HISTORY) == "some" && !answers.any_under("injury.");
-    nowhere.then(|| {
-        problem_at(
-            HISTORY,
-            "Something has hurt before, but not where: answer at its place, or choose another answer.",
-        )
-    })
-}
-
 fn problem_at(field: &str, say: &str) -> Problem {
     Problem { field: field.to_owned(), say: say.to_owned() }
 }
 
-/// The form of the runner file that says the same.
+/// The form as it is read, without the words of the worn pair.
 fn form(answers: &Answers) -> Result<RunnerForm, Vec<RunnerFault>> {
-    let mut body = form_urlencoded::Serializer::new(String::new());
-    for (name, value) in &answers.0 {
-        match name.as_str() {
-            HISTORY if value == "none" => {
-                body.append_pair("injury", "none");
-            }
-            HISTORY | WORDS => {}
-            name => {
-                let name = RENAMED.iter().find(|(page, _)| *page == name).map_or(name, |(_, file)| *file);
-                body.append_pair(name, value);
-            }
-        }
-    }
-    RunnerForm::from_posted(body.finish().as_bytes())
+    let read = answers.0.iter().filter(|(name, _)| name != WORDS);
+    let body = form_urlencoded::Serializer::new(String::new()).extend_pairs(read).finish();
+    RunnerForm::from_posted(body.as_bytes())
 }
 
 /// A fault at the field of the page.
 fn problem(fault: &RunnerFault) -> Problem {
-    let key = fault.place.key.as_str();
-    let page = RENAMED.iter().find(|(_, file)| *file == key).map(|(page, _)| *page);
-    let field = page.unwrap_or(if key == "injury" { HISTORY } else { key });
+    let field = fault.place.key.as_str();
     let label = runner_field(field).label;
     let say = if label.is_empty() { format!("{}.", fault.say) } else { format!("{label}: {}.", fault.say) };
     Problem { field: field.to_owned(), say }
@@ -170,36 +141,19 @@ mod tests {
     }
 
     #[test]
-    fn the_pages_own_questions_become_answers_of_the_runner_file() {
-        let said = runner(&[
-            ("flags.asked", "no"),
-            ("history.asked", "none"),
-            ("asked_for.drop_from_mm", "4"),
-            ("asked_for.drop_to_mm", "8"),
-        ]);
-        assert!(said.flags.pain().is_no() && said.history_asked && said.injuries.is_empty());
-        assert_eq!(said.asked_for.drop.map(|(from, to)| (from.in_tenths(), to.in_tenths())), Some((40, 80)));
-    }
-
-    #[test]
     fn a_form_left_blank_asks_nothing() {
-        assert!(
-            runner(&[
-                ("flags.asked", ""),
-                ("asked_for.drop_from_mm", ""),
-                ("asked_for.drop_to_mm", ""),
-                ("now.words", " ")
-            ]) == Runner::default()
-        );
+        let blank =
+            [("flags.pain", ""), ("asked_for.drop_mm", ""), ("asked_for.drop_mm", ""), ("now.words", " ")];
+        assert!(runner(&blank) == Runner::default());
     }
 
     #[test]
     fn half_a_range_is_a_fault_at_its_field() {
-        let half = form(&answers(&[("asked_for.drop_from_mm", "4"), ("asked_for.drop_to_mm", "")]))
-            .unwrap_or_default();
+        let half =
+            form(&answers(&[("asked_for.drop_mm", "4"), ("asked_for.drop_mm", "")])).unwrap_or_default();
         let problems: Vec<Problem> = half.to_runner(&|_| true).unwrap_err().iter().map(problem).collect();
-        assert_eq!(problems[0].field, "asked_for.drop_from_mm");
-        assert!(problems[0].say.starts_with("Drop from: "), "{}", problems[0].say);
+        assert_eq!(problems[0].field, "asked_for.drop_mm");
+        assert!(problems[0].say.starts_with("Drop: "), "{}", problems[0].say);
     }
 
     #[test]
@@ -207,7 +161,11 @@ mod tests {
         for field in RUNNER_FIELDS {
             let (Kind::Radio(choices) | Kind::Select(choices)) = field.kind else { continue };
             for (value, _) in choices {
-                let said = answers(&[(field.name, value), ("now.heel_stack_mm", "30")]);
+                let said = answers(&[
+                    (field.name, value),
+                    ("now.heel_stack_mm", "30"),
+                    ("flags.hot_red_joint", if *value == "yes" { "yes" } else { "" }),
+                ]);
                 let read = form(&said).unwrap_or_default().to_runner(&|_| true);
                 assert!(read.is_ok(), "{}: {value}", field.name);
             }

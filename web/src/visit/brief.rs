@@ -32,9 +32,15 @@ pub fn brief(visit: &Visit<'_>, ranker: Option<&Ranker>) -> Brief {
     let entry = |(term, says, at): (&str, Option<String>, &str)| BriefEntry {
         term: term.to_owned(),
         says,
-        href: visit.href(&format!("/runner#{at}")),
+        href: visit.href(&format!("/runner{}#{at}", unfolding(at))),
     };
     Brief { entries: first.into_iter().chain(bands).chain(rest).map(entry).collect() }
+}
+
+/// Further answers are folded: the link names the section that it unfolds, never an answer.
+fn unfolding(at: &str) -> String {
+    let is_further = ["strike", "history", "running", "wishes"].contains(&at);
+    if is_further { format!("?open={at}") } else { String::new() }
 }
 
 /// The pair worn now in words; `None` when nobody asked.

@@ -24,8 +24,8 @@ const COUNTED: [(&str, &[&str]); 4] = [
     ("wishes", &["run.surface", "run.budget", "asked_for."]),
 ];
 
-/// The form with these answers and what is wrong with them.
-pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>) -> RunnerPage {
+/// The form with these answers and what is wrong with them; `unfold` is the section a link led to.
+pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>, unfold: Option<&str>) -> RunnerPage {
     let runner = &visit.fitting.runner;
     RunnerPage {
         action: visit.href("/runner"),
@@ -38,7 +38,7 @@ pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>) -> Runn
         states: states(runner, &answers),
         answers,
         problems,
-        unfold: None,
+        unfold: unfold.map(str::to_owned),
     }
 }
 
