@@ -51,6 +51,12 @@ pub enum ApplyError {
     /// It is taken back already.
     #[error("change {0} is taken back already")]
     AlreadyUndone(i64),
+    /// There is no such style or size to correct.
+    #[error("the catalogue holds no {0}")]
+    NoSuchRow(String),
+    /// A key is made of it, and keys never change.
+    #[error("the {0} is part of the key and stays as first told; import the shoe anew under the right one")]
+    PartOfKey(&'static str),
     /// The store refused.
     #[error(transparent)]
     Store(#[from] StoreError),

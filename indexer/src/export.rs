@@ -190,7 +190,7 @@ fn quoted(text: &str) -> String {
 }
 
 /// The headings of the sheet; each is a heading word of the registry.
-const HEADINGS: [&str; 31] = [
+const HEADINGS: [&str; 34] = [
     "Maker",
     "Style number",
     "Name",
@@ -204,6 +204,8 @@ const HEADINGS: [&str; 31] = [
     "Weighed at",
     "Bending",
     "Stiffness",
+    "Compression N/mm",
+    "Compression method",
     "Torsion",
     "Stability devices",
     "Rocker",
@@ -211,6 +213,7 @@ const HEADINGS: [&str; 31] = [
     "Liner removable",
     "Liner included",
     "Season",
+    "Replaces",
     "Status",
     "Notes",
     "Shop note",
@@ -269,6 +272,8 @@ fn style_cells(style: &Style) -> Vec<String> {
         spec.mass_size.as_ref().map_or_else(String::new, ToString::to_string),
         bent,
         stiffness,
+        spec.compression.as_ref().map_or_else(String::new, |c| Tenths(c.stiffness.in_tenths()).to_string()),
+        spec.compression.as_ref().map(|c| c.method.clone()).unwrap_or_default(),
         text(&spec.torsion),
         spec.devices.map_or_else(String::new, |n| n.to_string()),
         yes(spec.rocker),
@@ -276,6 +281,13 @@ fn style_cells(style: &Style) -> Vec<String> {
         yes(spec.liner_removable),
         yes(spec.liner_included),
         text(&style.season),
+        // The number's part of the key makes the same key again.
+        style
+            .replaces
+            .as_ref()
+            .and_then(|key| key.as_str().split_once('.'))
+            .map_or("", |(_, n)| n)
+            .to_owned(),
         if style.retired { "retired" } else { "" }.to_owned(),
         text(&style.notes),
         text(&style.shop_note),

@@ -82,6 +82,8 @@ codes! {
     HeadingUnknown "heading-unknown" Note Nothing "A heading nobody knows; the column is left out.";
     HeadingLeftOut "heading-left-out" Note Nothing "A column that is recognised and left out.";
     RowTooShort "row-without-key" Stop Row "The row does not say which style it speaks of.";
+    RowTooWide "row-too-wide" Stop Row "The row goes on beyond the last heading; its cells may stand under the wrong ones.";
+    SizeMissing "size-missing" Stop Row "Pairs are counted and no size is named.";
     RowLeftOut "row-left-out" Note Nothing "A section, total or note; the row is left out.";
     RowRepeated "row-repeated" Note Nothing "The same row stands in the sheet twice; it counts once.";
     RowsDiffer "rows-differ" Stop Row "Two rows of one size say different things; both are held.";

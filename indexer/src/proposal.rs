@@ -7,7 +7,10 @@ use std::sync::LazyLock;
 
 use sha2::{Digest, Sha256};
 
-use crate::columns::{COLUMNS, Column, GTIN, Level, NAME};
+use crate::columns::{
+    COLOURWAY, COLUMNS, Column, GTIN, Level, MAKER, NAME, PRICE, QUANTITY, SIZE, SIZE_SYSTEM, STYLE_NUMBER,
+    WIDTH,
+};
 use crate::draft::{ReadCell, Reading, RowDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::hash::hex;
@@ -116,6 +119,15 @@ impl Entity {
             Self::Style => &STYLE,
             Self::Sku => &SKU,
         }
+    }
+
+    /// Whether its key is made of this column: printed as first told, for the key never changes.
+    pub fn names(self, key: &str) -> bool {
+        let columns: &[&Column] = match self {
+            Self::Style => &[&MAKER, &STYLE_NUMBER],
+            Self::Sku => &[&COLOURWAY, &SIZE_SYSTEM, &SIZE, &WIDTH],
+        };
+        columns.iter().any(|column| column.key == key)
     }
 
     /// The place of a column among them.
@@ -269,7 +281,8 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
                 Entity::Sku => &self.skus.rows[at],
             };
             let refused = match spoken.said.get(cell.column.key) {
-                Some(said) if *said == cell.value => continue,
+                Some(said) if *said == cell.value || entity.names(cell.column.key) => continue,
+                _ if is_printed(spoken, cell.column.key) => continue,
                 Some(_) => Some(Code::CellsDiffer),
                 None => self.may_not(spoken, cell),
             };
@@ -288,10 +301,16 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
         if *before == cell.value {
             return None;
         }
+        // Pairs change by the hour: the newest word on them is the true one, whoever says it.
+        if cell.column.key == QUANTITY.key {
+            return None;
+        }
         if self.by_hand.contains(&(*entity, key.clone(), cell.column.key.to_owned())) {
             return Some(Code::HandWins);
         }
-        let another = *entity == Entity::Style && stored.supplier != self.reading.supplier;
+        let another = *entity == Entity::Style
+            && cell.column.key != PRICE.key
+            && stored.supplier != self.reading.supplier;
         another.then_some(Code::OwnerWins)
     }
 
@@ -350,6 +369,13 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
         let changes: Vec<_> = spoken.map(|spoken| spoken.change).filter(speaks).collect();
         Proposal { base, digest: digest(&changes), counts, changes, findings: self.findings }
     }
+}
+
+/// Whether the store prints this part of the key already.
+fn is_printed(spoken: &Spoken, column: &str) -> bool {
+    let entity = spoken.change.entity;
+    let value = |stored: &StoredRow| stored.values.get(entity.position(column)?)?.clone();
+    entity.names(column) && spoken.stored.as_ref().and_then(value).is_some()
 }
 
 fn digest(changes: &[RowChange]) -> String {

@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 
 use catalogue::key::{MakerKey, SkuKey, StyleKey};
 
+use crate::columns::STYLE_NUMBER;
 use crate::draft::{ReadCell, Reading, RowDraft};
 use crate::finding::{Code, Finding};
 use crate::mapping::Mapping;
@@ -72,15 +73,28 @@ fn sort<'s>(row: &'s Row, mapping: &Mapping, seen: &mut HashSet<&'s [Box<str>]>)
     match filled {
         0 => Sorted::Blank,
         1 if mapping.columns.len() > 2 => Sorted::Remark,
+        _ if is_total(row, mapping) => Sorted::Remark,
         _ if !seen.insert(&row.cells) => Sorted::Repeated,
         _ => Sorted::Data,
     }
 }
 
+/// A row that begins with a word for a sum and names no style number.
+fn is_total(row: &Row, mapping: &Mapping) -> bool {
+    let first = row.cells.iter().map(|cell| cell.trim()).find(|cell| !cell.is_empty()).unwrap_or_default();
+    let word = first.split([' ', ':']).next().unwrap_or_default().to_lowercase();
+    let sums = ["total", "totals", "subtotal", "sum", "summe", "gesamt", "zwischensumme"];
+    let numbered = mapping.of(&STYLE_NUMBER).is_some_and(|mapped| {
+        let number = row.cell(mapped.at).trim();
+        !number.is_empty() && number != first
+    });
+    sums.contains(&word.as_str()) && !numbered
+}
+
 fn remark(sheet: &Sheet, row: &Row) -> Finding {
-    let text: String = row.cells.iter().map(|c| c.trim()).collect();
-    let say =
-        format!("\"{text}\" stands alone in its row: taken for a section, a total or a note, and left out.");
+    let filled = row.cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
+    let text = filled.collect::<Vec<_>>().join(" · ");
+    let say = format!("\"{text}\" is taken for a section, a total or a note, and left out.");
     Finding { code: Code::RowLeftOut, place: sheet.row_place(row), heading: String::new(), text, say }
 }
 

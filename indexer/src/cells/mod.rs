@@ -204,6 +204,16 @@ mod tests {
     }
 
     #[test]
+    fn only_groups_of_three_are_thousands_and_a_number_in_two_pieces_is_none() {
+        assert_eq!(int("price", "1.299,00 €", COMMA), 129_900);
+        assert_eq!(int("price", "1 299,00", COMMA), 129_900);
+        for text in ["1,2,6.5", "2,6.5", "3 4", "1 2.5"] {
+            assert_eq!(code("heel_stack", text), Code::NotANumber, "{text}");
+        }
+        assert_eq!(code("price", "1,29.00"), Code::NotANumber);
+    }
+
+    #[test]
     fn a_damaged_code_says_how_to_mend_it() {
         assert!(read("gtin", "6.29104E+12", POINT).unwrap_err().say.contains("Format the column as text"));
         assert_eq!(code("gtin", "6291041500214"), Code::GtinCheckDigit);

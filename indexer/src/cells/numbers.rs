@@ -16,8 +16,7 @@ fn number(text: &str, manner: Manner) -> Result<(Decimal, Option<Unit>), CellFau
         .find(|c: char| !(c.is_ascii_digit() || "+-.,\u{2212}\u{a0} ".contains(c)))
         .unwrap_or(lower.len());
     let (digits, rest) = lower.split_at(end);
-    let digits: String = digits.chars().filter(|c| !c.is_whitespace()).collect();
-    let plain = without_thousands(&digits, manner.decimal);
+    let plain = without_thousands(digits.trim(), manner.decimal);
     let not_a_number = || {
         fault(
             Code::NotANumber,
@@ -38,12 +37,16 @@ fn number(text: &str, manner: Manner) -> Result<(Decimal, Option<Unit>), CellFau
     Ok((value, Some(unit)))
 }
 
-/// `1.299,00` with a decimal comma is 1299,00: a mark followed by three digits and the decimal mark, or by three
-/// digits twice.
+/// `1.299,00` and `1 299,00` with a decimal comma are 1299,00: the decimal mark stands behind, and every group after
+/// a thousands mark has three digits. Anything else stays as it is, and so is no number.
 fn without_thousands(digits: &str, decimal: char) -> String {
     let thousands = if decimal == ',' { '.' } else { ',' };
-    let grouped = digits.contains(thousands) && digits.contains(decimal);
-    if grouped { digits.replace(thousands, "") } else { digits.to_owned() }
+    let Some((whole, fraction)) = digits.split_once(decimal) else { return digits.to_owned() };
+    let mark = whole.find([thousands, ' ', '\u{a0}']).and_then(|at| whole[at..].chars().next());
+    let Some(mark) = mark else { return digits.to_owned() };
+    let groups: Vec<&str> = whole.split(mark).collect();
+    let grouped = groups[1..].iter().all(|group| group.len() == 3);
+    if grouped { format!("{}{decimal}{fraction}", groups.concat()) } else { digits.to_owned() }
 }
 
 pub(super) fn length(column: &Column, text: &str, manner: Manner) -> Result<Value, CellFault> {

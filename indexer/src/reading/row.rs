@@ -11,8 +11,8 @@ use catalogue::style::Audience;
 use super::Known;
 use crate::cells::{Manner, read_cell, says_nothing};
 use crate::columns::{
-    AUDIENCE, COLOURWAY, Column, DROP, FOREFOOT_STACK, HEEL_STACK, Level, MAKER, NAME, REPLACES, SIZE,
-    SIZE_SYSTEM, STIFFNESS, STYLE_NUMBER, WIDTH,
+    AUDIENCE, COLOURWAY, Column, DROP, FOREFOOT_STACK, HEEL_STACK, Level, MAKER, NAME, QUANTITY, REPLACES,
+    SIZE, SIZE_SYSTEM, STIFFNESS, STYLE_NUMBER, WIDTH,
 };
 use crate::draft::{ReadCell, RowDraft, SkuDraft, Value};
 use crate::finding::{Code, Finding, Holds};
@@ -25,6 +25,10 @@ pub(super) struct RowReader<'s> {
     sheet: &'s Sheet,
     mapping: &'s Mapping,
     known: &'s Known,
+    /// Cells of the heading row.
+    width: usize,
+    /// Most rows end in blank cells beyond the headings: that is how the sheet is written, and moves nothing.
+    ends_blank: bool,
     /// Keys made once a style: a stock sheet names each many times over.
     styles: RefCell<HashMap<(String, String), Option<StyleKey>>>,
 }
@@ -39,7 +43,11 @@ struct RowFault {
 
 impl<'s> RowReader<'s> {
     pub(super) fn new(sheet: &'s Sheet, mapping: &'s Mapping, known: &'s Known) -> Self {
-        Self { sheet, mapping, known, styles: RefCell::default() }
+        let width = mapping.heading_row.and_then(|at| sheet.rows.get(at)).map_or(0, |row| row.cells.len());
+        let rows = mapping.data_rows(sheet);
+        let wider = rows.iter().filter(|row| row.cells.len() > width).count();
+        let ends_blank = wider >= 3 && wider * 2 > rows.len();
+        Self { sheet, mapping, known, width, ends_blank, styles: RefCell::default() }
     }
 
     /// The draft of a row, or `None` when the row is held; findings go to `findings`.
@@ -54,15 +62,48 @@ impl<'s> RowReader<'s> {
     }
 
     fn draft(&self, row: &Row, findings: &mut Vec<Finding>) -> Result<RowDraft, RowFault> {
+        self.not_too_wide(row)?;
         let (maker, style) = self.style(row)?;
         let (mut style_cells, mut sku_cells) = self.cells(row, &maker, findings)?;
         let sku = self.sku(row, &style, &mut sku_cells, findings);
         if sku.is_none() {
+            self.no_pairs_without_size(row, &sku_cells)?;
             // Without a size a price holds for the style; colours and places have nothing to stand on.
             style_cells.extend(sku_cells.into_iter().filter(|cell| cell.column.level == Level::Either));
         }
         findings.extend(self.drop_disagrees(row, &style_cells));
         Ok(RowDraft { place: self.sheet.row_place(row), style, style_cells, sku })
+    }
+
+    /// A cell beyond the headings: a separator inside a cell has moved the others, and nothing says from where.
+    fn not_too_wide(&self, row: &Row) -> Result<(), RowFault> {
+        let beyond = row.cells.get(self.width..).unwrap_or_default();
+        let filled = beyond.iter().position(|cell| !cell.trim().is_empty());
+        let Some(at) = filled.or_else(|| (!self.ends_blank && !beyond.is_empty()).then_some(0)) else {
+            return Ok(());
+        };
+        Err(RowFault {
+            code: Code::RowTooWide,
+            column: u16::try_from(self.width + at).ok(),
+            text: beyond[at].trim().to_owned(),
+            say: "The row goes on beyond the last heading. If one of its cells holds the character that parts the \
+                  columns, put that cell in quotes; else give the column a heading."
+                .to_owned(),
+        })
+    }
+
+    /// Pairs belong to a size: a row that counts some and names none would lose them.
+    fn no_pairs_without_size(&self, row: &Row, cells: &[ReadCell]) -> Result<(), RowFault> {
+        let Some(pairs) = cells.iter().find(|cell| cell.column.key == QUANTITY.key) else { return Ok(()) };
+        Err(RowFault {
+            code: Code::SizeMissing,
+            column: self.mapping.of(&SIZE).map(|mapped| mapped.at),
+            text: pairs.text.to_string(),
+            say: format!(
+                "{} pairs are counted in row {} and no size is named. Fill in the size.",
+                pairs.text, row.number
+            ),
+        })
     }
 
     /// The maker's printed name and the key of the style.

@@ -154,3 +154,36 @@ fn every_data_row_is_a_draft_held_or_repeated() {
     assert_eq!(reading.rows.len() + reading.held_rows + reading.repeated_rows, reading.data_rows);
     assert_eq!(codes(&reading), ["row-without-key", "quantity-negative"]);
 }
+
+#[test]
+fn a_row_moved_by_a_separator_inside_a_cell_is_held_whole() {
+    for last in ["", "FM-0"] {
+        let moved = reading(&[RANGE, &["Fennick", "FM-1", "Marl", " wide", "34", "24", "10", last]]);
+        assert_eq!((codes(&moved), moved.held_rows, moved.rows.len()), (vec!["row-too-wide"], 1, 0));
+        assert_eq!(moved.findings[0].place.to_string(), "sheet.csv, row 2, column H");
+    }
+}
+
+#[test]
+fn blank_cells_at_the_end_of_every_row_move_nothing() {
+    let row = |number| ["Fennick", number, "Marl", "34", "24", "10", "", ""];
+    let reading = reading(&[RANGE, &row("1"), &row("2"), &row("3")]);
+    assert_eq!((codes(&reading), reading.rows.len()), (vec![], 3));
+}
+
+#[test]
+fn pairs_without_a_size_hold_their_row() {
+    let reading = reading(&[STOCK, &["Fennick", "FM-1", "", "EU", "", "3"]]);
+    assert_eq!((codes(&reading), reading.held_rows), (vec!["size-missing"], 1));
+}
+
+#[test]
+fn a_total_with_numbers_beside_it_is_left_out_and_named() {
+    let reading = reading(&[
+        STOCK,
+        &["Fennick", "FM-1", "", "EU", "42", "3"],
+        &["Total", "", "", "", "", "3"],
+        &["Total", "T-1", "", "EU", "42", "3"],
+    ]);
+    assert_eq!((codes(&reading), reading.data_rows, reading.rows.len()), (vec!["row-left-out"], 2, 2));
+}

@@ -90,11 +90,16 @@ impl Store {
         self.write(by, |transaction| {
             let Correction { entity, key, column, value, text } = correction;
             let tables = Tables(transaction);
+            if entity.names(column.key) {
+                return Err(ApplyError::PartOfKey(column.headings[0]));
+            }
+            if !tables.has(*entity, key)? {
+                return Err(ApplyError::NoSuchRow(key.clone()));
+            }
             let before = tables.cell(*entity, key, column.key)?;
             let change = begin(transaction, by, &Facts { kind: "correction", ..Facts::default() })?;
             tables.set(*entity, key, column.key, value.as_ref())?;
-            let sql = "INSERT OR IGNORE INTO by_hand (entity, key, \"column\") VALUES (?1, ?2, ?3)";
-            transaction.prepare_cached(sql)?.execute(params![entity.word(), key, column.key])?;
+            tables.mark_by_hand(*entity, key, column.key, true)?;
             let ledger = Ledger { connection: transaction, change };
             ledger.note(&Noted {
                 entity: *entity,

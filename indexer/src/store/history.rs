@@ -4,7 +4,7 @@ use std::fmt;
 
 use rusqlite::Row;
 
-use super::undo::is_undone;
+use super::force::InForce;
 use super::{ChangeId, Store};
 use crate::error::StoreError;
 
@@ -38,11 +38,10 @@ impl Store {
             FROM change ORDER BY id DESC LIMIT ?1";
         let mut statement = self.connection.prepare_cached(sql)?;
         let changes = statement.query_map([limit as i64], recorded)?.collect::<Result<Vec<_>, _>>()?;
-        let with_undone = |mut change: RecordedChange| {
-            change.undone = is_undone(&self.connection, change.id)?;
-            Ok(change)
-        };
-        changes.into_iter().map(with_undone).collect()
+        let in_force = InForce::of(&self.connection)?;
+        let with_undone =
+            |change: RecordedChange| RecordedChange { undone: !in_force.holds(change.id), ..change };
+        Ok(changes.into_iter().map(with_undone).collect())
     }
 }
 

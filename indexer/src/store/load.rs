@@ -8,8 +8,9 @@ use catalogue::style::{
     Audience, Bending, BendingWord, Compression, Purpose, Purposes, Specification, Style, Surface, Surfaces,
 };
 use catalogue::units::{Grams, Mm, NewtonsPerMm};
-use rusqlite::{Connection, OptionalExtension, Row};
+use rusqlite::{Connection, Row};
 
+use super::force::InForce;
 use super::tables::column_list;
 use super::{Store, seq};
 use crate::error::StoreError;
@@ -30,7 +31,7 @@ impl Store {
             skus,
             policy: HousePolicy::standard(),
             charts: SizeCharts::default(),
-            stock_told: stock_told(&read)?,
+            stock_told: InForce::of(&read)?.stock_told(&read)?,
         })
     }
 }
@@ -38,13 +39,6 @@ impl Store {
 /// By style, then colourway, system, size and width.
 fn order(sku: &Sku) -> (&StyleKey, &str, Option<SizeSystem>, u16, Option<&str>, &SkuKey) {
     (&sku.style, &sku.colourway, sku.label.system(), sku.label.twelfths(), sku.width.as_deref(), &sku.key)
-}
-
-/// When a sheet last told quantities.
-fn stock_told(connection: &Connection) -> rusqlite::Result<Option<i64>> {
-    let sql = "SELECT at FROM change WHERE id =
-        (SELECT max(change) FROM cell_change WHERE \"column\" = 'quantity')";
-    connection.prepare_cached(sql)?.query_row([], |row| row.get(0)).optional()
 }
 
 fn styles(connection: &Connection, prices: &mut Vec<Option<Price>>) -> Result<Vec<Style>, StoreError> {

@@ -3,6 +3,7 @@
 mod change;
 mod fault;
 mod folder;
+mod force;
 mod history;
 mod load;
 mod origins;
@@ -10,6 +11,8 @@ mod tables;
 #[cfg(test)]
 mod tests;
 mod undo;
+#[cfg(test)]
+mod undo_tests;
 
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 

@@ -5,8 +5,9 @@ use std::collections::HashMap;
 use catalogue::key::StyleKey;
 use rusqlite::Row;
 
-use super::Store;
 use super::change::ROW;
+use super::force::InForce;
+use super::{ChangeId, Store};
 use crate::error::StoreError;
 
 /// Where one value came from.
@@ -32,17 +33,16 @@ pub struct Origin {
 pub(crate) type Origins = HashMap<(String, String), Origin>;
 
 const SELECT: &str = "SELECT cell.key, cell.\"column\", change.sheet, cell.sheet_row, cell.sheet_column, cell.text, cell.by_hand,
-    cell.after IS NULL OR change.kind = 'undo'
-    FROM cell_change AS cell JOIN change ON change.id = cell.change";
+    change.id
+    FROM cell_change AS cell JOIN change ON change.id = cell.change AND change.undoes IS NULL";
 
 impl Store {
-    /// Where the values of a style came from, in the order of their columns. What an undo brought back has no
-    /// origin here: its sheet stands further back in the ledger.
+    /// Where the values of a style came from, in the order of their columns.
     pub fn origins(&self, style: &StyleKey) -> Result<Vec<Origin>, StoreError> {
         let sql = format!("{SELECT} WHERE cell.entity = 'style' AND cell.key = ?1 ORDER BY cell.id");
         let mut statement = self.connection.prepare_cached(&sql)?;
         let lines = statement.query_map([style.as_str()], origin)?.collect::<Result<Vec<_>, _>>()?;
-        let mut origins: Vec<_> = latest(lines).into_values().collect();
+        let mut origins: Vec<_> = latest(lines, &InForce::of(&self.connection)?).into_values().collect();
         origins.sort_by(|a, b| a.column.cmp(&b.column));
         Ok(origins)
     }
@@ -51,14 +51,14 @@ impl Store {
     pub(super) fn all_origins(&self) -> Result<Origins, StoreError> {
         let mut statement = self.connection.prepare_cached(&format!("{SELECT} ORDER BY cell.id"))?;
         let lines = statement.query_map([], origin)?.collect::<Result<Vec<_>, _>>()?;
-        Ok(latest(lines))
+        Ok(latest(lines, &InForce::of(&self.connection)?))
     }
 }
 
-/// One line, and whether it took its cell back.
-type Told = (Origin, bool);
+/// One line, and the change that wrote it.
+type Written = (Origin, ChangeId);
 
-fn origin(row: &Row<'_>) -> rusqlite::Result<Told> {
+fn origin(row: &Row<'_>) -> rusqlite::Result<Written> {
     let origin = Origin {
         key: row.get(0)?,
         column: row.get(1)?,
@@ -68,23 +68,13 @@ fn origin(row: &Row<'_>) -> rusqlite::Result<Told> {
         text: row.get::<_, Option<String>>(5)?.unwrap_or_default(),
         by_hand: row.get(6)?,
     };
-    Ok((origin, row.get(7)?))
+    Ok((origin, ChangeId(row.get(7)?)))
 }
 
-/// Of each cell the line that says what it holds now. A line that takes back uncovers the one before it, so that an
-/// undo leaves no trace in what is told.
-fn latest(lines: Vec<Told>) -> Origins {
-    let mut stacks: HashMap<(String, String), Vec<Origin>> = HashMap::new();
-    for (origin, takes_back) in lines {
-        if origin.column == ROW {
-            continue;
-        }
-        let stack = stacks.entry((origin.key.clone(), origin.column.clone())).or_default();
-        if takes_back {
-            stack.pop();
-        } else {
-            stack.push(origin);
-        }
-    }
-    stacks.into_iter().filter_map(|(cell, mut stack)| Some((cell, stack.pop()?))).collect()
+/// Of each cell the last line of a change in force: an undo leaves no trace in what is told. A value that a person
+/// took away has no origin.
+fn latest(lines: Vec<Written>, in_force: &InForce) -> Origins {
+    let of_cells =
+        lines.into_iter().filter(|(origin, change)| origin.column != ROW && in_force.holds(*change));
+    of_cells.map(|(origin, _)| ((origin.key.clone(), origin.column.clone()), origin)).collect()
 }

@@ -100,6 +100,40 @@ impl Tables<'_> {
         self.0.prepare_cached("SELECT 1 FROM sku WHERE style = ?1 LIMIT 1")?.exists([style])
     }
 
+    /// Whether a row holds a value in any column that `counts`.
+    pub(super) fn has_values(
+        &self,
+        entity: Entity,
+        key: &str,
+        counts: impl Fn(&str) -> bool,
+    ) -> rusqlite::Result<bool> {
+        let mut statement = self.0.prepare_cached(&statements(entity).row)?;
+        let mut rows = statement.query([key])?;
+        let Some(row) = rows.next()? else { return Ok(false) };
+        for (at, column) in entity.columns().iter().enumerate() {
+            if counts(column.key) && row.get_ref(at + 1)? != ValueRef::Null {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
+    /// Notes whether a cell is set by hand, so that sheets leave it alone.
+    pub(super) fn mark_by_hand(
+        &self,
+        entity: Entity,
+        key: &str,
+        column: &str,
+        by_hand: bool,
+    ) -> rusqlite::Result<()> {
+        let sql = if by_hand {
+            "INSERT OR IGNORE INTO by_hand (entity, key, \"column\") VALUES (?1, ?2, ?3)"
+        } else {
+            "DELETE FROM by_hand WHERE entity = ?1 AND key = ?2 AND \"column\" = ?3"
+        };
+        self.0.prepare_cached(sql)?.execute([entity.word(), key, column]).map(|_| ())
+    }
+
     /// Writes a new row with all its cells at once.
     pub(super) fn insert(&self, change: &RowChange, supplier: &str) -> rusqlite::Result<()> {
         let beside = if change.entity == Entity::Style { supplier } else { &change.style };

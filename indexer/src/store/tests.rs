@@ -12,14 +12,15 @@ use crate::mapping::{Mapping, guess_mapping};
 use crate::reading::read_rows;
 use crate::sheet::of_rows;
 
-const RANGE: &[&str] = &["Maker", "Style number", "Style name", "Heel stack mm", "Drop mm", "Price EUR"];
-const STOCK: &[&str] = &["Brand", "Article no.", "Colour", "Size system", "Size", "Qty"];
+pub(super) const RANGE: &[&str] =
+    &["Maker", "Style number", "Style name", "Heel stack mm", "Drop mm", "Price EUR"];
+pub(super) const STOCK: &[&str] = &["Brand", "Article no.", "Colour", "Size system", "Size", "Qty"];
 
-fn store() -> Store {
+pub(super) fn store() -> Store {
     Store::in_memory().unwrap()
 }
 
-fn signed(key: &str) -> Signed {
+pub(super) fn signed(key: &str) -> Signed {
     Signed { actor: "test".to_owned(), at: 1_000, key: key.to_owned() }
 }
 
@@ -45,18 +46,23 @@ fn apply(
     store.apply(proposal, reading, &mapping, key.as_bytes(), &signed(key))
 }
 
-fn import(store: &mut Store, key: &str, rows: &[&[&str]]) -> (ChangeId, Proposal) {
+pub(super) fn import(store: &mut Store, key: &str, rows: &[&[&str]]) -> (ChangeId, Proposal) {
     import_from(store, "Trade Post", key, rows)
 }
 
-fn import_from(store: &mut Store, supplier: &str, key: &str, rows: &[&[&str]]) -> (ChangeId, Proposal) {
+pub(super) fn import_from(
+    store: &mut Store,
+    supplier: &str,
+    key: &str,
+    rows: &[&[&str]],
+) -> (ChangeId, Proposal) {
     let reading = reading(store, supplier, rows);
     let proposal = store.propose(&reading).unwrap();
     let change = apply(store, &proposal, &reading, key).unwrap();
     (change, proposal)
 }
 
-fn filled() -> Store {
+pub(super) fn filled() -> Store {
     let mut store = store();
     import(
         &mut store,
@@ -71,7 +77,7 @@ fn filled() -> Store {
     store
 }
 
-fn codes(proposal: &Proposal) -> Vec<&'static str> {
+pub(super) fn codes(proposal: &Proposal) -> Vec<&'static str> {
     proposal.findings.iter().map(|finding| finding.code.word()).collect()
 }
 

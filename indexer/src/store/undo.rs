@@ -1,13 +1,16 @@
-//! Taking a change back: every cell that still holds what the change wrote gets back what it held before. A cell that
-//! was changed since is kept, and named. An undo is a change like any other and can be taken back too.
+//! Taking a change back: every cell that still holds what the change wrote gets what the changes still in force say
+//! of it. A cell that was changed since is kept, and named, and so is the name of what later changes rest on. An undo
+//! is a change like any other and can be taken back too.
 
 use std::fmt;
 
-use rusqlite::{Connection, OptionalExtension, Row};
+use rusqlite::{Connection, Row};
 
 use super::change::{Facts, Ledger, Noted, ROW, begin};
+use super::force::{InForce, Told};
 use super::tables::Tables;
 use super::{ChangeId, Signed, Store};
+use crate::columns::NAME;
 use crate::draft::Value;
 use crate::error::ApplyError;
 use crate::proposal::Entity;
@@ -44,9 +47,7 @@ struct Line {
     entity: Entity,
     key: String,
     column: String,
-    before: Option<Value>,
     after: Option<Value>,
-    by_hand: bool,
     beside: String,
 }
 
@@ -59,8 +60,9 @@ impl Store {
             let lines = lines(transaction, change)?;
             let facts = Facts { kind: "undo", undoes: Some(change), ..Facts::default() };
             let ledger = Ledger { connection: transaction, change: begin(transaction, by, &facts)? };
+            let in_force = InForce::of(transaction)?;
             for line in lines {
-                if !take_back(&ledger, &line)? {
+                if !take_back(&ledger, &in_force, &line)? {
                     kept.push(Kept { key: line.key, column: line.column });
                 }
             }
@@ -74,24 +76,35 @@ fn may_be_undone(connection: &Connection, change: ChangeId) -> Result<(), ApplyE
     if !connection.prepare_cached("SELECT 1 FROM change WHERE id = ?1")?.exists([change.0])? {
         return Err(ApplyError::NoSuchChange(change.0));
     }
-    if is_undone(connection, change)? {
+    if !InForce::of(connection)?.holds(change) {
         return Err(ApplyError::AlreadyUndone(change.0));
     }
     Ok(())
 }
 
-/// Whether a change is taken back, and that undo not taken back in its turn.
-pub(super) fn is_undone(connection: &Connection, change: ChangeId) -> rusqlite::Result<bool> {
-    let sql = "SELECT id FROM change WHERE undoes = ?1 ORDER BY id DESC LIMIT 1";
-    let by: Option<i64> =
-        connection.prepare_cached(sql)?.query_row([change.0], |row| row.get(0)).optional()?;
-    by.map_or(Ok(false), |by| is_undone(connection, ChangeId(by)).map(|undone| !undone))
+/// The lines of a change, last first: sizes before the styles they stand under. Of what a row is named by, last of
+/// its row, so that it is known whether anything else of the row stays.
+fn lines(connection: &Connection, change: ChangeId) -> rusqlite::Result<Vec<Line>> {
+    let sql =
+        "SELECT entity, key, \"column\", after, text FROM cell_change WHERE change = ?1 ORDER BY id DESC";
+    let lines =
+        connection.prepare_cached(sql)?.query_map([change.0], line)?.collect::<Result<Vec<_>, _>>()?;
+    let makes = |line: &Line| line.column == ROW && line.after.is_none();
+    if lines.iter().any(makes) {
+        return Ok(lines); // an undo that removed rows: they come back before their cells
+    }
+    let rank = |line: &Line| match line.column.as_str() {
+        ROW => 2,
+        column => u8::from(is_name(line.entity, column)),
+    };
+    let mut lines = lines;
+    lines.sort_by_key(|line| (line.entity == Entity::Style, rank(line)));
+    Ok(lines)
 }
 
-/// The lines of a change, last first.
-fn lines(connection: &Connection, change: ChangeId) -> rusqlite::Result<Vec<Line>> {
-    let sql = "SELECT entity, key, \"column\", before, after, by_hand, text FROM cell_change WHERE change = ?1 ORDER BY id DESC";
-    connection.prepare_cached(sql)?.query_map([change.0], line)?.collect()
+/// Whether a row without it could not be shown: the parts of its key, and the name of a style.
+fn is_name(entity: Entity, column: &str) -> bool {
+    entity.names(column) || (entity == Entity::Style && column == NAME.key)
 }
 
 fn line(row: &Row<'_>) -> rusqlite::Result<Line> {
@@ -100,15 +113,13 @@ fn line(row: &Row<'_>) -> rusqlite::Result<Line> {
         entity: if entity == Entity::Style.word() { Entity::Style } else { Entity::Sku },
         key: row.get(1)?,
         column: row.get(2)?,
-        before: row.get(3)?,
-        after: row.get(4)?,
-        by_hand: row.get(5)?,
-        beside: row.get::<_, Option<String>>(6)?.unwrap_or_default(),
+        after: row.get(3)?,
+        beside: row.get::<_, Option<String>>(4)?.unwrap_or_default(),
     })
 }
 
-/// Takes one line back; `false` when it was changed since.
-fn take_back(ledger: &Ledger<'_>, line: &Line) -> rusqlite::Result<bool> {
+/// Takes one line back; `false` when it was changed since, or something later rests on it.
+fn take_back(ledger: &Ledger<'_>, in_force: &InForce, line: &Line) -> rusqlite::Result<bool> {
     if line.column == ROW {
         return if line.after.is_some() { remove(ledger, line) } else { bring_back(ledger, line) };
     }
@@ -116,17 +127,18 @@ fn take_back(ledger: &Ledger<'_>, line: &Line) -> rusqlite::Result<bool> {
     if tables.cell(line.entity, &line.key, &line.column)? != line.after {
         return Ok(false);
     }
-    tables.set(line.entity, &line.key, &line.column, line.before.as_ref())?;
-    if line.by_hand {
-        let sql = "DELETE FROM by_hand WHERE entity = ?1 AND key = ?2 AND \"column\" = ?3";
-        ledger.connection.prepare_cached(sql)?.execute([line.entity.word(), &line.key, &line.column])?;
+    let Told { value, by_hand } = in_force.told(ledger.connection, line.entity, &line.key, &line.column)?;
+    if value.is_none() && is_name(line.entity, &line.column) && is_rested_on(&tables, line)? {
+        return Ok(false);
     }
+    tables.set(line.entity, &line.key, &line.column, value.as_ref())?;
+    tables.mark_by_hand(line.entity, &line.key, &line.column, by_hand)?;
     ledger.note(&Noted {
         entity: line.entity,
         key: &line.key,
         column: &line.column,
         before: line.after.as_ref(),
-        after: line.before.as_ref(),
+        after: value.as_ref(),
         by_hand: false,
         place: None,
         text: "taken back",
@@ -134,11 +146,16 @@ fn take_back(ledger: &Ledger<'_>, line: &Line) -> rusqlite::Result<bool> {
     Ok(true)
 }
 
+/// Whether the row of a line has values or sizes of other changes, and so must stay and keep its name.
+fn is_rested_on(tables: &Tables<'_>, line: &Line) -> rusqlite::Result<bool> {
+    let has_values = tables.has_values(line.entity, &line.key, |column| !is_name(line.entity, column))?;
+    Ok(has_values || (line.entity == Entity::Style && tables.has_sizes(&line.key)?))
+}
+
 /// Removes a row that the change had made, unless something of it is still in use.
 fn remove(ledger: &Ledger<'_>, line: &Line) -> rusqlite::Result<bool> {
     let tables = Tables(ledger.connection);
-    let row = tables.row(line.entity, &line.key).ok().flatten();
-    let in_use = row.is_some_and(|row| row.values.iter().any(Option::is_some))
+    let in_use = tables.has_values(line.entity, &line.key, |_| true)?
         || (line.entity == Entity::Style && tables.has_sizes(&line.key)?);
     if in_use {
         return Ok(false);

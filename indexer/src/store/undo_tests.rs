@@ -1,0 +1,214 @@
+//! What an undo promises when later changes rest on what it takes back.
+
+use catalogue::key::StyleKey;
+use catalogue::stock::Quantity;
+use proptest::prelude::*;
+
+use super::tests::{RANGE, STOCK, codes, filled, import, import_from, signed, store};
+use super::*;
+use crate::columns::HEEL_STACK;
+use crate::draft::Value;
+use crate::error::ApplyError;
+
+fn measured(tenths: i64) -> Correction {
+    Correction {
+        entity: Entity::Style,
+        key: "fennick.f1".to_owned(),
+        column: &HEEL_STACK,
+        value: Some(Value::Int(tenths)),
+        text: "measured in the shop".to_owned(),
+    }
+}
+
+fn heel(store: &Store) -> Option<i32> {
+    store.load().unwrap().styles[0].specification.heel_stack.map(|mm| mm.in_tenths())
+}
+
+fn heel_in_sheet(store: &mut Store, key: &str, heel: &str) -> ChangeId {
+    import(store, key, &[RANGE, &["Fennick", "F1", "Marl", heel, "8", "139"]]).0
+}
+
+#[test]
+fn the_sizes_of_an_undone_sheet_stay_whole_where_a_later_sheet_counted_them() {
+    let mut store = filled();
+    import(&mut store, "next week", &[STOCK, &["Fennick", "F1", "Ochre", "EU", "42", "5"]]);
+    let undone = store.undo(ChangeId(2), &signed("undo")).unwrap();
+    let loaded = store.load().unwrap();
+    let kept: Vec<_> = loaded.skus.iter().map(|sku| (sku.label.to_string(), sku.quantity)).collect();
+    assert_eq!(kept, [("EU 42".to_owned(), Some(Quantity::Pairs(5)))]);
+    let kept: Vec<_> = undone.kept.iter().map(ToString::to_string).collect();
+    assert!(kept.contains(&"size of fennick.f1/ochre/eu-42/".to_owned()), "{kept:?}");
+}
+
+#[test]
+fn a_style_whose_sizes_came_later_keeps_maker_number_and_name() {
+    let mut store = filled();
+    store.undo(ChangeId(1), &signed("undo")).unwrap();
+    let loaded = store.load().unwrap();
+    let styles: Vec<_> = loaded.styles.iter().map(|s| (s.maker.as_str(), s.name.as_str())).collect();
+    assert_eq!(styles, [("Fennick", "Marl")]);
+    assert_eq!(loaded.styles[0].specification, catalogue::style::Specification::default());
+}
+
+#[test]
+fn two_changes_of_one_cell_undone_in_either_order_leave_what_was_there_before_both() {
+    for order in [[0, 1], [1, 0]] {
+        let mut store = filled();
+        let before = store.export_ndjson().unwrap();
+        let changes = [heel_in_sheet(&mut store, "a", "30"), heel_in_sheet(&mut store, "b", "28")];
+        for at in order {
+            store.undo(changes[at], &signed(&format!("undo {at}"))).unwrap();
+        }
+        assert_eq!(store.export_ndjson().unwrap(), before, "{order:?}");
+    }
+}
+
+#[test]
+fn an_undo_taken_back_leaves_the_catalogue_as_it_was_with_all_origins() {
+    let mut store = filled();
+    let change = heel_in_sheet(&mut store, "a", "30");
+    import(&mut store, "more", &[RANGE, &["Fennick", "F9", "New", "20", "4", ""]]);
+    let before = store.export_ndjson().unwrap();
+    for change in [change, ChangeId(2), ChangeId(4)] {
+        let key = format!("undo {}", change.0);
+        let undo = store.undo(change, &signed(&key)).unwrap().change;
+        assert_ne!(store.export_ndjson().unwrap(), before);
+        store.undo(undo, &signed(&format!("redo {}", change.0))).unwrap();
+        assert_eq!(store.export_ndjson().unwrap(), before);
+    }
+}
+
+#[test]
+fn undoing_the_second_correction_leaves_the_first_in_force_against_sheets() {
+    let mut store = filled();
+    store.correct(&measured(315), &signed("first")).unwrap();
+    let second = store.correct(&measured(318), &signed("second")).unwrap();
+    let undo = store.undo(second, &signed("undo")).unwrap().change;
+    let (_, proposal) = import(&mut store, "sheet", &[RANGE, &["Fennick", "F1", "Marl", "33", "8", "139"]]);
+    assert_eq!((codes(&proposal), heel(&store)), (vec!["hand-wins"], Some(315)));
+    store.undo(undo, &signed("redo")).unwrap();
+    import(&mut store, "again", &[RANGE, &["Fennick", "F1", "Marl", "33", "8", "139"]]);
+    assert_eq!(heel(&store), Some(318));
+}
+
+#[test]
+fn the_age_of_the_stock_is_that_of_the_last_sheet_in_force() {
+    let mut store = filled();
+    let told = store.load().unwrap().stock_told;
+    let later = Signed { at: 9_000, ..signed("later") };
+    let sheet = crate::sheet::of_rows(&[STOCK, &["Fennick", "F1", "Ochre", "EU", "42", "5"]]);
+    let mapping = crate::mapping::guess_mapping(&sheet, "Trade Post", None);
+    let reading = crate::reading::read_rows(&sheet, &mapping, &store.known().unwrap());
+    let proposal = store.propose(&reading).unwrap();
+    let change = store.apply(&proposal, &reading, &mapping, b"later", &later).unwrap();
+    assert_eq!(store.load().unwrap().stock_told, Some(9_000));
+    store.undo(change, &Signed { at: 9_999, ..signed("undo") }).unwrap();
+    assert_eq!(store.load().unwrap().stock_told, told);
+}
+
+#[test]
+fn a_correction_of_what_is_not_there_or_of_a_part_of_a_key_is_refused() {
+    let mut store = filled();
+    let nowhere = Correction { key: "fennick.f77".to_owned(), ..measured(315) };
+    assert!(matches!(store.correct(&nowhere, &signed("a")), Err(ApplyError::NoSuchRow(_))));
+    let maker = Correction { column: &crate::columns::MAKER, ..measured(315) };
+    assert!(matches!(store.correct(&maker, &signed("b")), Err(ApplyError::PartOfKey(_))));
+    assert_eq!(store.seq().unwrap(), Seq(2));
+}
+
+#[test]
+fn another_printing_of_a_key_is_no_change_and_no_finding() {
+    let mut store = filled();
+    let rows: &[&[&str]] = &[STOCK, &["FENNICK", "f1", "OCHRE", "EU", "42,0", "3"]];
+    for supplier in ["Trade Post", "Other House"] {
+        let (_, proposal) = import_from(&mut store, supplier, supplier, rows);
+        assert_eq!((codes(&proposal), proposal.changes.len()), (vec![], 0), "{supplier}");
+    }
+    let style = StyleKey::parse("fennick.f1").unwrap();
+    assert_eq!(store.load().unwrap().styles[0].key, style);
+    assert_eq!(store.load().unwrap().styles[0].maker, "Fennick");
+}
+
+#[test]
+fn pairs_counted_by_hand_give_way_to_the_next_stock_sheet() {
+    let mut store = filled();
+    let counted = Correction {
+        entity: Entity::Sku,
+        key: "fennick.f1/ochre/eu-42/".to_owned(),
+        column: &crate::columns::QUANTITY,
+        value: Some(Value::Text("1".to_owned())),
+        text: "counted".to_owned(),
+    };
+    store.correct(&counted, &signed("count")).unwrap();
+    let (_, sheet) = import(&mut store, "s", &[STOCK, &["Fennick", "F1", "Ochre", "EU", "42", "4"]]);
+    assert_eq!((codes(&sheet), sheet.counts.changed), (vec![], 1));
+}
+
+#[test]
+fn the_exported_sheet_carries_every_column_that_is_kept() {
+    let mut store = store();
+    let headings: &[&str] =
+        &["Maker", "Style number", "Name", "Replaces", "Compression N/mm", "Compression method"];
+    import(&mut store, "a", &[headings, &["Fennick", "F2", "Loam", "F 1", "61.3", "drop tower"]]);
+    let csv = store.export_csv().unwrap();
+    let rows: Vec<Vec<&str>> = csv.lines().map(|line| line.split(',').collect()).collect();
+    let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
+    let mut again = super::tests::store();
+    import(&mut again, "again", &rows);
+    assert_eq!(again.load().unwrap().styles, store.load().unwrap().styles);
+}
+
+/// A heel stack in a sheet, or an undo of an earlier change.
+#[derive(Clone, Copy, Debug)]
+enum Act {
+    Sheet(u8),
+    Undo(usize),
+}
+
+/// The changes as the model keeps them: what each wrote or took back.
+#[derive(Default)]
+struct Model {
+    changes: Vec<Result<Option<u8>, usize>>,
+}
+
+impl Model {
+    fn is_undone(&self, change: usize) -> bool {
+        let by = self.changes.iter().rposition(|c| *c == Err(change));
+        by.is_some_and(|by| !self.is_undone(by))
+    }
+
+    /// What the last change in force wrote.
+    fn heel(&self) -> Option<u8> {
+        let mut in_force = self.changes.iter().enumerate().rev().filter(|(at, _)| !self.is_undone(*at));
+        in_force.find_map(|(_, change)| change.ok().flatten())
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+    #[test]
+    fn the_catalogue_is_what_the_changes_in_force_say(
+        acts in prop::collection::vec(
+            prop_oneof![(30_u8..34).prop_map(Act::Sheet), (0_usize..12).prop_map(Act::Undo)],
+            1..24,
+        )
+    ) {
+        let (mut store, mut model) = (filled(), Model::default());
+        for (at, act) in acts.into_iter().enumerate() {
+            let key = format!("act {at}");
+            match act {
+                Act::Sheet(heel) => {
+                    heel_in_sheet(&mut store, &key, &heel.to_string());
+                    let before = model.heel().unwrap_or(32);
+                    model.changes.push(Ok((heel != before).then_some(heel)));
+                }
+                Act::Undo(of) if of < model.changes.len() && !model.is_undone(of) => {
+                    store.undo(ChangeId(of as i64 + 3), &signed(&key)).unwrap();
+                    model.changes.push(Err(of));
+                }
+                Act::Undo(_) => {}
+            }
+            prop_assert_eq!(heel(&store), Some(i32::from(model.heel().unwrap_or(32)) * 10));
+        }
+    }
+}
