@@ -55,6 +55,10 @@ pub enum ImportError {
     Store(#[from] StoreError),
 }
 
+/// Who a sheet is from when nobody says: one name for all such sheets, so that the next one may change what the last
+/// one said.
+pub const UNNAMED_SUPPLIER: &str = "supplier not named";
+
 impl Shop {
     /// Opens the catalogue in a folder, making it when it is not there; a missing or damaged index is rebuilt.
     pub fn open(data: &DataDir, reader: SheetReader) -> Result<Self, OpenError> {
@@ -90,7 +94,7 @@ impl Shop {
         let sheet = self.reader.read(name, &bytes)?;
         let store = self.store();
         let known = store.known()?;
-        let supplier = told.supplier.clone().unwrap_or_else(|| supplier_of(&sheet));
+        let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());
         let mut mapping = guess_mapping(&sheet, &supplier, told.mapping.as_ref());
         if told.mapping.is_none()
             && let Some(remembered) = store.remembered(&mapping.supplier, &mapping.fingerprint())?
@@ -137,10 +141,4 @@ fn build(store: &Store, index: Option<&Path>) -> Result<Snapshot, OpenError> {
     let loaded = store.load()?;
     let words = Words::open_or_build(index, &loaded)?;
     Ok(Snapshot::build(loaded, words))
-}
-
-/// Where nobody says who sent a sheet, its file name has to do.
-fn supplier_of(sheet: &Sheet) -> String {
-    let stem = Path::new(&*sheet.name).file_stem().and_then(|stem| stem.to_str());
-    stem.unwrap_or("unknown").to_owned()
 }

@@ -1,7 +1,7 @@
 //! The fitter: from hello to the card.
 
 use crate::{COUNTER, TABLET, sample_shop};
-use tests::browser::{Browser, Served};
+use tests::browser::Browser;
 
 /// Opens a fitting and answers the first form for a man in EU 42.5 who wants the same again.
 async fn answer_the_first_form(browser: &Browser, heading: &str) {
@@ -34,10 +34,10 @@ async fn the_fitter_has_an_order_after_five_answers_and_sends_the_runner_home_wi
     browser.picture("fitter-stock-820").await;
     nothing_of_the_runner_stands_in(&browser).await;
 
-    browser.press_at(".row button, .ranked button, li button").await;
+    browser.press_exactly("Bring out").await;
     assert!(browser.words().await.contains("Brought out"));
-    browser.press("Bring out").await;
-    browser.press("Compare").await;
+    browser.press_exactly("Bring out").await;
+    browser.press_exactly("Compare").await;
     let words = browser.words().await;
     assert!(words.contains("Worn now") || words.contains("worn now"), "{words}");
     browser.picture("fitter-compare-820").await;
@@ -103,12 +103,7 @@ async fn the_fitter_narrows_the_shoes_by_size_and_surface_in_two_presses_and_bac
 
 /// The number in the line that says how many shoes were found.
 async fn found(browser: &Browser) -> u32 {
-    let words = browser.words().await;
-    let number = words.split_whitespace().collect::<Vec<_>>();
-    let at = number.iter().position(|word| word.starts_with("style")).unwrap_or_else(|| panic!("{words}"));
-    number[at - 1].replace(['\u{a0}', ','], "").parse().unwrap_or_else(|_| panic!("{words}"))
+    let line = browser.texts(".found").await.join(" ");
+    let number = line.split_whitespace().next().unwrap_or_default();
+    number.parse().unwrap_or_else(|_| panic!("no number: {line}"))
 }
-
-/// Both kinds of journeys start the same server.
-#[allow(dead_code, reason = "names the type for the reader")]
-type Shop = Served;

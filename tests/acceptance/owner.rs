@@ -22,7 +22,7 @@ async fn the_owner_imports_a_sheet_sees_what_was_held_and_takes_it_back() {
     browser.go(&format!("{}/shoes?q=krume", served.url)).await;
     assert!(browser.words().await.contains("Krume"));
     browser.go(&format!("{}/changes", served.url)).await;
-    browser.press("Take back").await;
+    browser.press_exactly("Undo").await;
     browser.go(&format!("{}/shoes?q=krume", served.url)).await;
     assert!(!browser.texts("main a").await.iter().any(|text| text.contains("Krume")));
     drop(served);

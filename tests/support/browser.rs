@@ -99,6 +99,14 @@ impl Browser {
         found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
     }
 
+    /// Follows the first link or presses the first button with just these words.
+    pub async fn press_exactly(&self, words: &str) {
+        let path = format!("//*[self::a or self::button][normalize-space(.)='{words}']");
+        let found = self.driver.find(By::XPath(path)).await.unwrap_or_else(|_| panic!("nothing says “{words}”"));
+        found.scroll_into_view().await.expect("it can be scrolled to");
+        found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
+    }
+
     /// Presses the first thing that a CSS selector finds.
     pub async fn press_at(&self, selector: &str) {
         let found = self.driver.find(By::Css(selector)).await.unwrap_or_else(|_| panic!("no {selector}"));
@@ -165,7 +173,9 @@ impl Drop for Browser {
 fn driver_port(words: impl Read + Send + 'static) -> u16 {
     let mut lines = BufReader::new(words).lines().map_while(Result::ok);
     let port = lines
-        .find_map(|line| line.split("on port ").nth(1)?.trim_end_matches('.').parse().ok())
+        .find_map(|line| {
+            line.split("on port ").nth(1)?.trim_end_matches('.').parse().ok().filter(|port| *port > 0)
+        })
         .expect("chromedriver names its port");
     std::thread::spawn(move || lines.for_each(drop));
     port

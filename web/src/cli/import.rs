@@ -23,7 +23,7 @@ pub(super) struct ImportArgs {
     /// The sheet, or - for standard input
     #[arg(value_name = "FILE")]
     file: PathBuf,
-    /// Who sent it; the file's name when left out
+    /// Who sent it; all sheets without one count as one supplier's
     #[arg(long, value_name = "NAME")]
     supplier: Option<String>,
     /// How it is to be read
