@@ -1,5 +1,7 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/crash.rs"]
+mod crash;
 #[path = "integration/outside_encodings.rs"]
 mod outside_encodings;
 #[path = "integration/outside_gtin.rs"]
