@@ -2,6 +2,7 @@
 //!
 //! Computed, never stored; applying computes it again when the store has moved on, and another digest is a conflict.
 
+use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
 
@@ -332,7 +333,10 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
             Entity::Style => &mut self.styles.rows[at],
             Entity::Sku => &mut self.skus.rows[at],
         };
-        spoken.said.insert(cell.column.key, cell.value.clone());
+        // Reading holds rows of one size that differ, so that only a style is spoken of more than once.
+        if entity == Entity::Style {
+            spoken.said.insert(cell.column.key, cell.value.clone());
+        }
         let position = entity.position(cell.column.key);
         let before = spoken.stored.as_ref().zip(position).and_then(|(stored, at)| stored.values[at].clone());
         if before.as_ref() != Some(&cell.value) {
@@ -347,17 +351,14 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
     }
 
     /// One trade item number names one size: a second one is held.
-    fn without_gtin_twice(&mut self, key: &str, cells: &[ReadCell]) -> Vec<ReadCell> {
-        let mut kept = cells.to_vec();
+    fn without_gtin_twice<'c>(&mut self, key: &str, cells: &'c [ReadCell]) -> Cow<'c, [ReadCell]> {
         let twice = cells.iter().find(|cell| {
             cell.column.key == GTIN.key
                 && self.gtins.entry(cell.value.clone()).or_insert_with(|| key.to_owned()) != key
         });
-        if let Some(cell) = twice {
-            self.refuse(cell, Code::GtinTwice);
-            kept.retain(|cell| cell.column.key != GTIN.key);
-        }
-        kept
+        let Some(cell) = twice else { return Cow::Borrowed(cells) };
+        self.refuse(cell, Code::GtinTwice);
+        cells.iter().filter(|cell| cell.column.key != GTIN.key).cloned().collect::<Vec<_>>().into()
     }
 
     fn proposal(self, base: Seq) -> Proposal {

@@ -18,7 +18,6 @@ pub struct Shop {
     store: Mutex<Store>,
     published: RwLock<Arc<Snapshot>>,
     reader: SheetReader,
-    index: Option<PathBuf>,
 }
 
 /// A sheet with all that was made of it, up to what it would change.
@@ -62,7 +61,7 @@ pub const UNNAMED_SUPPLIER: &str = "supplier not named";
 impl Shop {
     /// Opens the catalogue in a folder, making it when it is not there; a missing or damaged index is rebuilt.
     pub fn open(data: &DataDir, reader: SheetReader) -> Result<Self, OpenError> {
-        Self::over(Store::open(data)?, reader, Some(data.index()))
+        Self::over(Store::open(data)?, reader, Some(&data.index()))
     }
 
     /// An empty catalogue in memory.
@@ -78,10 +77,10 @@ impl Shop {
         Ok(shop)
     }
 
-    fn over(store: Store, reader: SheetReader, index: Option<PathBuf>) -> Result<Self, OpenError> {
-        let snapshot = build(&store, index.as_deref())?;
+    fn over(store: Store, reader: SheetReader, index: Option<&Path>) -> Result<Self, OpenError> {
+        let snapshot = build(&store, index)?;
         let published = RwLock::new(Arc::new(snapshot));
-        Ok(Self { store: Mutex::new(store), published, reader, index })
+        Ok(Self { store: Mutex::new(store), published, reader })
     }
 
     /// The catalogue as it is now; one request keeps to one of these.
@@ -117,11 +116,13 @@ impl Shop {
         self.change(|store| store.undo(change, by))
     }
 
-    /// Changes the store by `act` and publishes the next snapshot.
+    /// Changes the store by `act` and publishes the next snapshot. Its words are indexed in memory: syncing an index to
+    /// the disk would take longer than the change itself, and the next start finds the one on the disk behind and
+    /// builds it anew.
     pub fn change<T>(&self, act: impl FnOnce(&mut Store) -> Result<T, ApplyError>) -> Result<T, ApplyError> {
         let mut store = self.store();
         let done = act(&mut store)?;
-        let next = build(&store, self.index.as_deref()).map_err(ApplyError::NotPublished)?;
+        let next = build(&store, None).map_err(ApplyError::NotPublished)?;
         *self.published.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(next);
         Ok(done)
     }

@@ -1,5 +1,8 @@
 //! A pulled plug in the middle of an import: afterwards the catalogue is as before or as after, never between.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
+use std::fmt::Write as _;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -32,7 +35,7 @@ fn sheet(at: &Path, price: u32) {
     let mut csv = "Maker,Style number,Style name,Size system,Size,Colour,Qty,Price EUR\n".to_owned();
     for row in 0..4_000 {
         let (style, size) = (row / 20, 36 + row % 20);
-        csv.push_str(&format!("Fennick,K-{style},Kill {style},EU,{size},Ochre,{},{price}\n", row % 5));
+        writeln!(csv, "Fennick,K-{style},Kill {style},EU,{size},Ochre,{},{price}", row % 5).unwrap();
     }
     std::fs::write(at, csv).unwrap();
 }

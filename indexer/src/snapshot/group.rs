@@ -1,6 +1,6 @@
 //! The groups of facets: what a list of shoes can be narrowed by.
 
-/// One group of facets. The first [`Group::OF_STYLE`] look at a style, the others at one SKU of it.
+/// One group of facets. The first eleven look at a style, the others at one SKU of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Group {
     /// For whom it is built.

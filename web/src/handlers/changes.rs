@@ -11,7 +11,7 @@ use super::frame::frame;
 use super::sheets::{not_applied, out_of_reach};
 use crate::app::{App, AppState};
 use crate::owner::changes::page;
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::refusal::Refusal;
 
 const CHANGES: &str = "/changes";
@@ -19,11 +19,11 @@ const CHANGES: &str = "/changes";
 const SHOWN: usize = 100;
 
 /// The latest changes.
-pub async fn list(State(state): App) -> Result<Markup, Refusal> {
+pub async fn list(State(state): App) -> Result<Drawn, Refusal> {
     view(&state, None)
 }
 
-fn view(state: &AppState, done: Option<String>) -> Result<Markup, Refusal> {
+fn view(state: &AppState, done: Option<String>) -> Result<Drawn, Refusal> {
     let changes = state.shop.ask(|store| store.history(SHOWN)).map_err(|fault| out_of_reach(&fault))?;
     Ok(page(&changes, done).view(&frame(state, &state.snapshot(), Some(CHANGES))))
 }

@@ -6,13 +6,13 @@ use axum::http::{HeaderMap, header};
 use super::fitting::{Opened, order_if_any};
 use super::frame::fitting_frame;
 use crate::app::App;
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::refusal::Refusal;
 use crate::visit::card::{self, Printed};
 use crate::visit::date::day;
 
 /// The card of the chosen shoe.
-pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap) -> Result<Markup, Refusal> {
+pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let shown = order_if_any(&state, &visit)?;

@@ -11,11 +11,11 @@ use crate::cookie::on_closing;
 use crate::fittings::Fitting;
 use crate::pages::fitting_close::ClosePage;
 use crate::parts::act::Act;
-use crate::parts::{Link, Markup};
+use crate::parts::{Drawn, Link};
 use crate::refusal::Refusal;
 
 /// The question.
-pub async fn ask(State(state): App, Path(id): Path<String>) -> Result<Markup, Refusal> {
+pub async fn ask(State(state): App, Path(id): Path<String>) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let name = opened.fitting.name.to_string();

@@ -5,12 +5,12 @@ use axum::extract::{Path, State};
 use super::fitting::{Opened, order_if_any};
 use super::frame::fitting_frame;
 use crate::app::App;
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::refusal::Refusal;
 use crate::visit::compare;
 
 /// The shortlist beside the pair worn now.
-pub async fn compare(State(state): App, Path(id): Path<String>) -> Result<Markup, Refusal> {
+pub async fn compare(State(state): App, Path(id): Path<String>) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let shown = order_if_any(&state, &visit)?;

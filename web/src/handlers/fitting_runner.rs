@@ -9,7 +9,7 @@ use serde::Deserialize;
 use super::fitting::{Opened, change, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::parts::form::Answers;
 use crate::parts::layout::Frame;
 use crate::parts::problems::Problem;
@@ -27,7 +27,7 @@ pub async fn form(
     State(state): App,
     Path(id): Path<String>,
     Query(opens): Query<Opens>,
-) -> Result<Markup, Refusal> {
+) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let frame = frame(&state, &opened);
     let answers = opened.fitting.answers.clone();

@@ -13,7 +13,7 @@ use super::frame::fitting_frame;
 use crate::app::App;
 use crate::pages::fitting_stock::{Announcement, Refresh, Shortlist, StockPage};
 use crate::pages::stopped::{FlagUp, StoppedPage};
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::parts::act::Act;
 use crate::refusal::Refusal;
 use crate::visit::order::Shown;
@@ -32,7 +32,7 @@ pub async fn stock(
     State(state): App,
     Path(id): Path<String>,
     Query(shows): Query<Shows>,
-) -> Result<Markup, Refusal> {
+) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let name = opened.fitting.name.to_string();

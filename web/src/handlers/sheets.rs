@@ -14,7 +14,7 @@ use indexer::store::Signed;
 use super::frame::frame;
 use crate::app::{App, AppState};
 use crate::owner::{preview, sheets};
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::refusal::Refusal;
 use crate::waiting::WaitingSheet;
 
@@ -23,7 +23,7 @@ const SHEETS: &str = "/sheets";
 const SHOWN: usize = 20;
 
 /// The page where sheets are sent in.
-pub async fn page(State(state): App) -> Result<Markup, Refusal> {
+pub async fn page(State(state): App) -> Result<Drawn, Refusal> {
     let changes = state.shop.ask(|store| store.history(SHOWN)).map_err(|fault| out_of_reach(&fault))?;
     let snapshot = state.snapshot();
     let page = sheets::page(&state.waiting.list(), &changes, String::new(), Vec::new());
@@ -106,7 +106,7 @@ fn not_understood(fault: ImportError) -> Refusal {
 }
 
 /// One sheet before it is applied.
-pub async fn preview(State(state): App, Path(number): Path<u64>) -> Result<Markup, Refusal> {
+pub async fn preview(State(state): App, Path(number): Path<u64>) -> Result<Drawn, Refusal> {
     let waiting = waiting(&state, number)?;
     let page = preview::page(number, &waiting.understood);
     Ok(page.view(&frame(&state, &state.snapshot(), Some(SHEETS))))

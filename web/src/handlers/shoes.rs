@@ -13,7 +13,7 @@ use super::frame::frame;
 use crate::app::App;
 use crate::browse::narrow::SHOES;
 use crate::browse::{list, shoe};
-use crate::parts::Markup;
+use crate::parts::Drawn;
 use crate::refusal::Refusal;
 use crate::request::shoes::ShoesQuery;
 use crate::wire::shoes::ShoesReply;
@@ -56,7 +56,7 @@ fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
 }
 
 /// One shoe, retired ones included.
-pub async fn one(State(state): App, Path(key): Path<String>) -> Result<Markup, Refusal> {
+pub async fn one(State(state): App, Path(key): Path<String>) -> Result<Drawn, Refusal> {
     let snapshot = state.snapshot();
     let key = StyleKey::parse(&key).ok_or_else(no_such_shoe)?;
     let card = snapshot.style(&key).ok_or_else(no_such_shoe)?;

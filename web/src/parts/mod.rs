@@ -20,7 +20,10 @@ pub mod sole_line;
 pub mod sole_path;
 pub mod table;
 
-pub use maud::Markup;
+use maud::Markup;
+
+/// A page, drawn: what a handler hands on and never writes.
+pub type Drawn = Markup;
 
 /// A link in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
