@@ -18,5 +18,7 @@ mod outside_strike;
 mod outside_tables;
 #[path = "integration/outside_units.rs"]
 mod outside_units;
+#[path = "integration/pages.rs"]
+mod pages;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
