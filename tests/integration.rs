@@ -1,7 +1,11 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/command_line.rs"]
+mod command_line;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/index.rs"]
+mod index;
 #[path = "integration/outside_encodings.rs"]
 mod outside_encodings;
 #[path = "integration/outside_gtin.rs"]
@@ -20,5 +24,7 @@ mod outside_tables;
 mod outside_units;
 #[path = "integration/pages.rs"]
 mod pages;
+#[path = "integration/sample.rs"]
+mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
