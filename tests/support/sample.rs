@@ -8,16 +8,8 @@ use serde_json::Value;
 pub const SHEETS: [&str; 3] = ["range.csv", "stock.csv", "corrections.csv"];
 
 /// The runners, by the names of their files.
-pub const RUNNERS: [&str; 8] = [
-    "by-feel",
-    "calf-strain",
-    "closed-gate",
-    "conflict",
-    "empty-list",
-    "nothing-first",
-    "race",
-    "stop",
-];
+pub const RUNNERS: [&str; 8] =
+    ["by-feel", "calf-strain", "closed-gate", "conflict", "empty-list", "nothing-first", "race", "stop"];
 
 /// A file of the sample catalogue.
 pub fn sample(name: &str) -> PathBuf {
