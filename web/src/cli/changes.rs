@@ -35,7 +35,10 @@ pub(super) struct HistoryArgs {
 
 pub(super) fn undo(args: &UndoArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let opened = locked(&args.place, "The page /changes of that server takes changes back.")?;
-    let undone = opened.shop.undo(ChangeId(args.change), &signed(format!("cli-undo-{}", args.change)));
+    let latest = opened.shop.ask(|store| store.seq()).map_err(Failure::unreachable)?;
+    // With the latest change in the key: an undo that was itself taken back can be made again.
+    let key = format!("cli-undo-{}-{}", args.change, latest.0);
+    let undone = opened.shop.undo(ChangeId(args.change), &signed(key));
     let undone = undone.map_err(not_applied)?;
     out.line(format_args!("Change {} is taken back, as change {}.", args.change, undone.change.0))?;
     for kept in &undone.kept {

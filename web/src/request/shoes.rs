@@ -12,6 +12,9 @@ pub const PAGE: usize = 20;
 /// The last page that can be asked for: beyond it a search should be narrowed.
 const LAST_PAGE: usize = 50;
 
+/// The longest value of a filter, in bytes.
+const LONGEST_VALUE: usize = 400;
+
 /// What the URL says of the list, as text.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ShoesQuery {
@@ -23,12 +26,14 @@ const RANGES: [(Group, i64); 4] =
     [(Group::Drop, 10), (Group::Stack, 10), (Group::Mass, 10), (Group::Price, 100)];
 
 impl ShoesQuery {
-    /// Reads a query string; keys that mean nothing here are dropped.
+    /// Reads a query string; keys that mean nothing here are dropped, and so are values longer than any can be.
+    /// Words of any length stay: the search says that they are too many, where none would find everything.
     pub fn parse(query: &str) -> Self {
         let mut read = Self::default();
         for (key, value) in form_urlencoded::parse(query.as_bytes()) {
             let value = value.trim();
-            if is_known(&key) && !value.is_empty() && value.len() <= 400 {
+            let may_be = key == "q" || value.len() <= LONGEST_VALUE;
+            if is_known(&key) && !value.is_empty() && may_be {
                 read.pairs.entry(key.into_owned()).or_default().insert(value.to_owned());
             }
         }
