@@ -183,6 +183,12 @@ struct Changing {
     by_key: HashMap<String, usize>,
 }
 
+impl Changing {
+    fn is_new(&self, key: &str) -> bool {
+        self.by_key.get(key).is_some_and(|at| self.rows[*at].change.new)
+    }
+}
+
 /// A row of the store that the sheet speaks of.
 struct Spoken {
     stored: Option<StoredRow>,
@@ -236,6 +242,8 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
 
     /// Finds or begins what the sheet says of one row of the store.
     fn spoken(&mut self, entity: Entity, key: &str, style: &str) -> Result<usize, E> {
+        // A style that the store does not hold has no sizes there, so that a first sheet need not ask for each.
+        let of_new_style = entity == Entity::Sku && self.styles.is_new(style);
         let changing = match entity {
             Entity::Style => &mut self.styles,
             Entity::Sku => &mut self.skus,
@@ -243,7 +251,7 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
         if let Some(at) = changing.by_key.get(key) {
             return Ok(*at);
         }
-        let stored = (self.stored)(entity, key)?;
+        let stored = if of_new_style { None } else { (self.stored)(entity, key)? };
         let change = RowChange {
             entity,
             key: key.to_owned(),

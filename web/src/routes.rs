@@ -68,4 +68,6 @@ fn machines() -> Router<Arc<AppState>> {
         .route("/assets/{name}", get(assets::asset))
         .route("/rank.json", post(rank_json::rank))
         .route("/healthz", get(async || "alive\n"))
+        .route("/readyz", get(async || "ready\n"))
+        .route("/version", get(async || concat!(env!("CARGO_PKG_VERSION"), "\n")))
 }
