@@ -22,6 +22,8 @@ mod outside_strike;
 mod outside_tables;
 #[path = "integration/outside_units.rs"]
 mod outside_units;
+#[path = "integration/pages.rs"]
+mod pages;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/sheet_reader.rs"]

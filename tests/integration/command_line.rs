@@ -1,5 +1,7 @@
 //! The command line as a person and a script meet it: exit codes, JSON, and what stands on which stream.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
 use std::collections::BTreeSet;
 use std::io::Read;
 use std::process::Stdio;

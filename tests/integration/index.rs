@@ -1,5 +1,7 @@
 //! The word index is disposable: deleted, cut short or damaged, it is built anew and nobody sees a difference.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

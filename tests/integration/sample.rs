@@ -1,5 +1,7 @@
 //! The sample shop: what its README says of each runner is what the program shows, and every line adds up.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::sync::{Arc, Mutex, PoisonError, Weak};
@@ -50,7 +52,7 @@ fn ranked(lastbench: &Lastbench, name: &str) -> Value {
     reply
 }
 
-fn rows<'v>(reply: &'v Value) -> &'v [Value] {
+fn rows(reply: &Value) -> &[Value] {
     reply["results"].as_array().map(Vec::as_slice).expect("results")
 }
 

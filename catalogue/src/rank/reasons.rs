@@ -46,14 +46,19 @@ impl Explanation {
 
     /// Names the known measures that lie inside their bands.
     fn measures_for(&self) -> Option<Reason> {
-        let inside: Vec<&str> =
-            self.measures().filter(|(m, _)| is_inside(m)).map(|(m, _)| name(m.band.measure)).collect();
-        let say = match inside.as_slice() {
-            [] => return None,
-            [one] => format!("{} as looked for.", capital(one)),
-            [most @ .., last] => format!("{} and {last} as looked for.", capital(&most.join(", "))),
-        };
+        let say = format!("{} as looked for.", self.named(is_inside)?);
         Some(Reason { say, caution: false })
+    }
+
+    /// `Drop, weight and bending`: the measures that pass a test, as one speaks.
+    fn named(&self, test: fn(&MeasureLine) -> bool) -> Option<String> {
+        let names: Vec<&str> =
+            self.measures().filter(|(m, _)| test(m)).map(|(m, _)| name(m.band.measure)).collect();
+        match names.as_slice() {
+            [] => None,
+            [one] => Some(capital(one)),
+            [most @ .., last] => Some(format!("{} and {last}", capital(&most.join(", ")))),
+        }
     }
 
     /// The measure that costs most, when it lies well outside its band.
@@ -65,15 +70,7 @@ impl Explanation {
     }
 
     fn not_given(&self) -> Option<Reason> {
-        let missing: Vec<&str> = self
-            .measures()
-            .filter(|(m, _)| !m.nearness.is_known())
-            .map(|(m, _)| name(m.band.measure))
-            .collect();
-        let say = match missing.as_slice() {
-            [] => return None,
-            names => format!("{} not given.", capital(&names.join(" and "))),
-        };
+        let say = format!("{} not given.", self.named(|line| !line.nearness.is_known())?);
         Some(Reason { say, caution: false })
     }
 }
@@ -114,4 +111,20 @@ fn beyond(measure: Measure, above: bool) -> &'static str {
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::measures::Measures;
+    use crate::policy::HousePolicy;
+    use crate::rank::Ranker;
+    use crate::runner::Runner;
+
+    #[test]
+    fn what_is_not_given_is_listed_as_one_speaks() {
+        let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).unwrap();
+        let reasons = ranker.explain(&Measures::UNKNOWN).reasons();
+        assert_eq!(reasons.plus, None);
+        assert_eq!(reasons.minus.unwrap().say, "Drop, landing stack, weight and bending not given.");
+    }
 }

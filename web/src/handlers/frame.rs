@@ -11,27 +11,36 @@ use crate::parts::layout::{FittingBar, Frame, Step};
 const OLD_AFTER: i64 = 2 * 24 * 3600;
 
 /// The steps of a visit: label and last part of the address.
-const WAY: [(&str, &str); 6] = [
+const WAY: [(&str, &str); 5] = [
     ("Runner", "/runner"),
     ("Stock in order", ""),
     ("Compare", "/compare"),
-    ("Why", "/why"),
     ("Card", "/card"),
     ("Close", "/close"),
 ];
+
+/// The frame of a page that knows nothing of the shop: a refusal.
+pub fn bare_frame() -> Frame {
+    Frame {
+        shop: "Lastbench".to_owned(),
+        stock_age: String::new(),
+        stock_is_old: false,
+        style_href: style_href(),
+        icon_href: icon_href(),
+        fitting: None,
+        here: None,
+    }
+}
 
 /// The frame of a page outside a fitting; `here` is its place in the map of the shop.
 pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) -> Frame {
     let now = state.clock.now().unix_seconds;
     let told = snapshot.stock_told();
     Frame {
-        shop: "Lastbench".to_owned(),
         stock_age: told.map_or_else(|| "No stock sheet yet".to_owned(), |told| age(now - told)),
         stock_is_old: told.is_some_and(|told| now - told > OLD_AFTER),
-        style_href: style_href(),
-        icon_href: icon_href(),
-        fitting: None,
         here,
+        ..bare_frame()
     }
 }
 
@@ -48,7 +57,7 @@ pub fn fitting_frame(
         href: format!("/fittings/{id}{part}"),
         present: *label == present,
     };
-    let way = WAY.iter().filter(|(label, _)| *label != "Why" || *label == present).map(step).collect();
+    let way = WAY.iter().map(step).collect();
     Frame { fitting: Some(FittingBar { name: name.to_owned(), way }), ..frame(state, snapshot, None) }
 }
 

@@ -8,6 +8,9 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
+use crate::handlers::frame::bare_frame;
+use crate::pages::refusal::RefusalPage;
+use crate::parts::Link;
 use crate::refusal::Refusal;
 
 /// Draws a refusal for whoever asked, and gives every bare error of the framework its sentence.
@@ -15,8 +18,20 @@ pub(super) async fn drawn(request: Request, next: Next) -> Response {
     let for_program = reads_json(&request);
     let response = next.run(request).await;
     let Some(refusal) = refusal_of(&response) else { return response };
-    let drawn = if for_program { problem(&refusal) } else { refusal.into_response() };
+    let drawn = if for_program { problem(&refusal) } else { page(&refusal) };
     with_headers_of(response, drawn)
+}
+
+/// The refusal as a page, with its ways back; outside any fitting, whatever was asked for.
+fn page(refusal: &Refusal) -> Response {
+    let page = RefusalPage {
+        title: refusal.title.to_owned(),
+        say: refusal.say.clone(),
+        details: refusal.errors.iter().map(|error| format!("{}: {}", error.place, error.say)).collect(),
+        ways: refusal.back.iter().map(|(label, href)| Link::new(*label, href)).collect(),
+        search: refusal.status == StatusCode::NOT_FOUND,
+    };
+    (refusal.status, page.view(&bare_frame())).into_response()
 }
 
 /// What the handler set beside its refusal stays, a cookie or the methods allowed; what told of its body goes.

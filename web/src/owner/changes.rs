@@ -2,10 +2,10 @@
 
 use indexer::store::RecordedChange;
 
-use super::when;
 use crate::pages::changes::{Change, ChangesPage};
 use crate::parts::act::Act;
 use crate::parts::pager::Pager;
+use crate::visit::date::minute;
 
 /// The page; `done` says what has just been done.
 pub fn page(changes: &[RecordedChange], done: Option<String>) -> ChangesPage {
@@ -21,7 +21,7 @@ fn line(change: &RecordedChange) -> Change {
     Change {
         id: change.id.0.to_string(),
         what: what(change),
-        when: format!("{}, by {}", when(change.at), change.actor),
+        when: format!("{}, by {}", minute(change.at), change.actor),
         counts: change.rows.map_or_else(String::new, counts),
         href: None,
         undo: (!change.undone).then_some(undo),

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use indexer::store::RecordedChange;
 
-use super::when;
 use crate::pages::sheets::SheetsPage;
 use crate::parts::problems::Problem;
 use crate::parts::table::{Cell, Head, Table};
+use crate::visit::date::minute;
 use crate::waiting::WaitingSheet;
 
 /// The page.
@@ -46,7 +46,7 @@ fn waits(number: u64, sheet: &WaitingSheet) -> Vec<Cell> {
     vec![
         name,
         Cell::text(&reading.supplier),
-        Cell::text(when(sheet.at)),
+        Cell::text(minute(sheet.at)),
         Cell::text(reading.data_rows.to_string()),
     ]
 }
@@ -55,5 +55,5 @@ fn applied(change: &RecordedChange) -> Option<Vec<Cell>> {
     let [rows, ..] = change.rows?;
     let text = |text: &Option<String>| Cell::text(text.as_deref().unwrap_or("not said"));
     let name = Cell { href: Some("/changes".to_owned()), ..text(&change.sheet) };
-    Some(vec![name, text(&change.supplier), Cell::text(when(change.at)), Cell::text(rows.to_string())])
+    Some(vec![name, text(&change.supplier), Cell::text(minute(change.at)), Cell::text(rows.to_string())])
 }

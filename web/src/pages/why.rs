@@ -89,7 +89,7 @@ impl WhyPage {
                     } }
                     tbody { @for line in &self.lines { (line.view()) } }
                     tfoot { tr {
-                        th scope="row" colspan="3" { "In all" small { "could be " (self.interval) } }
+                        th scope="row" colspan="3" { "In all" @if !self.interval.is_empty() { small { "could be " (self.interval) } } }
                         td .number { b { (self.total) } }
                     } }
                 }

@@ -22,6 +22,12 @@ pub fn day(unix_seconds: i64) -> String {
     format!("{day} {month} {year}")
 }
 
+/// The minute in universal time: `25 November 2026, 08:10 UTC`.
+pub fn minute(unix_seconds: i64) -> String {
+    let seconds = unix_seconds.rem_euclid(86_400);
+    format!("{}, {:02}:{:02} UTC", day(unix_seconds), seconds / 3600, seconds / 60 % 60)
+}
+
 /// Year, month and day of a count of days since 1970, by the rule of the Gregorian calendar: the year is counted
 /// from March, so that the leap day comes last, in eras of 400 years.
 fn civil(days: i64) -> (i64, i64, i64) {
@@ -48,5 +54,6 @@ mod tests {
         assert_eq!(day(951_782_400), "29 February 2000");
         assert_eq!(day(1_709_164_800), "29 February 2024");
         assert_eq!(day(-1), "31 December 1969");
+        assert_eq!(minute(1_000_000_000), "9 September 2001, 01:46 UTC");
     }
 }

@@ -56,10 +56,11 @@ fn place(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> String {
     }
 }
 
+/// What the sum could be for want of a measure; empty when nothing is wanting.
 fn interval(total: Points, missing: &[&str]) -> String {
     let range = format!("{} to {}", plain(total.low), plain(total.high));
     match (total.low == total.high, missing) {
-        (true, _) => plain(total.at),
+        (true, _) => String::new(),
         (false, []) => range,
         (false, missing) => format!("{range}, for {} is not given", listed(missing, "and")),
     }
@@ -230,7 +231,7 @@ mod tests {
     fn an_interval_names_what_is_missing() {
         let points = Points { at: 700, low: 650, high: 750 };
         assert_eq!(interval(points, &["weight", "bending"]), "65 to 75, for weight and bending is not given");
-        assert_eq!(interval(Points::exactly(700), &[]), "70");
+        assert_eq!(interval(Points::exactly(700), &[]), "");
     }
 
     #[test]
