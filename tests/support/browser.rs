@@ -3,8 +3,12 @@
 use std::io::{BufRead, BufReader, Read};
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
 
 use thirtyfour::prelude::*;
+
+/// How long a page may take.
+const PATIENCE: Duration = Duration::from_secs(15);
 
 /// A server that shows the sample catalogue, or a folder; it ends with the value.
 pub struct Served {
@@ -89,6 +93,38 @@ impl Browser {
         self.driver.goto(url).await.expect("the page opens");
     }
 
+    /// The first thing found, as soon as the page holds it: a page may still be on its way after a press.
+    async fn awaited(&self, by: By, what: &str) -> WebElement {
+        let found = self.driver.query(by).wait(PATIENCE, Duration::from_millis(50)).first().await;
+        found.unwrap_or_else(|_| panic!("the page does not hold “{what}”"))
+    }
+
+    /// The words of the page as soon as they hold one of these.
+    pub async fn reads(&self, any: &[&str]) -> String {
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let words = self.words().await;
+            if any.iter().any(|said| words.contains(said)) {
+                return words;
+            }
+            assert!(Instant::now() < until, "the page says none of {any:?}: {words}");
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
+    /// Waits until the address ends so.
+    pub async fn at(&self, end: &str) {
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let url = self.driver.current_url().await.map_or_else(|_| String::new(), |url| url.to_string());
+            if url.ends_with(end) {
+                return;
+            }
+            assert!(Instant::now() < until, "{url} does not end in {end}");
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
     /// Follows the first link or presses the first button whose words contain these.
     pub async fn press(&self, words: &str) {
         let path =
@@ -110,33 +146,31 @@ impl Browser {
 
     /// Presses the first thing that a CSS selector finds.
     pub async fn press_at(&self, selector: &str) {
-        let found = self.driver.find(By::Css(selector)).await.unwrap_or_else(|_| panic!("no {selector}"));
+        let found = self.awaited(By::Css(selector), selector).await;
         found.scroll_into_view().await.expect("it can be scrolled to");
         found.click().await.unwrap_or_else(|e| panic!("{selector} cannot be pressed: {e}"));
     }
 
     /// Types into a field by its name.
     pub async fn fill(&self, name: &str, text: &str) {
-        let field = self.driver.find(By::Css(format!("[name='{name}']"))).await;
-        field.unwrap_or_else(|_| panic!("no field {name}")).send_keys(text).await.expect("it takes text");
+        let field = self.awaited(By::Css(format!("[name='{name}']")), name).await;
+        field.send_keys(text).await.expect("it takes text");
     }
 
     /// Chooses a value: a radio button, a tick or an option.
     pub async fn choose(&self, name: &str, value: &str) {
         let selector =
             format!("input[name='{name}'][value='{value}'], select[name='{name}'] option[value='{value}']");
-        let choice = self.driver.find(By::Css(selector)).await;
-        choice
-            .unwrap_or_else(|_| panic!("no choice {value} for {name}"))
-            .click()
-            .await
-            .expect("it can be chosen");
+        self.awaited(By::Css(selector), name).await.click().await.expect("it can be chosen");
     }
 
     /// All words of the page.
     pub async fn words(&self) -> String {
-        let body = self.driver.find(By::Tag("body")).await.expect("a body");
-        body.text().await.expect("its words")
+        // Between two pages there may be no body, or one that is gone when it is asked.
+        match self.driver.find(By::Tag("body")).await {
+            Ok(body) => body.text().await.unwrap_or_default(),
+            Err(_) => String::new(),
+        }
     }
 
     /// The text of each thing that a selector finds.
