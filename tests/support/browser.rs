@@ -129,8 +129,7 @@ impl Browser {
     pub async fn press(&self, words: &str) {
         let path =
             format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), '{words}')]");
-        let found =
-            self.driver.find(By::XPath(path)).await.unwrap_or_else(|_| panic!("nothing says “{words}”"));
+        let found = self.awaited(By::XPath(path), words).await;
         found.scroll_into_view().await.expect("it can be scrolled to");
         found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
     }
@@ -138,8 +137,7 @@ impl Browser {
     /// Follows the first link or presses the first button with just these words.
     pub async fn press_exactly(&self, words: &str) {
         let path = format!("//*[self::a or self::button][normalize-space(.)='{words}']");
-        let found =
-            self.driver.find(By::XPath(path)).await.unwrap_or_else(|_| panic!("nothing says “{words}”"));
+        let found = self.awaited(By::XPath(path), words).await;
         found.scroll_into_view().await.expect("it can be scrolled to");
         found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
     }

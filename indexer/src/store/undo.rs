@@ -4,7 +4,7 @@
 
 use std::fmt;
 
-use rusqlite::{Connection, Row};
+use rusqlite::{Connection, OptionalExtension, Row};
 
 use super::change::{Facts, Ledger, Noted, ROW, begin};
 use super::force::{InForce, Told};
@@ -66,10 +66,40 @@ impl Store {
                     kept.push(Kept { key: line.key, column: line.column });
                 }
             }
+            if let Some(root) = root_of(transaction, change)? {
+                settle(&ledger, &in_force, root)?;
+            }
             Ok(ledger.change)
         })?;
         Ok(Undone { change: undo, kept })
     }
+}
+
+/// The change that a chain of undos began with; `None` when `change` is no undo.
+fn root_of(connection: &Connection, change: ChangeId) -> rusqlite::Result<Option<ChangeId>> {
+    let sql = "WITH RECURSIVE chain (id, undoes) AS (
+            SELECT id, undoes FROM change WHERE id = ?1
+            UNION ALL SELECT change.id, change.undoes FROM change JOIN chain ON change.id = chain.undoes)
+        SELECT id FROM chain WHERE undoes IS NULL AND id <> ?1";
+    let root = connection.prepare_cached(sql)?.query_row([change.0], |row| row.get(0)).optional()?;
+    Ok(root.map(ChangeId))
+}
+
+/// Taking back an undo puts its root in force again, or out of it. The undo may have left cells alone that a later
+/// change held at the time; each cell of the root is now what the changes in force say.
+fn settle(ledger: &Ledger<'_>, in_force: &InForce, root: ChangeId) -> rusqlite::Result<()> {
+    let tables = Tables(ledger.connection);
+    for cell in lines(ledger.connection, root)?.into_iter().filter(|line| line.column != ROW) {
+        let Line { entity, key, column, .. } = &cell;
+        let before = tables.cell(*entity, key, column)?;
+        let Told { value, by_hand } = in_force.told(ledger.connection, *entity, key, column)?;
+        let would_unname = value.is_none() && is_name(*entity, column);
+        if before == value || would_unname || !tables.has(*entity, key)? {
+            continue;
+        }
+        give_back(ledger, &cell, before.as_ref(), &Told { value, by_hand })?;
+    }
+    Ok(())
 }
 
 fn may_be_undone(connection: &Connection, change: ChangeId) -> Result<(), ApplyError> {
@@ -131,19 +161,25 @@ fn take_back(ledger: &Ledger<'_>, in_force: &InForce, line: &Line) -> rusqlite::
     if value.is_none() && is_name(line.entity, &line.column) && is_rested_on(&tables, line)? {
         return Ok(false);
     }
-    tables.set(line.entity, &line.key, &line.column, value.as_ref())?;
-    tables.mark_by_hand(line.entity, &line.key, &line.column, by_hand)?;
+    give_back(ledger, line, line.after.as_ref(), &Told { value, by_hand })?;
+    Ok(true)
+}
+
+/// Writes what the changes in force say of a cell.
+fn give_back(ledger: &Ledger<'_>, cell: &Line, before: Option<&Value>, told: &Told) -> rusqlite::Result<()> {
+    let tables = Tables(ledger.connection);
+    tables.set(cell.entity, &cell.key, &cell.column, told.value.as_ref())?;
+    tables.mark_by_hand(cell.entity, &cell.key, &cell.column, told.by_hand)?;
     ledger.note(&Noted {
-        entity: line.entity,
-        key: &line.key,
-        column: &line.column,
-        before: line.after.as_ref(),
-        after: value.as_ref(),
+        entity: cell.entity,
+        key: &cell.key,
+        column: &cell.column,
+        before,
+        after: told.value.as_ref(),
         by_hand: false,
         place: None,
         text: "taken back",
-    })?;
-    Ok(true)
+    })
 }
 
 /// Whether the row of a line has values or sizes of other changes, and so must stay and keep its name.

@@ -158,6 +158,18 @@ fn the_exported_sheet_carries_every_column_that_is_kept() {
     assert_eq!(again.load().unwrap().styles, store.load().unwrap().styles);
 }
 
+#[test]
+fn an_undo_that_left_a_cell_to_a_later_change_gives_it_back_when_both_are_taken_back() {
+    let mut store = filled();
+    for (key, heel) in [("first", "30"), ("second", "31"), ("third", "30")] {
+        heel_in_sheet(&mut store, key, heel);
+    }
+    let undo_of_31 = store.undo(ChangeId(4), &signed("a")).unwrap().change;
+    store.undo(ChangeId(5), &signed("b")).unwrap();
+    store.undo(undo_of_31, &signed("c")).unwrap();
+    assert_eq!(heel(&store), Some(310), "the second sheet is in force again, the third is not");
+}
+
 /// A heel stack in a sheet, or an undo of an earlier change.
 #[derive(Clone, Copy, Debug)]
 enum Act {
