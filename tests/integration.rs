@@ -22,6 +22,8 @@ mod outside_strike;
 mod outside_tables;
 #[path = "integration/outside_units.rs"]
 mod outside_units;
+#[path = "integration/owner_pages.rs"]
+mod owner_pages;
 #[path = "integration/pages.rs"]
 mod pages;
 #[path = "integration/sample.rs"]

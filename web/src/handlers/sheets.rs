@@ -3,18 +3,21 @@
 use std::sync::Arc;
 
 use axum::Form;
+use axum::body::Bytes;
 use axum::extract::{Multipart, Path, State};
 use axum::http::StatusCode;
-use axum::response::Redirect;
-use indexer::error::ApplyError;
-use indexer::mapping::{MappingFile, SheetKind};
-use indexer::shop::{ImportError, Told, Understood};
+use axum::response::{IntoResponse, Redirect, Response};
+use indexer::mapping::MappingFile;
+use indexer::shop::ImportError;
 use indexer::store::Signed;
 
 use super::frame::frame;
 use crate::app::{App, AppState};
-use crate::owner::{preview, sheets};
+use crate::owner::at_store::at_store;
+use crate::owner::sent::{Sent, anew};
+use crate::owner::{preview, settle, sheets};
 use crate::parts::Drawn;
+use crate::parts::problems::Problem;
 use crate::refusal::Refusal;
 use crate::waiting::WaitingSheet;
 
@@ -24,91 +27,43 @@ const SHOWN: usize = 20;
 
 /// The page where sheets are sent in.
 pub async fn page(State(state): App) -> Result<Drawn, Refusal> {
-    let changes = state.shop.ask(|store| store.history(SHOWN)).map_err(|fault| out_of_reach(&fault))?;
-    let snapshot = state.snapshot();
-    let page = sheets::page(&state.waiting.list(), &changes, String::new(), Vec::new());
-    Ok(page.view(&frame(&state, &snapshot, Some(SHEETS))))
+    view(&state, String::new(), Vec::new()).await
 }
 
-/// What is posted with a sheet.
-#[derive(Default)]
-struct Sent {
-    name: String,
-    bytes: Vec<u8>,
-    supplier: Option<String>,
-    kind: SheetKind,
+async fn view(state: &Arc<AppState>, supplier: String, problems: Vec<Problem>) -> Result<Drawn, Refusal> {
+    let changes = at_store(state, |state| state.shop.ask(|store| store.history(SHOWN))).await?;
+    let waiting = state.waiting.list(state.clock.now().instant);
+    let page = sheets::page(&waiting, &changes, state.config.requests.sheet, supplier, problems);
+    Ok(page.view(&frame(state, &state.snapshot(), Some(SHEETS))))
 }
 
 /// Takes a sheet in: reads it in a child process, and shows what it would change.
-pub async fn send(State(state): App, multipart: Multipart) -> Result<Redirect, Refusal> {
-    let sent = sent(multipart).await?;
-    if sent.name.is_empty() {
-        let say = "No file was chosen. Choose a sheet saved as CSV, then send it again.";
-        return Err(refused("No sheet", say));
+pub async fn send(State(state): App, multipart: Multipart) -> Result<Response, Refusal> {
+    let turn = state.waiting.turn().await;
+    let sent = Sent::read(multipart, state.config.requests.sheet).await?;
+    let problems = sent.problems();
+    if !problems.is_empty() {
+        let page = view(&state, sent.supplier, problems).await?;
+        return Ok((StatusCode::BAD_REQUEST, page).into_response());
     }
-    let mapping = (sent.kind == SheetKind::Full)
-        .then(|| MappingFile { kind: SheetKind::Full, ..MappingFile::default() });
-    let told = Told { supplier: sent.supplier, mapping };
-    let number = understand(&state, sent.name, sent.bytes, told, None).await?;
-    Ok(Redirect::to(&format!("{SHEETS}/{number}")))
+    let at = state.clock.now();
+    let sheet = at_store(&state, move |state| {
+        // The turn ends with the work, not with the patience of whoever sent the sheet.
+        let _turn = turn;
+        sent.understood(&state.shop, at)
+    });
+    let number = state.waiting.keep(sheet.await?);
+    Ok(see(number).into_response())
 }
 
-async fn sent(mut multipart: Multipart) -> Result<Sent, Refusal> {
-    let mut sent = Sent::default();
-    let broken = |_| refused("The sheet did not arrive whole", "Send it again; at most 40 MB are taken.");
-    while let Some(field) = multipart.next_field().await.map_err(broken)? {
-        let name = field.name().unwrap_or_default().to_owned();
-        match name.as_str() {
-            "file" => {
-                sent.name = field.file_name().unwrap_or_default().to_owned();
-                sent.bytes = field.bytes().await.map_err(broken)?.to_vec();
-            }
-            "supplier" => {
-                let text = field.text().await.map_err(broken)?;
-                sent.supplier = Some(text.trim().to_owned()).filter(|name| !name.is_empty());
-            }
-            "kind" if field.text().await.map_err(broken)? == "full" => sent.kind = SheetKind::Full,
-            _ => {}
-        }
-    }
-    Ok(sent)
-}
-
-/// Reads a sheet on a thread of its own, so that the server goes on answering, and keeps what was understood.
-async fn understand(
-    state: &Arc<AppState>,
-    name: String,
-    bytes: Vec<u8>,
-    told: Told,
-    in_place_of: Option<u64>,
-) -> Result<u64, Refusal> {
-    let worker = Arc::clone(state);
-    let read = tokio::task::spawn_blocking(move || worker.shop.understand(&name, bytes, &told)).await;
-    let understood = read.map_err(|_| Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR))?;
-    let understood = understood.map_err(not_understood)?;
-    let sheet = WaitingSheet { understood, at: state.clock.now().unix_seconds };
-    Ok(match in_place_of {
-        Some(number) => {
-            state.waiting.replace(number, sheet);
-            number
-        }
-        None => state.waiting.keep(sheet),
-    })
-}
-
-fn not_understood(fault: ImportError) -> Refusal {
-    match fault {
-        ImportError::Unreadable(why) => {
-            refused("The sheet cannot be read", &format!("{why} Nothing was stored."))
-        }
-        ImportError::Store(why) => out_of_reach(&why),
-    }
-}
-
-/// One sheet before it is applied.
+/// One sheet before it is applied, against the catalogue as it is now.
 pub async fn preview(State(state): App, Path(number): Path<u64>) -> Result<Drawn, Refusal> {
-    let waiting = waiting(&state, number)?;
-    let page = preview::page(number, &waiting.understood);
+    let mut sheet = waiting(&state, number)?;
+    if sheet.understood.proposal.base != state.snapshot().seq() {
+        let told = sheet.told.clone();
+        sheet = read_anew(&state, number, sheet, told).await?;
+    }
+    let page = preview::page(number, &sheet);
     Ok(page.view(&frame(&state, &state.snapshot(), Some(SHEETS))))
 }
 
@@ -118,72 +73,70 @@ pub async fn settle(
     Path(number): Path<u64>,
     Form(answers): Form<Vec<(String, String)>>,
 ) -> Result<Redirect, Refusal> {
-    let waiting = waiting(&state, number)?;
-    let Understood { mapping, bytes, reading, .. } = &waiting.understood;
-    let mut file = mapping.to_file();
-    let known =
-        answers.into_iter().filter(|(heading, _)| file.headings.contains_key(heading)).collect::<Vec<_>>();
-    file.headings.extend(known);
-    let checked =
-        MappingFile::parse(&file.to_toml()).map_err(|why| refused("This cannot be", &why.to_string()))?;
-    let told = Told { supplier: Some(reading.supplier.clone()), mapping: Some(checked) };
-    understand(&state, reading.sheet.clone(), bytes.clone(), told, Some(number)).await?;
-    Ok(Redirect::to(&format!("{SHEETS}/{number}")))
+    let sheet = waiting(&state, number)?;
+    let told = settle::settled(&sheet, &answers)
+        .map_err(|refusal| refusal.back_to("Look at the sheet again", address(number)))?;
+    read_anew(&state, number, sheet, told).await?;
+    Ok(see(number))
 }
 
-/// Applies a sheet, all of it or nothing; doing it twice is doing it once.
-pub async fn apply(State(state): App, Path(number): Path<u64>) -> Result<Redirect, Refusal> {
-    let waiting = waiting(&state, number)?;
-    let by = Signed {
-        actor: "owner".to_owned(),
-        at: state.clock.now().unix_seconds,
-        key: format!("page-{number}-{}-{}", waiting.at, waiting.understood.proposal.digest),
+async fn read_anew(
+    state: &Arc<AppState>,
+    number: u64,
+    sheet: Arc<WaitingSheet>,
+    told: MappingFile,
+) -> Result<Arc<WaitingSheet>, Refusal> {
+    let read = move |state: &AppState| -> Result<_, ImportError> {
+        let sheet = Arc::new(anew(&state.shop, &sheet, told)?);
+        state.waiting.replace(number, Arc::clone(&sheet), state.clock.now().instant);
+        Ok(sheet)
     };
-    let worker = Arc::clone(&state);
-    let applied = tokio::task::spawn_blocking(move || worker.shop.apply(&waiting.understood, &by)).await;
-    let applied = applied.map_err(|_| Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR))?;
-    applied.map_err(|fault| {
-        not_applied(&fault).back_to("Look at the sheet again", format!("{SHEETS}/{number}"))
-    })?;
-    state.waiting.leave(number);
-    Ok(Redirect::to("/changes"))
+    at_store(state, read).await
+}
+
+/// Applies a sheet as its page showed it, all of it or nothing; doing it twice is doing it once.
+pub async fn apply(State(state): App, Path(number): Path<u64>, body: Bytes) -> Result<Redirect, Refusal> {
+    let sheet = waiting(&state, number)?;
+    let digest = sheet.understood.proposal.digest.clone();
+    if form_urlencoded::parse(&body).any(|(name, seen)| name == preview::SEEN && seen != digest) {
+        return Err(read_since(number));
+    }
+    let at = state.clock.now();
+    let key = format!("page-{number}-{}-{digest}", sheet.at.unix_seconds);
+    let by = Signed { actor: "owner".to_owned(), at: at.unix_seconds, key };
+    let change = at_store(&state, move |state| state.shop.apply(&sheet.understood, &by)).await;
+    let change = change.map_err(|refusal| refusal.back_to("Look at the sheet again", address(number)))?;
+    state.waiting.leave(number, at.instant);
+    Ok(Redirect::to(&format!("/changes?done={}", change.0)))
 }
 
 /// Leaves a sheet: nothing was stored, and it is forgotten.
 pub async fn leave(State(state): App, Path(number): Path<u64>) -> Redirect {
-    state.waiting.leave(number);
+    state.waiting.leave(number, state.clock.now().instant);
     Redirect::to(SHEETS)
 }
 
 fn waiting(state: &AppState, number: u64) -> Result<Arc<WaitingSheet>, Refusal> {
-    state.waiting.get(number).ok_or_else(|| {
-        let say =
-            "This sheet does not wait any more: it was applied or left, or the program was started anew.";
-        Refusal::new(StatusCode::GONE, "No such sheet", say).back_to("To the sheets", SHEETS)
+    state.waiting.get(number, state.clock.now().instant).ok_or_else(|| {
+        let say = "This sheet does not wait any more: it was applied or left, its time was over, or the program \
+                   was started anew. The changes tell whether it was applied.";
+        Refusal::new(StatusCode::GONE, "No such sheet", say)
+            .back_to("To the sheets", SHEETS)
+            .back_to("To the changes", "/changes")
     })
 }
 
-/// A change that was not made.
-pub(super) fn not_applied(fault: &ApplyError) -> Refusal {
-    match fault {
-        ApplyError::Conflict { .. }
-        | ApplyError::NoSuchChange(_)
-        | ApplyError::AlreadyUndone(_)
-        | ApplyError::Refused => Refusal::new(
-            StatusCode::CONFLICT,
-            "Nothing was changed",
-            crate::visit::capital(&fault.to_string()),
-        ),
-        other => out_of_reach(other),
-    }
+fn read_since(number: u64) -> Refusal {
+    let say = "The sheet was read anew since this page was drawn, or another sheet has its number now. Nothing was \
+               changed: look at it again, then apply.";
+    Refusal::new(StatusCode::CONFLICT, "Nothing was changed", say)
+        .back_to("Look at the sheet again", address(number))
 }
 
-pub(super) fn out_of_reach(fault: &dyn std::fmt::Display) -> Refusal {
-    tracing::error!(%fault, "the store could not be used");
-    let say = "The catalogue cannot be read or written at the moment. Nothing was changed; look at the log.";
-    Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "The catalogue is out of reach", say)
+fn address(number: u64) -> String {
+    format!("{SHEETS}/{number}")
 }
 
-fn refused(title: &'static str, say: &str) -> Refusal {
-    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, title, say).back_to("To the sheets", SHEETS)
+fn see(number: u64) -> Redirect {
+    Redirect::to(&address(number))
 }

@@ -5,19 +5,70 @@ use indexer::store::RecordedChange;
 use crate::pages::changes::{Change, ChangesPage};
 use crate::parts::act::Act;
 use crate::parts::pager::Pager;
+use crate::visit::capital;
 use crate::visit::date::minute;
 
-/// The page; `done` says what has just been done.
-pub fn page(changes: &[RecordedChange], done: Option<String>) -> ChangesPage {
-    ChangesPage {
-        done,
-        changes: changes.iter().map(line).collect(),
-        pager: Pager { page: 1, pages: 1, back: None, on: None },
+/// The field of Undo that says at which change the page was drawn: a second press is the same undo.
+pub const AT: &str = "at";
+/// Changes on one page.
+const SHOWN: usize = 50;
+
+/// One page of the history.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Paged {
+    page: usize,
+    pages: usize,
+    /// The number of the latest change, which is also how many there are.
+    latest: i64,
+}
+
+impl Paged {
+    /// The page that was asked for, or the last one where there are fewer.
+    pub fn of(asked: usize, latest: i64) -> Self {
+        let pages = usize::try_from(latest).unwrap_or_default().div_ceil(SHOWN).max(1);
+        Self { page: asked.clamp(1, pages), pages, latest }
+    }
+
+    /// How many of the latest changes have to be known for it.
+    pub fn reaches(self) -> usize {
+        self.page * SHOWN
+    }
+
+    fn pager(self) -> Pager {
+        let to = |page: usize| format!("/changes?page={page}");
+        Pager {
+            page: self.page,
+            pages: self.pages,
+            back: (self.page > 1).then(|| to(self.page - 1)),
+            on: (self.page < self.pages).then(|| to(self.page + 1)),
+        }
     }
 }
 
-fn line(change: &RecordedChange) -> Change {
-    let undo = Act::Post { action: format!("/changes/{}/undo", change.id.0), fields: Vec::new() };
+/// The page; `newest` are the changes from the latest as far as the page reaches, `done` says what has just been done.
+pub fn page(newest: &[RecordedChange], paged: Paged, done: Option<String>) -> ChangesPage {
+    let shown = newest.iter().skip(paged.reaches() - SHOWN);
+    ChangesPage {
+        done,
+        changes: shown.map(|change| line(change, newest, paged.latest)).collect(),
+        pager: paged.pager(),
+    }
+}
+
+/// What a change did, as a sentence for whoever has just made it.
+pub fn done(change: &RecordedChange) -> String {
+    let id = change.id.0;
+    match (change.rows, change.undoes) {
+        (Some([_, new, changed, _, held, _]), _) => {
+            format!("The sheet was applied as change {id}: {new} new, {changed} changed, {held} held.")
+        }
+        (_, Some(undoes)) => format!("Change {} is taken back, as change {id}.", undoes.0),
+        _ => format!("Done, as change {id}."),
+    }
+}
+
+fn line(change: &RecordedChange, newest: &[RecordedChange], latest: i64) -> Change {
+    let undo = Act::post(format!("/changes/{}/undo", change.id.0), AT, latest.to_string());
     Change {
         id: change.id.0.to_string(),
         what: what(change),
@@ -25,19 +76,79 @@ fn line(change: &RecordedChange) -> Change {
         counts: change.rows.map_or_else(String::new, counts),
         href: None,
         undo: (!change.undone).then_some(undo),
-        remark: change.undone.then(|| "taken back".to_owned()),
+        remark: change.undone.then(|| taken_back(change, newest)),
     }
+}
+
+/// The undo in force is later than its change, and so among the newest.
+fn taken_back(change: &RecordedChange, newest: &[RecordedChange]) -> String {
+    let by = newest.iter().find(|later| later.undoes == Some(change.id) && !later.undone);
+    by.map_or_else(|| "taken back".to_owned(), |by| format!("taken back by change {}", by.id.0))
 }
 
 fn what(change: &RecordedChange) -> String {
     match (&change.sheet, &change.supplier, change.undoes) {
         (Some(sheet), Some(supplier), _) => format!("Import of {sheet} from {supplier}"),
         (_, _, Some(undoes)) => format!("Undo of change {}", undoes.0),
-        _ => crate::visit::capital(&change.kind),
+        _ => capital(&change.kind),
     }
 }
 
 fn counts([rows, new, changed, unchanged, held, missing]: [i64; 6]) -> String {
     let missing = if missing > 0 { format!(", {missing} missing") } else { String::new() };
     format!("{rows} rows: {new} new, {changed} changed, {unchanged} unchanged, {held} held{missing}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use indexer::store::ChangeId;
+
+    fn change(id: i64, undoes: Option<i64>, undone: bool) -> RecordedChange {
+        RecordedChange {
+            id: ChangeId(id),
+            kind: if undoes.is_some() { "undo" } else { "import" }.to_owned(),
+            actor: "owner".to_owned(),
+            at: 0,
+            supplier: undoes.is_none().then(|| "Feldrast".to_owned()),
+            sheet: undoes.is_none().then(|| "range.csv".to_owned()),
+            rows: undoes.is_none().then_some([9, 3, 2, 3, 1, 0]),
+            undoes: undoes.map(ChangeId),
+            undone,
+        }
+    }
+
+    #[test]
+    fn a_page_beyond_the_last_is_the_last_and_every_change_is_on_one() {
+        assert_eq!(Paged::of(2_000_000_000, 3), Paged::of(1, 3));
+        let newest: Vec<_> = (1..=120).rev().map(|id| change(id, None, false)).collect();
+        let ids = (1..=3).flat_map(|asked| {
+            let paged = Paged::of(asked, 120);
+            page(&newest[..paged.reaches().min(120)], paged, None).changes
+        });
+        let expected: Vec<_> = (1..=120).rev().map(|id: i64| id.to_string()).collect();
+        assert_eq!(ids.map(|change| change.id).collect::<Vec<_>>(), expected);
+    }
+
+    #[test]
+    fn a_change_taken_back_names_the_undo_in_force_and_offers_no_other() {
+        let newest = [
+            change(4, Some(1), false),
+            change(3, Some(2), false),
+            change(2, Some(1), true),
+            change(1, None, true),
+        ];
+        let shown = page(&newest, Paged::of(1, 4), None).changes;
+        assert_eq!(shown[3].remark.as_deref(), Some("taken back by change 4"));
+        assert!(shown[3].undo.is_none() && shown[0].undo.is_some());
+    }
+
+    #[test]
+    fn what_was_done_is_said_with_its_numbers() {
+        assert_eq!(
+            done(&change(5, None, false)),
+            "The sheet was applied as change 5: 3 new, 2 changed, 1 held."
+        );
+        assert_eq!(done(&change(6, Some(5), false)), "Change 5 is taken back, as change 6.");
+    }
 }

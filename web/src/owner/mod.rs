@@ -1,5 +1,8 @@
 //! From sheets and changes to the owner's pages: plain functions, words and tables, no markup.
 
+pub mod at_store;
 pub mod changes;
 pub mod preview;
+pub mod sent;
+pub mod settle;
 pub mod sheets;

@@ -9,20 +9,24 @@ use indexer::sheet::column_letters;
 use indexer::shop::Understood;
 
 use crate::labels::NOT_GIVEN;
-use crate::pages::sheet_preview::{Count, Settle, SheetPreviewPage, Undecided};
+use crate::owner::settle;
+use crate::pages::sheet_preview::{Count, SheetPreviewPage};
 use crate::parts::act::Act;
-use crate::parts::fields::Choice;
 use crate::parts::findings::{FindingGroup, Findings, Place, Severity as Shown};
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::shoe::plain;
+use crate::waiting::WaitingSheet;
 
+/// The field of Apply that says which reading was seen: only that one is applied.
+pub const SEEN: &str = "seen";
 /// Changes shown before `and 212 more`.
 const CHANGES_SHOWN: usize = 50;
 /// Places shown of one kind of finding.
 const PLACES_SHOWN: usize = 5;
 
 /// The preview of the sheet of this number.
-pub fn page(number: u64, understood: &Understood) -> SheetPreviewPage {
+pub fn page(number: u64, waiting: &WaitingSheet) -> SheetPreviewPage {
+    let understood = &waiting.understood;
     let Understood { reading, mapping, proposal, sheet, .. } = understood;
     let kind = if reading.kind == SheetKind::Full { "full" } else { "partial" };
     let cells: usize = proposal.changes.iter().map(|row| row.cells.len()).sum();
@@ -35,18 +39,15 @@ pub fn page(number: u64, understood: &Understood) -> SheetPreviewPage {
             format!("Decimal mark {}: {}.", mapping.decimal, mapping.decimal_seen),
         ],
         counts: counts(understood),
-        undecided: undecided(number, understood),
+        undecided: settle::form(number, waiting),
         mapping: mapped(understood),
         changes: changes(&proposal.changes),
         more_changes: if more > 0 { format!("and {more} more") } else { String::new() },
         findings: Findings { groups: grouped(&proposal.findings).iter().map(finding_group).collect() },
-        apply: (!proposal.is_refused() && cells > 0).then(|| post(number, "apply")),
-        leave: post(number, "leave"),
+        apply: (!proposal.is_refused() && cells > 0)
+            .then(|| Act::post(format!("/sheets/{number}/apply"), SEEN, &proposal.digest)),
+        leave: Act::Post { action: format!("/sheets/{number}/leave"), fields: Vec::new() },
     }
-}
-
-fn post(number: u64, what: &str) -> Act {
-    Act::Post { action: format!("/sheets/{number}/{what}"), fields: Vec::new() }
 }
 
 fn counts(understood: &Understood) -> Vec<Count> {
@@ -64,35 +65,6 @@ fn counts(understood: &Understood) -> Vec<Count> {
         count("cells held", counts.held_cells, "single cells that wait, in rows that are taken"),
         count("missing", counts.missing, "shoes and sizes of this supplier that a full sheet does not list"),
     ]
-}
-
-fn undecided(number: u64, understood: &Understood) -> Option<Settle> {
-    let open = understood.mapping.columns.iter().filter(|c| matches!(c.feeds, Feeds::Undecided(_)));
-    let questions: Vec<_> = open.map(question).collect();
-    (!questions.is_empty()).then(|| Settle { action: format!("/sheets/{number}/mapping"), questions })
-}
-
-fn question(mapped: &MappedColumn) -> Undecided {
-    let column = match mapped.feeds {
-        Feeds::Undecided(column) | Feeds::Column(column) | Feeds::LeftOut(column) => Some(column),
-        Feeds::Unknown(_) | Feeds::Ignored => None,
-    };
-    let choice = |value: &str, label: &str| Choice {
-        value: value.to_owned(),
-        label: label.to_owned(),
-        hint: String::new(),
-    };
-    let feeds = column.map(|column| choice(column.key, &format!("It is the {}", column.headings[0])));
-    Undecided {
-        name: mapped.heading.clone(),
-        say: format!(
-            "“{}” in column {}: two headings feed the same. Which one is it?",
-            mapped.heading,
-            column_letters(mapped.at)
-        ),
-        choices: feeds.into_iter().chain([choice("ignore", "Leave it out")]).collect(),
-        chosen: String::new(),
-    }
 }
 
 fn mapped(understood: &Understood) -> Table {
@@ -202,8 +174,12 @@ fn finding_group(group: &Grouped<'_>) -> FindingGroup {
 }
 
 fn place(finding: &Finding) -> Place {
-    let column =
-        finding.place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
-    let heading = if finding.heading.is_empty() { String::new() } else { format!(" ({})", finding.heading) };
-    Place { at: format!("row {}{column}{heading}", finding.place.row), text: finding.text.clone() }
+    let Finding { place, heading, text, .. } = finding;
+    let column = place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
+    let heading = if heading.is_empty() { String::new() } else { format!(" ({heading})") };
+    let at = match place.row {
+        0 => "the sheet as a whole".to_owned(),
+        row => format!("row {row}{column}{heading}"),
+    };
+    Place { at, text: text.clone() }
 }

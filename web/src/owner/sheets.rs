@@ -10,10 +10,11 @@ use crate::parts::table::{Cell, Head, Table};
 use crate::visit::date::minute;
 use crate::waiting::WaitingSheet;
 
-/// The page.
+/// The page; `most_bytes` is the largest file.
 pub fn page(
     waiting: &[(u64, Arc<WaitingSheet>)],
     changes: &[RecordedChange],
+    most_bytes: usize,
     supplier: String,
     problems: Vec<Problem>,
 ) -> SheetsPage {
@@ -22,7 +23,7 @@ pub fn page(
     suppliers.dedup();
     SheetsPage {
         action: "/sheets".to_owned(),
-        largest: "40 MB".to_owned(),
+        largest: in_words(most_bytes),
         accept: ".csv,.tsv,.txt".to_owned(),
         suppliers,
         supplier,
@@ -46,7 +47,7 @@ fn waits(number: u64, sheet: &WaitingSheet) -> Vec<Cell> {
     vec![
         name,
         Cell::text(&reading.supplier),
-        Cell::text(minute(sheet.at)),
+        Cell::text(minute(sheet.at.unix_seconds)),
         Cell::text(reading.data_rows.to_string()),
     ]
 }
@@ -55,5 +56,12 @@ fn applied(change: &RecordedChange) -> Option<Vec<Cell>> {
     let [rows, ..] = change.rows?;
     let text = |text: &Option<String>| Cell::text(text.as_deref().unwrap_or("not said"));
     let name = Cell { href: Some("/changes".to_owned()), ..text(&change.sheet) };
-    Some(vec![name, text(&change.supplier), Cell::text(minute(change.at)), Cell::text(rows.to_string())])
+    let mut when = Cell::text(minute(change.at));
+    when.below = change.undone.then(|| "taken back".to_owned());
+    Some(vec![name, text(&change.supplier), when, Cell::text(rows.to_string())])
+}
+
+fn in_words(bytes: usize) -> String {
+    const MB: usize = 1024 * 1024;
+    if bytes >= MB { format!("{} MB", bytes / MB) } else { format!("{} kB", bytes / 1024) }
 }

@@ -1,0 +1,82 @@
+//! Work at the store, on a thread that may wait for it, and what is said when it cannot be done.
+
+use std::fmt;
+use std::sync::Arc;
+
+use axum::http::StatusCode;
+use indexer::error::{ApplyError, StoreError};
+use indexer::sheet::Unreadable;
+use indexer::shop::ImportError;
+
+use crate::app::AppState;
+use crate::refusal::Refusal;
+use crate::visit::capital;
+
+/// Does `work` where waiting for the store, a child or a long import keeps nobody else's answer back. It is finished
+/// even when nobody waits for its answer any more.
+pub async fn at_store<T, E>(
+    state: &Arc<AppState>,
+    work: impl FnOnce(&AppState) -> Result<T, E> + Send + 'static,
+) -> Result<T, Refusal>
+where
+    T: Send + 'static,
+    E: Into<Refusal> + Send + 'static,
+{
+    let state = Arc::clone(state);
+    let done = tokio::task::spawn_blocking(move || work(&state)).await;
+    done.map_err(|_| Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR))?.map_err(Into::into)
+}
+
+impl From<ImportError> for Refusal {
+    fn from(fault: ImportError) -> Self {
+        match fault {
+            ImportError::Unreadable(why) => unreadable(&why),
+            ImportError::Store(why) => why.into(),
+        }
+    }
+}
+
+impl From<StoreError> for Refusal {
+    fn from(fault: StoreError) -> Self {
+        out_of_reach(&fault)
+    }
+}
+
+impl From<ApplyError> for Refusal {
+    fn from(fault: ApplyError) -> Self {
+        match fault {
+            ApplyError::Store(why) => why.into(),
+            ApplyError::NotPublished(_) => {
+                tracing::error!(%fault, "a change is stored and not shown");
+                let say = capital(&fault.to_string());
+                Self::new(StatusCode::INTERNAL_SERVER_ERROR, "Stored, but not shown", say)
+            }
+            other => {
+                let say = full_stop(capital(&other.to_string()));
+                Self::new(StatusCode::CONFLICT, "Nothing was changed", say)
+            }
+        }
+    }
+}
+
+fn unreadable(why: &Unreadable) -> Refusal {
+    let status = match why {
+        Unreadable::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
+        Unreadable::NotStarted(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        _ => StatusCode::UNPROCESSABLE_ENTITY,
+    };
+    // The code alone: the sentence may quote the sheet.
+    tracing::warn!(code = why.code(), "a sheet could not be read");
+    Refusal::new(status, "The sheet cannot be read", format!("{why} Nothing was stored."))
+        .back_to("To the sheets", "/sheets")
+}
+
+fn out_of_reach(fault: &dyn fmt::Display) -> Refusal {
+    tracing::error!(%fault, "the store could not be used");
+    let say = "The catalogue cannot be read or written at the moment. Nothing was changed; look at the log.";
+    Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "The catalogue is out of reach", say)
+}
+
+fn full_stop(sentence: String) -> String {
+    if sentence.ends_with('.') { sentence } else { format!("{sentence}.") }
+}
