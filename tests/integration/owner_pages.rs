@@ -12,9 +12,9 @@ use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, Response, StatusCode, header};
 use catalogue::key::StyleKey;
+use indexer::mapping::MappingFile;
 use indexer::sheet::{SheetLimits, SheetReader};
-use indexer::shop::Shop;
-use scraper::{Html, Selector};
+use indexer::shop::{Shop, Told};
 use serde_json::Value;
 use tower::ServiceExt;
 use web::app::{AppState, app};
@@ -22,6 +22,7 @@ use web::clock::Clock;
 use web::config::Config;
 use web::request::runner::RunnerForm;
 use web::sample::sample_shop;
+use web::waiting::{Waiting, WaitingLimits, WaitingSheet};
 use web::wire::rank::RankReply;
 
 const HOST: &str = "localhost:7340";
@@ -46,27 +47,28 @@ impl Answer {
 
     /// The words of the page, its spaces made one.
     fn text(&self) -> String {
-        let words: Vec<_> =
-            Html::parse_document(&self.body).root_element().text().map(str::to_owned).collect();
-        words.concat().split_whitespace().collect::<Vec<_>>().join(" ")
+        words(&self.body)
     }
 
-    fn all(&self, selector: &str) -> Vec<String> {
-        let page = Html::parse_document(&self.body);
-        let selector = Selector::parse(selector).unwrap();
-        let text = |found: scraper::ElementRef<'_>| {
-            found.text().collect::<String>().split_whitespace().collect::<Vec<_>>().join(" ")
-        };
-        page.select(&selector).map(text).collect()
+    /// The words of every element that begins with `start` and ends with `end`.
+    fn all(&self, start: &str, end: &str) -> Vec<String> {
+        let inside = |after: &str| words(after.split(end).next().unwrap_or_default());
+        self.body.split(start).skip(1).map(inside).collect()
     }
 
     /// The hidden field `name` of the form that posts to `action`.
     fn hidden(&self, action: &str, name: &str) -> String {
-        let selector = format!("form[action='{action}'] input[name='{name}']");
-        let page = Html::parse_document(&self.body);
-        let field = page.select(&Selector::parse(&selector).unwrap()).next().expect("a hidden field");
-        field.value().attr("value").unwrap_or_default().to_owned()
+        let form = self.body.split(&format!("action=\"{action}\"")).nth(1).expect("the form");
+        let field = form.split(&format!("name=\"{name}\" value=\"")).nth(1).expect("the field");
+        field.split('"').next().unwrap_or_default().to_owned()
     }
+}
+
+/// What stands between the tags.
+fn words(html: &str) -> String {
+    let texts = html.split('<').map(|part| part.split_once('>').map_or(part, |(_, text)| text));
+    let text = texts.collect::<String>().replace("&quot;", "\"").replace("&amp;", "&");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn reader() -> SheetReader {
@@ -168,7 +170,7 @@ async fn the_planted_faults_of_the_second_supplier_are_shown_with_their_places()
     let owner = Owner::new();
     let bytes = std::fs::read(sample("second-supplier.csv")).unwrap();
     let (_, page) = owner.preview("second-supplier.csv", &bytes).await;
-    let findings = page.all("section.finding");
+    let findings = page.all("<section class=\"finding", "</section>");
     let finding = |code: &str| {
         let code = format!("Code {code}");
         findings
@@ -194,8 +196,8 @@ async fn the_counts_of_a_preview_add_up_to_its_rows() {
     let bytes = std::fs::read(sample("second-supplier.csv")).unwrap();
     let rows = String::from_utf8(bytes.clone()).unwrap().lines().count() - 1;
     let (_, page) = owner.preview("second-supplier.csv", &bytes).await;
-    let labels = page.all("dl.counts dt");
-    let counts = page.all("dl.counts dd");
+    let labels = page.all("<dt>", "</dt>");
+    let counts = page.all("<dd>", "</dd>");
     let count = |label: &str| -> usize {
         let at = labels.iter().position(|said| said == label).unwrap();
         counts[at].chars().take_while(char::is_ascii_digit).collect::<String>().parse().unwrap()
@@ -316,6 +318,30 @@ async fn a_sheet_that_is_left_or_too_old_waits_no_more() {
     assert_eq!(owner.changes(), 0);
 }
 
+#[test]
+fn the_oldest_sheet_makes_room_the_newest_stays_and_one_that_was_left_does_not_come_back() {
+    let shop = Shop::in_memory(reader()).unwrap();
+    let at = Clock::fixed(1_000).now();
+    let sheet = |bytes: &[u8]| WaitingSheet {
+        understood: shop.understand("range.csv", bytes.to_vec(), &Told::default()).unwrap(),
+        told: MappingFile::default(),
+        at,
+    };
+    let limits = WaitingLimits { sheets: 2, bytes: 2 * RANGE.len(), ..WaitingLimits::standard() };
+    let waiting = Waiting::new(limits);
+    let numbers = || waiting.list(at.instant).iter().map(|(number, _)| *number).collect::<Vec<_>>();
+    for _ in 0..3 {
+        waiting.keep(sheet(RANGE));
+    }
+    assert_eq!(numbers(), [3, 2], "too many");
+    waiting.keep(sheet(&RANGE.repeat(3)));
+    assert_eq!(numbers(), [4], "too many bytes");
+    let left = waiting.get(4, at.instant).unwrap();
+    waiting.leave(4, at.instant);
+    waiting.replace(4, left, at.instant);
+    assert!(numbers().is_empty());
+}
+
 #[tokio::test]
 async fn a_sheet_that_cannot_be_read_is_refused_with_its_place_and_what_to_do() {
     let owner = Owner::new();
@@ -357,7 +383,7 @@ async fn letters_in_number_cells_are_held_with_their_place_and_the_rest_is_taken
     let owner = Owner::new();
     let bytes = b"Maker,Style number,Model,Heel stack mm,Weight g\nFeldrast,FR-1,Egge,thirty,250\n";
     let (sheet, page) = owner.preview("range.csv", bytes).await;
-    let finding = page.all("section.finding.stop").concat();
+    let finding = page.all("<section class=\"finding stop", "</section>").concat();
     assert!(finding.contains("row 2, column D (Heel stack mm): thirty"), "{finding}");
     owner.apply(&sheet).await;
     let snapshot = owner.state.snapshot();
@@ -426,7 +452,7 @@ async fn a_stop_is_an_answer_and_a_fault_is_a_problem_with_its_place() {
     assert_eq!(stopped.status, StatusCode::OK);
     let reply: Value = serde_json::from_str(&stopped.body).unwrap();
     assert_eq!((reply["stopped"].as_array().unwrap().len(), &reply["results"]), (1, &serde_json::json!([])));
-    for (body, place) in [(r#"{"run": {"strike": "sideways"}}"#, "run.strike"), ("[", "the runner file")] {
+    for (body, place) in [(r#"{"run": {"strike": "sideways"}}"#, "run.strike"), ("[", "line 1")] {
         let fault = owner.rank(body).await;
         assert_eq!(fault.status, StatusCode::BAD_REQUEST, "{body}");
         let problem: Value = serde_json::from_str(&fault.body).unwrap();
