@@ -22,6 +22,8 @@ mod outside_strike;
 mod outside_tables;
 #[path = "integration/outside_units.rs"]
 mod outside_units;
+#[path = "integration/owner_bench.rs"]
+mod owner_bench;
 #[path = "integration/owner_pages.rs"]
 mod owner_pages;
 #[path = "integration/pages.rs"]

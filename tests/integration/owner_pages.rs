@@ -4,165 +4,26 @@
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::Router;
-use axum::body::{Body, to_bytes};
-use axum::http::{Request, Response, StatusCode, header};
+use axum::body::Body;
+use axum::http::{StatusCode, header};
 use catalogue::key::StyleKey;
 use indexer::mapping::MappingFile;
 use indexer::sheet::{SheetLimits, SheetReader};
 use indexer::shop::{Shop, Told};
 use serde_json::Value;
-use tower::ServiceExt;
-use web::app::{AppState, app};
 use web::clock::Clock;
-use web::config::Config;
 use web::request::runner::RunnerForm;
 use web::sample::sample_shop;
 use web::waiting::{Waiting, WaitingLimits, WaitingSheet};
 use web::wire::rank::RankReply;
 
-const HOST: &str = "localhost:7340";
+use crate::owner_bench::{Owner, reader, sample, upload};
+
 const RANGE: &[u8] = b"Maker,Style number,Model,Heel stack mm\nFeldrast,FR-1,Egge,30\n";
-
-struct Owner {
-    state: Arc<AppState>,
-    app: Router,
-}
-
-/// An answer, with where it leads.
-struct Answer {
-    status: StatusCode,
-    to: String,
-    body: String,
-}
-
-impl Answer {
-    fn says(&self, words: &str) -> bool {
-        self.text().contains(words)
-    }
-
-    /// The words of the page, its spaces made one.
-    fn text(&self) -> String {
-        words(&self.body)
-    }
-
-    /// The words of every element that begins with `start` and ends with `end`.
-    fn all(&self, start: &str, end: &str) -> Vec<String> {
-        let inside = |after: &str| words(after.split(end).next().unwrap_or_default());
-        self.body.split(start).skip(1).map(inside).collect()
-    }
-
-    /// The hidden field `name` of the form that posts to `action`.
-    fn hidden(&self, action: &str, name: &str) -> String {
-        let form = self.body.split(&format!("action=\"{action}\"")).nth(1).expect("the form");
-        let field = form.split(&format!("name=\"{name}\" value=\"")).nth(1).expect("the field");
-        field.split('"').next().unwrap_or_default().to_owned()
-    }
-}
-
-/// What stands between the tags.
-fn words(html: &str) -> String {
-    let texts = html.split('<').map(|part| part.split_once('>').map_or(part, |(_, text)| text));
-    let text = texts.collect::<String>().replace("&quot;", "\"").replace("&amp;", "&");
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-fn reader() -> SheetReader {
-    SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard())
-}
-
-impl Owner {
-    fn new() -> Self {
-        Self::over(Shop::in_memory(reader()).unwrap())
-    }
-
-    fn over(shop: Shop) -> Self {
-        let state = AppState::new(shop, Config::for_testing(), Clock::fixed(1_000));
-        let app = app(&state);
-        Self { state, app }
-    }
-
-    async fn send(&self, request: Request<Body>) -> Answer {
-        let response: Response<Body> = self.app.clone().oneshot(request).await.unwrap();
-        let status = response.status();
-        let to = response.headers().get(header::LOCATION).map(|to| to.to_str().unwrap().to_owned());
-        let bytes = to_bytes(response.into_body(), 10_000_000).await.unwrap();
-        Answer { status, to: to.unwrap_or_default(), body: String::from_utf8_lossy(&bytes).into_owned() }
-    }
-
-    async fn get(&self, uri: &str) -> Answer {
-        let request = Request::get(uri).header(header::HOST, HOST).header(header::ACCEPT, "text/html");
-        self.send(request.body(Body::empty()).unwrap()).await
-    }
-
-    async fn post(&self, uri: &str, fields: &[(&str, &str)]) -> Answer {
-        let pairs: Vec<_> = fields.iter().map(|(name, value)| format!("{name}={value}")).collect();
-        let request = Request::post(uri)
-            .header(header::HOST, HOST)
-            .header("sec-fetch-site", "same-origin")
-            .header(header::ACCEPT, "text/html")
-            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
-        self.send(request.body(Body::from(pairs.join("&"))).unwrap()).await
-    }
-
-    async fn sheet(&self, name: &str, bytes: &[u8]) -> Answer {
-        self.sheet_of(name, bytes, "Feldrast", "partial").await
-    }
-
-    async fn sheet_of(&self, name: &str, bytes: &[u8], supplier: &str, kind: &str) -> Answer {
-        let part = |name: &str| format!("--cut\r\nContent-Disposition: form-data; name=\"{name}\"");
-        let mut body = format!(
-            "{}\r\n\r\n{supplier}\r\n{}\r\n\r\n{kind}\r\n{}; filename=\"{name}\"\r\n\r\n",
-            part("supplier"),
-            part("kind"),
-            part("file")
-        )
-        .into_bytes();
-        body.extend_from_slice(bytes);
-        body.extend_from_slice(b"\r\n--cut--\r\n");
-        self.send(upload().body(Body::from(body)).unwrap()).await
-    }
-
-    /// Sends a sheet that is read, and looks at it.
-    async fn preview(&self, name: &str, bytes: &[u8]) -> (String, Answer) {
-        let sent = self.sheet(name, bytes).await;
-        assert_eq!(sent.status, StatusCode::SEE_OTHER, "{}", sent.text());
-        let page = self.get(&sent.to).await;
-        assert_eq!(page.status, StatusCode::OK);
-        (sent.to, page)
-    }
-
-    /// Applies a sheet as its page shows it.
-    async fn apply(&self, sheet: &str) -> Answer {
-        let action = format!("{sheet}/apply");
-        let seen = self.get(sheet).await.hidden(&action, "seen");
-        self.post(&action, &[("seen", &seen)]).await
-    }
-
-    fn has(&self, style: &str) -> bool {
-        self.state.snapshot().style(&StyleKey::parse(style).unwrap()).is_some()
-    }
-
-    fn changes(&self) -> i64 {
-        self.state.shop.ask(|store| store.seq()).unwrap().0
-    }
-}
-
-fn upload() -> axum::http::request::Builder {
-    Request::post("/sheets")
-        .header(header::HOST, HOST)
-        .header("sec-fetch-site", "same-origin")
-        .header(header::ACCEPT, "text/html")
-        .header(header::CONTENT_TYPE, "multipart/form-data; boundary=cut")
-}
-
-fn sample(path: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-catalogue").join(path)
-}
 
 // What is planted where: sample-catalogue/README.md and the rows themselves.
 #[tokio::test]
@@ -367,6 +228,32 @@ async fn a_sheet_that_cannot_be_read_is_refused_with_its_place_and_what_to_do() 
 }
 
 #[tokio::test]
+async fn the_server_goes_on_answering_while_a_sheet_is_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    // Written by another process: a file open for writing in this one cannot be run.
+    let script = "printf '#!/bin/sh\\n: > \"%s/begun\"\\nwhile [ ! -e \"%s/end\" ]; do /bin/sleep 0.02; done\\nexit 1\\n' \
+                  \"$1\" \"$1\" > \"$1/reader\" && chmod 700 \"$1/reader\"";
+    let written = Command::new("/bin/sh").args(["-c", script, "sh"]).arg(folder.path()).status().unwrap();
+    assert!(written.success());
+    let reader = SheetReader::new(at("reader"), SheetLimits::standard());
+    let owner = Arc::new(Owner::over(Shop::in_memory(reader).unwrap()));
+    let sender = Arc::clone(&owner);
+    let sent = tokio::spawn(async move { sender.sheet("range.csv", RANGE).await });
+    while !at("begun").exists() {
+        tokio::task::yield_now().await;
+    }
+    for page in ["/sheets", "/changes"] {
+        assert_eq!(owner.get(page).await.status, StatusCode::OK, "{page}");
+    }
+    assert!(!sent.is_finished());
+    std::fs::write(at("end"), "").unwrap();
+    let refused = sent.await.unwrap();
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.says("was stopped") && refused.says("Nothing was stored."), "{}", refused.text());
+}
+
+#[tokio::test]
 async fn a_sheet_of_another_separator_or_encoding_is_read_and_says_how() {
     let owner = Owner::new();
     let text = "Maker|Style number|Model|Notes\nFeldrast|FR-1|Egge|größer\n";
@@ -458,12 +345,5 @@ async fn a_stop_is_an_answer_and_a_fault_is_a_problem_with_its_place() {
         let problem: Value = serde_json::from_str(&fault.body).unwrap();
         let places = problem["errors"].as_array().unwrap().iter().map(|error| error.to_string());
         assert!(places.collect::<String>().contains(place), "{}", fault.body);
-    }
-}
-
-impl Owner {
-    async fn rank(&self, body: &str) -> Answer {
-        let request = Request::post("/rank.json").header(header::HOST, HOST);
-        self.send(request.body(Body::from(body.to_owned())).unwrap()).await
     }
 }
