@@ -91,6 +91,15 @@ fn an_import_that_can_ask_nobody_is_a_usage_error_and_stores_nothing() {
 }
 
 #[test]
+fn looking_at_a_sheet_makes_no_catalogue() {
+    let lastbench = tests::lastbench!();
+    lastbench.write("first.csv", SHEET);
+    let look = lastbench.run(&["import", "--check", "first.csv"]);
+    assert!(look.stdout.contains("Nothing was applied."), "{}", look.stdout);
+    refused(&lastbench.run(&["export"]), 3, &["no catalogue"]);
+}
+
+#[test]
 fn what_cannot_be_read_is_named_with_what_to_do() {
     let lastbench = tests::lastbench!();
     refused(&lastbench.run(&["import", "--yes", "gone.csv"]), 3, &["gone.csv"]);

@@ -22,7 +22,7 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Shoes
         search: SearchBox { words: asked.words().to_owned(), hidden: asked.hidden(&["q"]), focus: false },
         found: found(results),
         corrected: None,
-        warnings: warnings(asked, results),
+        warnings: warnings(asked, results, snapshot),
         chips: Chips { chips: Vec::new(), add: None },
         clear: None,
         facets: Vec::new(),
@@ -43,11 +43,19 @@ fn found(results: &Results) -> String {
     format!("{} {styles}, {} pairs in stock", results.total, results.pairs)
 }
 
-fn warnings(asked: &ShoesQuery, results: &Results) -> Vec<String> {
+fn warnings(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Vec<String> {
+    let empty = snapshot.styles().is_empty().then(|| {
+        "The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets."
+            .to_owned()
+    });
     let beyond = asked.is_beyond_the_last_page().then(|| {
         "That page is further than a list goes; this is the last that can be asked for. Narrow the list instead.".to_owned()
     });
-    beyond.into_iter().chain(results.warnings.iter().map(|warning| format!("{warning}."))).collect()
+    empty
+        .into_iter()
+        .chain(beyond)
+        .chain(results.warnings.iter().map(|warning| format!("{warning}.")))
+        .collect()
 }
 
 fn pager(asked: &ShoesQuery, results: &Results) -> Pager {

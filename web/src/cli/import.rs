@@ -11,7 +11,7 @@ use indexer::mapping::MappingFile;
 use indexer::shop::{ImportError, Shop, Told, Understood};
 use indexer::store::ChangeId;
 
-use super::open::{locked, signed};
+use super::open::{Locked, locked, looked_at, signed};
 use super::{Failure, Out, WhereArgs};
 use crate::wire::import::ImportReply;
 
@@ -46,18 +46,27 @@ pub(super) struct ImportArgs {
 pub(super) fn run(args: &ImportArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let told = Told { supplier: args.supplier.clone(), mapping: read_mapping(args.mapping.as_deref())? };
     let (name, bytes) = read_sheet(&args.file)?;
-    let opened = locked(&args.place, "The page /sheets of that server imports sheets.")?;
-    let understood = opened.shop.understand(&name, bytes, &told).map_err(not_understood)?;
+    // The lock lives as long as the import does.
+    let (shop, _lock) = open(args)?;
+    let understood = shop.understand(&name, bytes, &told).map_err(not_understood)?;
     if let Some(path) = &args.mapping_out {
         let toml = understood.mapping.to_file().to_toml();
         fs::write(path, toml)
             .map_err(|e| Failure::Unreachable(format!("cannot write {}: {e}", path.display())))?;
     }
-    let change = decide(args, &opened.shop, &understood, out)?;
+    let change = decide(args, &shop, &understood, out)?;
     report(args, &understood, change, out)?;
     let counts = &understood.proposal.counts;
     let held = counts.held > 0 || counts.held_cells > 0 || understood.proposal.is_refused();
     if held { out.done_with_problems() } else { out.done() }
+}
+
+fn open(args: &ImportArgs) -> Result<(Shop, Option<fs::File>), Failure> {
+    if args.check {
+        return Ok((looked_at(&args.place)?, None));
+    }
+    let Locked { shop, lock } = locked(&args.place, "The page /sheets of that server imports sheets.")?;
+    Ok((shop, Some(lock)))
 }
 
 fn read_mapping(path: Option<&Path>) -> Result<Option<MappingFile>, Failure> {

@@ -50,9 +50,9 @@ enum Command {
     /// Check the store and the index
     Check(WhereArgs),
     /// List the columns that a sheet may hold
-    Columns,
+    Columns(WhereArgs),
     /// List the rules with their grades and sources
-    Rules,
+    Rules(WhereArgs),
 }
 
 /// Which catalogue a command works on.
@@ -101,7 +101,7 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Export(args) => catalogue_files::export(&args, out),
         Command::Rebuild(args) => check::rebuild(&args, out),
         Command::Check(args) => check::check(&args, out),
-        Command::Columns => registries::columns(out),
-        Command::Rules => registries::rules(out),
+        Command::Columns(_) => registries::columns(out),
+        Command::Rules(_) => registries::rules(out),
     }
 }

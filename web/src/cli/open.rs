@@ -50,6 +50,15 @@ pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
     Ok(Locked { shop, lock })
 }
 
+/// The catalogue for an import that only looks: the one in the folder without its lock, else an empty one in memory, so
+/// that looking makes nothing.
+pub(super) fn looked_at(place: &WhereArgs) -> Result<Shop, Failure> {
+    let data = DataDir::new(&place.data);
+    let reader = sheet_reader()?;
+    let shop = if data.exists() { Shop::open(&data, reader) } else { Shop::in_memory(reader) };
+    shop.map_err(Failure::unreachable)
+}
+
 /// Takes the lock of a folder, or says who does the work instead.
 pub(super) fn lock(data: &DataDir, page: &str) -> Result<File, Failure> {
     data.lock().map_err(|fault| match fault {

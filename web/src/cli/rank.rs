@@ -15,7 +15,7 @@ use indexer::snapshot::Snapshot;
 use super::open::snapshot;
 use super::{Failure, Out, ReadArgs};
 use crate::request::runner::RunnerForm;
-use crate::wire::rank::{RankReply, question};
+use crate::wire::rank::{RankReply, questions};
 
 /// What `rank` is told.
 #[derive(Debug, Args)]
@@ -73,7 +73,7 @@ fn in_words(list: &RankedList, runner: &Runner, snapshot: &Snapshot, out: &mut O
     if let Some(step) = brief.step {
         out.word(format_args!("{} of {} weeks done in this step.", step.done, step.of));
     }
-    for question in brief.clashes.iter().filter_map(question) {
+    for question in questions(&list.ranker) {
         out.word(question);
     }
     if list.results.hits.is_empty() {

@@ -5,8 +5,9 @@
 use std::collections::BTreeMap;
 
 use catalogue::flags::Stopped;
+use catalogue::injury::Region;
 use catalogue::measures::Measure;
-use catalogue::rank::{Band, Brief, Clash, Line, Origin, RuleLine, What};
+use catalogue::rank::{Band, Brief, Line, Origin, Ranker, RuleLine, What};
 use catalogue::rules::{Rule, Verdict};
 use catalogue::stock::{Quantity, Sku};
 use indexer::ranked::{RankedList, Standing};
@@ -157,7 +158,7 @@ impl RankReply {
             row: Some(brief.row.word()),
             step: brief.step.map(|step| StepReply { done: step.done, of: step.of }),
             band: Some(BandReply::of(brief)),
-            ask: brief.clashes.iter().filter_map(question).collect(),
+            ask: questions(&list.ranker),
             notes: list.ranker.notes().iter().map(|rule| NoteReply::of(rule)).collect(),
             hidden: list.results.hidden.iter().map(|(group, n)| (group.key(), *n)).collect(),
             results: places.filter_map(|(hit, place)| RankedReply::of(list, snapshot, hit, *place)).collect(),
@@ -165,11 +166,20 @@ impl RankReply {
     }
 }
 
-/// The question that a conflict between two injury rules leaves open.
-pub fn question(clash: &Clash) -> Option<String> {
-    let regions = |rule: &Rule| rule.regions.iter().map(|r| r.word()).collect::<Vec<_>>().join(" or ");
-    let open = clash.kept.is_none();
-    open.then(|| format!("Which pain is current: {}, or {}?", regions(clash.up), regions(clash.down)))
+/// The question that conflicts between injury rules leave open: which of this runner's pains is current. Several
+/// conflicts of the same pains are one question.
+pub fn questions(ranker: &Ranker) -> Vec<String> {
+    let injuries = &ranker.case().runner.injuries;
+    let pains = |rule: &Rule| {
+        let of_runner = injuries.iter().map(|i| i.region).filter(|region| rule.regions.contains(region));
+        of_runner.map(Region::word).collect::<Vec<_>>().join(" or ")
+    };
+    let open = ranker.brief().clashes.iter().filter(|clash| clash.kept.is_none());
+    let mut asked: Vec<String> = open
+        .map(|clash| format!("Which pain is current: {}, or {}?", pains(clash.up), pains(clash.down)))
+        .collect();
+    asked.dedup();
+    asked
 }
 
 impl BandReply {
@@ -294,4 +304,23 @@ fn ends(band: &Band) -> [f64; 2] {
 /// Tenths as a number with one decimal.
 fn tenths(value: i32) -> f64 {
     f64::from(value) / 10.0
+}
+
+#[cfg(test)]
+mod tests {
+    use catalogue::injury::{Answer, Injury};
+    use catalogue::policy::HousePolicy;
+    use catalogue::runner::Runner;
+
+    use super::*;
+
+    #[test]
+    fn conflicts_of_the_same_pains_are_one_question_that_names_no_other_pain() {
+        let recent = |region| Injury { recent: Answer::Yes, ..Injury::of(region) };
+        let injuries = vec![recent(Region::Achilles), recent(Region::Kneecap)];
+        let runner = Runner { injuries, ..Runner::default() };
+        let ranker = Ranker::prepare(&runner, None, &HousePolicy::standard()).unwrap();
+        assert_eq!(ranker.brief().clashes.len(), 2, "drop and rocker");
+        assert_eq!(questions(&ranker), ["Which pain is current: achilles, or kneecap?"]);
+    }
 }
