@@ -38,8 +38,8 @@ pub struct RowDraft {
     pub style: StyleKey,
     /// What it says of the style: the maker always, the rest as far as given. A blank cell says nothing.
     pub style_cells: Vec<ReadCell>,
-    /// The size it speaks of, when it names one.
-    pub sku: Option<SkuDraft>,
+    /// The sizes it speaks of: none, one, or a whole run with a column a size.
+    pub skus: Vec<SkuDraft>,
 }
 
 /// What a row says of one size of one colourway.

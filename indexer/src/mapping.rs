@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::columns::{Column, GTIN, Level, NAME, QUANTITY, SIZE, STYLE_NUMBER};
 use crate::finding::{Code, Finding};
 use crate::heading::{Heading, Unit};
-use crate::sheet::{Row, Sheet};
+use crate::sheet::{Row, Sheet, Tab};
 
 /// Whether a sheet lists all that its supplier has, or a part of it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -113,6 +113,7 @@ const HEADING_WITHIN: usize = 20;
 
 /// Guesses how a sheet is to be read; what `file` says wins over the guess.
 pub fn guess_mapping(sheet: &Sheet, supplier: &str, file: Option<&MappingFile>) -> Mapping {
+    let sheet = &sheet.tabs[0];
     let heading_row = heading_row(sheet, file);
     let mut columns = heading_row.map_or_else(Vec::new, |at| mapped(&sheet.rows[at], file));
     mark_undecided(&mut columns);
@@ -133,7 +134,7 @@ pub fn guess_mapping(sheet: &Sheet, supplier: &str, file: Option<&MappingFile>) 
 }
 
 /// The first row near the top with two headings that are known, of which one names a style or a size.
-fn heading_row(sheet: &Sheet, file: Option<&MappingFile>) -> Option<usize> {
+fn heading_row(sheet: &Tab, file: Option<&MappingFile>) -> Option<usize> {
     let near_the_top = sheet.rows.iter().take(HEADING_WITHIN);
     near_the_top.into_iter().position(|row| {
         let known: Vec<_> = mapped(row, file).into_iter().filter_map(|column| column.column()).collect();
@@ -200,7 +201,7 @@ impl Mapping {
 
     /// What stands between this mapping and a change, and what the owner should know: undecided, missing, unknown
     /// and left-out columns.
-    pub fn findings(&self, sheet: &Sheet) -> Vec<Finding> {
+    pub fn findings(&self, sheet: &Tab) -> Vec<Finding> {
         let Some(row) = self.heading_row.map(|at| &sheet.rows[at]) else {
             return vec![no_heading(sheet)];
         };
@@ -261,7 +262,7 @@ impl Mapping {
 
     /// Counts marks in the cells of number columns that are a decimal for sure: one mark and not three digits
     /// behind it.
-    fn guess_decimal(&self, sheet: &Sheet) -> (char, &'static str) {
+    fn guess_decimal(&self, sheet: &Tab) -> (char, &'static str) {
         let (mut points, mut commas) = (0, 0);
         for row in self.data_rows(sheet) {
             for mapped in self.columns.iter().filter(|m| m.column().is_some_and(|c| c.is_number())) {
@@ -280,7 +281,7 @@ impl Mapping {
     }
 
     /// The rows below the headings.
-    pub fn data_rows<'s>(&self, sheet: &'s Sheet) -> &'s [Row] {
+    pub fn data_rows<'s>(&self, sheet: &'s Tab) -> &'s [Row] {
         self.heading_row.and_then(|at| sheet.rows.get(at + 1..)).unwrap_or_default()
     }
 }
@@ -318,15 +319,15 @@ impl MappedColumn {
     }
 }
 
-fn no_heading(sheet: &Sheet) -> Finding {
+fn no_heading(sheet: &Tab) -> Finding {
     Finding {
         code: Code::NoHeading,
-        place: crate::sheet::Place { sheet: sheet.name.clone(), row: 0, line: 0, column: None },
+        place: crate::sheet::Place { sheet: sheet.label.clone(), row: 0, line: 0, column: None },
         heading: String::new(),
         text: String::new(),
         say: format!(
             "In the first {HEADING_WITHIN} rows of {} none holds headings that are known. Put one row of headings above the data, such as Maker, Style number, Heel stack mm; `lastbench columns` lists them.",
-            sheet.name
+            sheet.label
         ),
     }
 }
@@ -381,14 +382,14 @@ mod tests {
         ]);
         let mapping = guess_mapping(&sheet, "Fennick", None);
         assert_eq!(keys(&mapping), [Some("maker"), Some("style_number"), Some("drop")]);
-        assert_eq!(mapping.data_rows(&sheet).len(), 1);
-        assert_eq!(mapping.findings(&sheet), []);
+        assert_eq!(mapping.data_rows(&sheet.tabs[0]).len(), 1);
+        assert_eq!(mapping.findings(&sheet.tabs[0]), []);
     }
 
     #[test]
     fn a_sheet_without_headings_is_refused_with_what_to_do() {
         let sheet = of_rows(&[&["1", "2"], &["3", "4"]]);
-        let findings = guess_mapping(&sheet, "x", None).findings(&sheet);
+        let findings = guess_mapping(&sheet, "x", None).findings(&sheet.tabs[0]);
         assert_eq!(findings.iter().map(|f| f.code).collect::<Vec<_>>(), [Code::NoHeading]);
         assert!(findings[0].say.contains("lastbench columns"));
     }
@@ -397,7 +398,7 @@ mod tests {
     fn two_headings_that_feed_one_column_are_undecided() {
         let sheet = of_rows(&[&["Style number", "Article no.", "Name"]]);
         let mapping = guess_mapping(&sheet, "x", None);
-        let codes: Vec<_> = mapping.findings(&sheet).iter().map(|f| f.code).collect();
+        let codes: Vec<_> = mapping.findings(&sheet.tabs[0]).iter().map(|f| f.code).collect();
         assert_eq!(codes, [Code::HeadingUndecided, Code::HeadingUndecided]);
     }
 
@@ -405,7 +406,7 @@ mod tests {
     fn a_trade_price_is_left_out_by_name_and_an_unknown_heading_with_a_note() {
         let sheet = of_rows(&[&["Marke", "Artikelnummer", "EK netto (€)", "Colorway"]]);
         let mapping = guess_mapping(&sheet, "x", None);
-        let findings = mapping.findings(&sheet);
+        let findings = mapping.findings(&sheet.tabs[0]);
         assert_eq!(
             findings.iter().map(|f| f.code).collect::<Vec<_>>(),
             [Code::HeadingLeftOut, Code::HeadingUnknown]
@@ -416,9 +417,12 @@ mod tests {
     #[test]
     fn pairs_without_sizes_and_rows_without_names_are_missing_a_column() {
         let pairs = of_rows(&[&["Maker", "Article no.", "Qty"]]);
-        assert_eq!(guess_mapping(&pairs, "x", None).findings(&pairs)[0].code, Code::ColumnMissing);
+        assert_eq!(guess_mapping(&pairs, "x", None).findings(&pairs.tabs[0])[0].code, Code::ColumnMissing);
         let nameless = of_rows(&[&["EAN", "Size", "Qty"]]);
-        assert_eq!(guess_mapping(&nameless, "x", None).findings(&nameless)[0].code, Code::ColumnMissing);
+        assert_eq!(
+            guess_mapping(&nameless, "x", None).findings(&nameless.tabs[0])[0].code,
+            Code::ColumnMissing
+        );
     }
 
     #[test]

@@ -221,16 +221,15 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
         let first = self.styles.rows[at].said.is_empty();
         self.say(Entity::Style, at, &row.style_cells);
         let style_changed = self.styles.rows[at].change.cells.len() > style_before;
-        let (new, changed) = match &row.sku {
-            None => (style_new && first, style_changed),
-            Some(sku) => {
-                let at = self.spoken(Entity::Sku, sku.key.as_str(), style)?;
-                let cells = self.without_gtin_twice(sku.key.as_str(), &sku.cells);
-                self.say(Entity::Sku, at, &cells);
-                let sku = &self.skus.rows[at].change;
-                (sku.new, style_changed || !sku.cells.is_empty())
-            }
-        };
+        let (mut new, mut changed) = (row.skus.is_empty() && style_new && first, style_changed);
+        for sku in &row.skus {
+            let at = self.spoken(Entity::Sku, sku.key.as_str(), style)?;
+            let cells = self.without_gtin_twice(sku.key.as_str(), &sku.cells);
+            self.say(Entity::Sku, at, &cells);
+            let sku = &self.skus.rows[at].change;
+            new |= sku.new;
+            changed |= !sku.cells.is_empty();
+        }
         let count = match (new, changed) {
             (true, _) => &mut self.counts.new,
             (false, true) => &mut self.counts.changed,

@@ -8,10 +8,10 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use catalogue::key::{MakerKey, SkuKey, StyleKey};
 
 use crate::columns::STYLE_NUMBER;
-use crate::draft::{ReadCell, Reading, RowDraft};
+use crate::draft::{ReadCell, Reading, RowDraft, SkuDraft};
 use crate::finding::{Code, Finding};
 use crate::mapping::Mapping;
-use crate::sheet::{Row, Sheet};
+use crate::sheet::{Row, Sheet, Tab};
 use row::RowReader;
 
 /// What the catalogue holds already, as far as reading needs it.
@@ -25,8 +25,10 @@ pub struct Known {
 
 /// Reads every row below the headings.
 pub fn read_rows(sheet: &Sheet, mapping: &Mapping, known: &Known) -> Reading {
+    let name = sheet.name.to_string();
+    let sheet = &sheet.tabs[0];
     let mut reading = Reading {
-        sheet: sheet.name.to_string(),
+        sheet: name,
         supplier: mapping.supplier.clone(),
         kind: mapping.kind,
         data_rows: 0,
@@ -91,14 +93,14 @@ fn is_total(row: &Row, mapping: &Mapping) -> bool {
     sums.contains(&word.as_str()) && !numbered
 }
 
-fn remark(sheet: &Sheet, row: &Row) -> Finding {
+fn remark(sheet: &Tab, row: &Row) -> Finding {
     let filled = row.cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
     let text = filled.collect::<Vec<_>>().join(" · ");
     let say = format!("\"{text}\" is taken for a section, a total or a note, and left out.");
     Finding { code: Code::RowLeftOut, place: sheet.row_place(row), heading: String::new(), text, say }
 }
 
-fn repeated(sheet: &Sheet, row: &Row) -> Finding {
+fn repeated(sheet: &Tab, row: &Row) -> Finding {
     let say = "The same row, word for word, stands further up; it counts once.".to_owned();
     let text = row.cells.join(" · ");
     Finding { code: Code::RowRepeated, place: sheet.row_place(row), heading: String::new(), text, say }
@@ -106,18 +108,15 @@ fn repeated(sheet: &Sheet, row: &Row) -> Finding {
 
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
 fn hold_rows_that_differ(reading: &mut Reading) {
-    let mut first: HashMap<&SkuKey, &RowDraft> = HashMap::new();
+    let mut first: HashMap<&SkuKey, &SkuDraft> = HashMap::new();
     let mut differ: HashSet<SkuKey> = HashSet::new();
-    for row in &reading.rows {
-        let Some(sku) = &row.sku else { continue };
-        let earlier = *first.entry(&sku.key).or_insert(row);
-        if earlier.place != row.place
-            && !earlier.sku.as_ref().is_some_and(|e| say_the_same(&e.cells, &sku.cells))
-        {
+    for sku in reading.rows.iter().flat_map(|row| &row.skus) {
+        let earlier = *first.entry(&sku.key).or_insert(sku);
+        if !say_the_same(&earlier.cells, &sku.cells) {
             differ.insert(sku.key.clone());
         }
     }
-    let of_differing = |row: &RowDraft| row.sku.as_ref().is_some_and(|sku| differ.contains(&sku.key));
+    let of_differing = |row: &RowDraft| row.skus.iter().any(|sku| differ.contains(&sku.key));
     let (held, kept): (Vec<_>, Vec<_>) =
         std::mem::take(&mut reading.rows).into_iter().partition(of_differing);
     reading.rows = kept;
@@ -132,7 +131,7 @@ fn say_the_same(a: &[ReadCell], b: &[ReadCell]) -> bool {
 }
 
 fn differing(row: &RowDraft) -> Finding {
-    let text = row.sku.as_ref().map_or_else(String::new, |sku| sku.key.to_string());
+    let text = row.skus.first().map_or_else(String::new, |sku| sku.key.to_string());
     let say =
         "Another row of the same size says something else; neither is taken. Leave one of them in the sheet.";
     Finding {

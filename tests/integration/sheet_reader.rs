@@ -44,7 +44,7 @@ fn texts(sheet: &Sheet) -> Vec<(u32, u32, Vec<&str>)> {
 #[test]
 fn a_good_sheet_comes_with_its_dialect_and_addresses() {
     let sheet = reader().read("lists/spring.csv", SHEET).unwrap();
-    assert_eq!((&*sheet.name, sheet.dialect.delimiter), ("spring.csv", ';'));
+    assert_eq!((&*sheet.name, sheet.dialect().unwrap().delimiter), ("spring.csv", ';'));
     let expected = [
         (1, 1, vec!["Spring list"]),
         (3, 3, vec!["style", "drop"]),
@@ -62,8 +62,11 @@ fn a_utf16_sheet_is_read_with_and_without_its_mark() {
     let marked = [b"\xFF\xFE".to_vec(), plain.clone()].concat();
     for (bytes, seen) in [(plain, EncodingSeen::ZeroBytes), (marked, EncodingSeen::Mark)] {
         let sheet = reader().read("a.csv", &bytes).unwrap();
-        assert_eq!((sheet.dialect.encoding, sheet.dialect.encoding_seen), ("UTF-16LE", seen));
-        assert_eq!(sheet.rows[1].cell(1), "größer");
+        assert_eq!(
+            (sheet.dialect().unwrap().encoding, sheet.dialect().unwrap().encoding_seen),
+            ("UTF-16LE", seen)
+        );
+        assert_eq!(sheet.tabs[0].rows[1].cell(1), "größer");
     }
 }
 
@@ -173,8 +176,8 @@ fn the_reader_goes_on_after_every_bad_sheet() {
 fn two_sheets_at_once_wait_for_each_other() {
     let reader = reader();
     std::thread::scope(|scope| {
-        let both =
-            [0; 2].map(|_| scope.spawn(|| reader.read("a.csv", SHEET).map(|sheet| sheet.rows.len()).ok()));
+        let both = [0; 2]
+            .map(|_| scope.spawn(|| reader.read("a.csv", SHEET).map(|sheet| sheet.tabs[0].rows.len()).ok()));
         for one in both {
             assert_eq!(one.join().unwrap(), Some(5));
         }

@@ -25,6 +25,10 @@ pub struct Manner {
     pub unit: Option<Unit>,
 }
 
+/// What a cell says: each column it speaks for, with its value. A cell may speak for more than its own, as `32/24`
+/// does for both stacks; empty says nothing.
+pub type Said = Vec<(&'static Column, Value)>;
+
 /// What is wrong with a cell.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CellFault {
@@ -39,6 +43,14 @@ type Cell = Result<Option<Value>, CellFault>;
 /// Whether a text says nothing.
 pub fn says_nothing(text: &str) -> bool {
     matches!(text.trim().to_lowercase().as_str(), "" | "-" | "–" | "—" | "n/a" | "k.a." | "k. a.")
+}
+
+/// Reads all that one cell of a column says.
+///
+/// # Errors
+/// The cell cannot be read; nothing of it is taken.
+pub fn said(column: &'static Column, text: &str, manner: Manner) -> Result<Said, CellFault> {
+    Ok(read_cell(column, text, manner)?.map(|value| (column, value)).into_iter().collect())
 }
 
 /// Reads one cell of a column; `None` says nothing.

@@ -9,7 +9,7 @@ use catalogue::size::{SizeLabel, SizeSystem};
 use catalogue::style::Audience;
 
 use super::Known;
-use crate::cells::{Manner, read_cell, says_nothing};
+use crate::cells::{Manner, read_cell, said, says_nothing};
 use crate::columns::{
     AUDIENCE, COLOURWAY, Column, DROP, FOREFOOT_STACK, HEEL_STACK, Level, MAKER, NAME, QUANTITY, REPLACES,
     SIZE, SIZE_SYSTEM, STIFFNESS, STYLE_NUMBER, WIDTH,
@@ -18,11 +18,11 @@ use crate::draft::{ReadCell, RowDraft, SkuDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::heading::Unit;
 use crate::mapping::{MappedColumn, Mapping};
-use crate::sheet::{Row, Sheet};
+use crate::sheet::{Row, Tab};
 
 /// Reads the rows of one sheet.
 pub(super) struct RowReader<'s> {
-    sheet: &'s Sheet,
+    sheet: &'s Tab,
     mapping: &'s Mapping,
     known: &'s Known,
     /// Cells of the heading row.
@@ -42,7 +42,7 @@ struct RowFault {
 }
 
 impl<'s> RowReader<'s> {
-    pub(super) fn new(sheet: &'s Sheet, mapping: &'s Mapping, known: &'s Known) -> Self {
+    pub(super) fn new(sheet: &'s Tab, mapping: &'s Mapping, known: &'s Known) -> Self {
         let width = mapping.heading_row.and_then(|at| sheet.rows.get(at)).map_or(0, |row| row.cells.len());
         let rows = mapping.data_rows(sheet);
         let wider = rows.iter().filter(|row| row.cells.len() > width).count();
@@ -72,7 +72,7 @@ impl<'s> RowReader<'s> {
             style_cells.extend(sku_cells.into_iter().filter(|cell| cell.column.level == Level::Either));
         }
         findings.extend(self.drop_disagrees(row, &style_cells));
-        Ok(RowDraft { place: self.sheet.row_place(row), style, style_cells, sku })
+        Ok(RowDraft { place: self.sheet.row_place(row), style, style_cells, skus: sku.into_iter().collect() })
     }
 
     /// A cell beyond the headings: a separator inside a cell has moved the others, and nothing says from where.
@@ -181,17 +181,18 @@ impl<'s> RowReader<'s> {
         }
         for mapped in &self.mapping.columns {
             let Some(column) = mapped.column() else { continue };
-            let Some(cell) = self.cell(row, mapped, column, maker, findings)? else { continue };
-            match column.level {
-                Level::Style => of_style.push(cell),
-                Level::Sku | Level::Either => of_sku.push(cell),
-                Level::LeftOut => {}
+            for cell in self.cell(row, mapped, column, maker, findings)? {
+                match cell.column.level {
+                    Level::Style => of_style.push(cell),
+                    Level::Sku | Level::Either => of_sku.push(cell),
+                    Level::LeftOut => {}
+                }
             }
         }
         Ok((of_style, of_sku))
     }
 
-    /// One cell: a value, nothing, or a finding; a stop for the row comes back as a fault.
+    /// One cell: its values, nothing, or a finding; a stop for the row comes back as a fault.
     fn cell(
         &self,
         row: &Row,
@@ -199,13 +200,11 @@ impl<'s> RowReader<'s> {
         column: &'static Column,
         maker: &str,
         findings: &mut Vec<Finding>,
-    ) -> Result<Option<ReadCell>, RowFault> {
+    ) -> Result<Vec<ReadCell>, RowFault> {
         let text = row.cell(mapped.at);
         let manner = Manner { decimal: self.mapping.decimal, unit: mapped.unit };
-        let value = match read_cell(column, text, manner) {
-            Ok(None) => return Ok(None),
-            Ok(Some(value)) if column.key == REPLACES.key => replaced(maker, value),
-            Ok(Some(value)) => Some(value),
+        let said = match said(column, text, manner) {
+            Ok(said) => said,
             Err(fault) if fault.code.holds() == Holds::Row => {
                 return Err(RowFault {
                     code: fault.code,
@@ -216,19 +215,19 @@ impl<'s> RowReader<'s> {
             }
             Err(fault) => {
                 findings.push(self.finding(row, mapped, fault.code, fault.say));
-                None
+                return Ok(Vec::new());
             }
         };
-        if column.key == STIFFNESS.key {
+        if column.key == STIFFNESS.key && !said.is_empty() {
             let say = "A stiffness can be bending, compression or torsion. It is kept and not used until the mapping says which.";
             findings.push(self.finding(row, mapped, Code::KindUnknown, say.to_owned()));
         }
-        Ok(value.map(|value| ReadCell {
-            column,
-            value,
-            place: self.sheet.cell_place(row, mapped.at),
-            text: text.into(),
-        }))
+        let place = self.sheet.cell_place(row, mapped.at);
+        let cell = |(column, value): (&'static Column, Value)| {
+            let value = if column.key == REPLACES.key { replaced(maker, value)? } else { value };
+            Some(ReadCell { column, value, place: place.clone(), text: text.into() })
+        };
+        Ok(said.into_iter().filter_map(cell).collect())
     }
 
     /// The size a row speaks of; `None` when it names none.

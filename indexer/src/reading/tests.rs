@@ -26,7 +26,7 @@ const STOCK: &[&str] = &["Brand", "Article no.", "Colour", "Size system", "Size"
 fn a_range_row_becomes_a_style_with_the_place_of_every_value() {
     let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
     let row = &reading.rows[0];
-    assert_eq!((row.style.as_str(), row.sku.is_none()), ("fennick.fm-1", true));
+    assert_eq!((row.style.as_str(), row.skus.is_empty()), ("fennick.fm-1", true));
     assert_eq!(value(&row.style_cells, "heel_stack"), Some(&Value::Int(320)));
     assert_eq!(value(&row.style_cells, "drop"), None, "a blank says nothing");
     let heel = row.style_cells.iter().find(|c| c.column.key == "heel_stack").unwrap();
@@ -37,7 +37,7 @@ fn a_range_row_becomes_a_style_with_the_place_of_every_value() {
 #[test]
 fn a_stock_row_becomes_a_size_of_a_colourway() {
     let reading = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
-    let sku = reading.rows[0].sku.as_ref().unwrap();
+    let sku = &reading.rows[0].skus[0];
     assert_eq!(sku.key.as_str(), "fennick.fm-1/ochre/eu-42-2-3/");
     assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".to_owned())));
     assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".to_owned())));
@@ -47,7 +47,7 @@ fn a_stock_row_becomes_a_size_of_a_colourway() {
 fn the_system_of_a_size_may_stand_in_the_heading() {
     let reading =
         reading(&[&["Marke", "Artikelnummer", "Größe (UK)", "Bestand"], &["Fennick", "FM-1", "9½", "1"]]);
-    let sku = reading.rows[0].sku.as_ref().unwrap();
+    let sku = &reading.rows[0].skus[0];
     assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".to_owned())));
 }
 

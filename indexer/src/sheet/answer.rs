@@ -69,7 +69,7 @@ fn row(
     if columns > limits.columns {
         return Err(FrameFault::Limits);
     }
-    let mut row = Row { number, line, cells: Vec::with_capacity(usize::from(columns)) };
+    let mut row = Row { number, line, cells: Vec::with_capacity(usize::from(columns)), numbers: Vec::new() };
     for _ in 0..columns {
         let length = body.u32()?;
         if length > limits.cell_bytes {
@@ -216,7 +216,7 @@ mod tests {
     };
 
     fn row(number: u32, line: u32, cells: &[&str]) -> Row {
-        Row { number, line, cells: cells.iter().map(|cell| Box::from(*cell)).collect() }
+        Row { number, line, cells: cells.iter().map(|cell| Box::from(*cell)).collect(), numbers: Vec::new() }
     }
 
     fn begun(out: &mut Vec<u8>) -> AnswerWriter<&mut Vec<u8>> {

@@ -60,7 +60,12 @@ impl<'t> Rows<'t> {
         self.check_cells(at)?;
         self.count(at)?;
         self.folded += self.record.iter().map(breaks).sum::<u32>();
-        Ok(Row { number: at.row, line, cells: self.record.iter().map(Box::from).collect() })
+        Ok(Row {
+            number: at.row,
+            line,
+            cells: self.record.iter().map(Box::from).collect(),
+            numbers: Vec::new(),
+        })
     }
 
     /// The record's bytes in the text. csv counts the blank lines before a record, and the LF of the CR LF

@@ -23,6 +23,7 @@ mod request;
 mod unreadable;
 mod worker;
 
+use std::fmt;
 use std::sync::Arc;
 
 pub use content::Content;
@@ -34,15 +35,72 @@ pub use reader::SheetReader;
 pub use unreadable::Unreadable;
 pub use worker::{READ_SHEET, worker_main};
 
-/// One sheet, read whole: text in rows, ragged as the file has it.
+/// One file, read whole: a table of text, or a workbook with its tabs.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sheet {
     /// The file's name without its folders.
     pub name: Arc<str>,
     /// How the file was read, and why so.
-    pub dialect: Dialect,
-    /// The rows that hold at least one cell, in the file's order. Blank lines are counted, not kept.
+    pub how: How,
+    /// Its tables in the file's order; a table of text is one tab. Hidden tabs are not among them.
+    pub tabs: Vec<Tab>,
+    /// What stands in the file and was not taken, or only with care.
+    pub remarks: Vec<Remark>,
+}
+
+/// What kind of file it is, and for text how it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// Delimited text.
+    Text(Dialect),
+    /// A workbook in Office Open XML, `.xlsx`.
+    Xlsx,
+    /// A workbook in OpenDocument, `.ods`.
+    Ods,
+}
+
+/// One table: text in rows, ragged as the file has it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tab {
+    /// Where its places say they are: the file's name, and for a workbook the tab's, `range.xlsx, tab Stock`.
+    pub label: Arc<str>,
+    /// The tab's own name; `None` for a table of text.
+    pub title: Option<Arc<str>>,
+    /// The rows that hold at least one cell, in the file's order. Blank and hidden rows are counted, not kept.
     pub rows: Vec<Row>,
+    /// Cells merged over several rows or columns; only the first of them holds text.
+    pub merged: Vec<Merged>,
+}
+
+/// A block of merged cells, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Merged {
+    /// Rows as in [`Row::number`].
+    pub rows: (u32, u32),
+    /// Columns from 0.
+    pub columns: (u16, u16),
+}
+
+/// Something in the file that was not taken, or only with care.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remark {
+    /// What it is.
+    pub kind: RemarkKind,
+    /// Where the first of it stands; row 0 for a whole tab.
+    pub place: Place,
+    /// How many rows or cells there are of it.
+    pub count: u32,
+}
+
+/// The kinds of remarks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RemarkKind {
+    /// A hidden tab: named, not taken.
+    HiddenTab,
+    /// Hidden rows next to each other: named, not taken.
+    HiddenRows,
+    /// A formula whose result is not stored in the file, or is an error: the cell is unknown.
+    NoResult,
 }
 
 /// One row of a sheet.
@@ -55,12 +113,31 @@ pub struct Row {
     pub line: u32,
     /// The cells from the left, exactly as written. A short row has fewer.
     pub cells: Vec<Box<str>>,
+    /// The columns whose cells a workbook keeps as numbers, in order: these are written with a decimal point,
+    /// whatever the sheet's own decimal mark. None in a table of text.
+    pub numbers: Vec<u16>,
 }
 
 impl Sheet {
+    /// How a table of text is written; `None` for a workbook.
+    pub fn dialect(&self) -> Option<&Dialect> {
+        match &self.how {
+            How::Text(dialect) => Some(dialect),
+            How::Xlsx | How::Ods => None,
+        }
+    }
+
+    /// A table of text.
+    pub(crate) fn of_text(name: Arc<str>, dialect: Dialect, rows: Vec<Row>) -> Self {
+        let tab = Tab { label: Arc::clone(&name), title: None, rows, merged: Vec::new() };
+        Self { name, how: How::Text(dialect), tabs: vec![tab], remarks: Vec::new() }
+    }
+}
+
+impl Tab {
     /// Where a row stands.
     pub fn row_place(&self, row: &Row) -> Place {
-        Place { sheet: Arc::clone(&self.name), row: row.number, line: row.line, column: None }
+        Place { sheet: Arc::clone(&self.label), row: row.number, line: row.line, column: None }
     }
 
     /// Where a cell stands; `column` counts from 0.
@@ -74,9 +151,24 @@ impl Row {
     pub fn cell(&self, column: u16) -> &str {
         self.cells.get(usize::from(column)).map_or("", |cell| cell)
     }
+
+    /// Whether a workbook keeps this cell as a number.
+    pub fn is_number(&self, column: u16) -> bool {
+        self.numbers.binary_search(&column).is_ok()
+    }
 }
 
-/// A sheet of these rows, for tests; blank rows are counted and not kept, as in a file.
+impl fmt::Display for How {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Text(dialect) => dialect.fmt(f),
+            Self::Xlsx => f.write_str("a workbook (.xlsx)"),
+            Self::Ods => f.write_str("a workbook (.ods)"),
+        }
+    }
+}
+
+/// A table of text with these rows, for tests; blank rows are counted and not kept, as in a file.
 #[cfg(test)]
 pub(crate) fn of_rows(rows: &[&[&str]]) -> Sheet {
     let dialect = Dialect {
@@ -89,38 +181,29 @@ pub(crate) fn of_rows(rows: &[&[&str]]) -> Sheet {
         number,
         line: number,
         cells: cells.iter().map(|cell| (*cell).into()).collect(),
+        numbers: Vec::new(),
     };
     let rows = (1..).zip(rows).filter(|(_, cells)| !cells.is_empty()).map(row).collect();
-    Sheet { name: "sheet.csv".into(), dialect, rows }
+    let name: Arc<str> = "sheet.csv".into();
+    Sheet::of_text(name, dialect, rows)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn sheet() -> Sheet {
-        let dialect = Dialect {
-            encoding: "UTF-8",
-            encoding_seen: EncodingSeen::Valid,
-            delimiter: ',',
-            delimiter_seen: DelimiterSeen::OneColumn,
-        };
-        let row = Row { number: 2, line: 4, cells: vec!["a".into()] };
-        Sheet { name: "stock.csv".into(), dialect, rows: vec![row] }
-    }
-
     #[test]
     fn a_place_names_sheet_row_line_and_column() {
-        let sheet = sheet();
-        let place = sheet.cell_place(&sheet.rows[0], 27);
-        assert_eq!(place.to_string(), "stock.csv, row 2 (line 4), column AB");
-        assert_eq!(sheet.row_place(&sheet.rows[0]).to_string(), "stock.csv, row 2 (line 4)");
+        let mut sheet = of_rows(&[&["a"]]);
+        sheet.tabs[0].rows[0].line = 4;
+        let tab = &sheet.tabs[0];
+        assert_eq!(tab.cell_place(&tab.rows[0], 27).to_string(), "sheet.csv, row 1 (line 4), column AB");
+        assert_eq!(tab.row_place(&tab.rows[0]).to_string(), "sheet.csv, row 1 (line 4)");
     }
 
     #[test]
     fn a_column_beyond_a_short_row_is_empty() {
-        let sheet = sheet();
-        assert_eq!(sheet.rows[0].cell(0), "a");
-        assert_eq!(sheet.rows[0].cell(1), "");
+        let row = &of_rows(&[&["a"]]).tabs[0].rows[0];
+        assert_eq!((row.cell(0), row.cell(1)), ("a", ""));
     }
 }

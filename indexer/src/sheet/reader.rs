@@ -34,7 +34,7 @@ impl SheetReader {
         let _turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
         match self.ask(tab_first, bytes)? {
             Ok((_, rows)) if rows.is_empty() => Err(Unreadable::Empty { name }),
-            Ok((dialect, rows)) => Ok(Sheet { name, dialect, rows }),
+            Ok((dialect, rows)) => Ok(Sheet::of_text(name, dialect, rows)),
             Err(refused) => Err(Unreadable::of(refused, &name, &self.limits)),
         }
     }

@@ -174,7 +174,7 @@ impl Tables<'_> {
     pub(super) fn missing(&self, reading: &Reading) -> Result<usize, StoreError> {
         let styles: HashSet<&str> = reading.rows.iter().map(|row| row.style.as_str()).collect();
         let sizes: HashSet<&str> =
-            reading.rows.iter().filter_map(|r| r.sku.as_ref()).map(|s| s.key.as_str()).collect();
+            reading.rows.iter().flat_map(|r| &r.skus).map(|s| s.key.as_str()).collect();
         let of_styles =
             self.not_in("SELECT key FROM style WHERE supplier = ?1", &reading.supplier, &styles)?;
         if sizes.is_empty() {

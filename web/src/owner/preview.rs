@@ -35,7 +35,7 @@ pub fn page(number: u64, waiting: &WaitingSheet) -> SheetPreviewPage {
         sheet: reading.sheet.clone(),
         facts: format!("from {}, {kind}, {} rows", reading.supplier, reading.data_rows),
         read_as: vec![
-            sheet.dialect.to_string(),
+            sheet.how.to_string(),
             format!("Decimal mark {}: {}.", mapping.decimal, mapping.decimal_seen),
         ],
         counts: counts(understood),
@@ -85,7 +85,7 @@ fn mapped_row(column: &MappedColumn, understood: &Understood) -> Vec<Cell> {
         Feeds::Unknown(_) => Cell::text("left out").below("Nobody knows this heading."),
         Feeds::Undecided(_) => Cell::text("undecided"),
     };
-    let rows = understood.mapping.data_rows(&understood.sheet);
+    let rows = understood.mapping.data_rows(&understood.sheet.tabs[0]);
     let example = rows.iter().map(|row| row.cell(column.at).trim()).find(|cell| !cell.is_empty());
     vec![
         Cell::text(&column.heading),
