@@ -81,6 +81,17 @@ impl SkuKey {
         let width = slug(width).unwrap_or_default();
         Self(format!("{style}/{colourway}/{}/{width}", label.key()).into())
     }
+
+    /// A key read back from the store or a file; `None` when it is not of a key's shape.
+    pub fn parse(text: &str) -> Option<Self> {
+        let (style, rest) = text.split_once('/')?;
+        let parts: Vec<&str> = rest.split('/').collect();
+        let [colourway, size, width] = parts[..] else { return None };
+        let sound = StyleKey::parse(style).is_some()
+            && is_slug(&size.replace('.', ""))
+            && [colourway, width].into_iter().all(|part| part.is_empty() || is_slug(part));
+        sound.then(|| Self(text.into()))
+    }
 }
 
 /// Lower-case ASCII letters and digits with single hyphens: diacritics folded, all else a hyphen.
@@ -132,6 +143,16 @@ fn fold(c: char) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_sku_key_read_back_is_the_same_and_another_shape_is_none() {
+        for text in ["fennick.fm-310/ochre/eu-42.5/2e", "fennick.fm-310//eu-42-2-3/"] {
+            assert_eq!(SkuKey::parse(text).map(|key| key.to_string()).as_deref(), Some(text));
+        }
+        for text in ["", "fennick.fm-310", "fennick.fm-310/ochre/eu-42", "a.b/c/d/e/f", "a.b/C/eu-42/"] {
+            assert_eq!(SkuKey::parse(text), None, "{text}");
+        }
+    }
 
     #[test]
     fn a_style_key_is_the_maker_and_the_number() {

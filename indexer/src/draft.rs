@@ -36,10 +36,23 @@ pub struct RowDraft {
     pub place: Place,
     /// The style it speaks of.
     pub style: StyleKey,
+    /// How that style was found.
+    pub join: Join,
     /// What it says of the style: the maker always, the rest as far as given. A blank cell says nothing.
     pub style_cells: Vec<ReadCell>,
     /// The sizes it speaks of: none, one, or a whole run with a column a size.
     pub skus: Vec<SkuDraft>,
+}
+
+/// How a row was joined to its style.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Join {
+    /// By the maker's number.
+    Number,
+    /// By the GTIN of one of its sizes.
+    Gtin,
+    /// By the maker and the name.
+    Name,
 }
 
 /// What a row says of one size of one colourway.
@@ -70,4 +83,11 @@ pub struct Reading {
     pub repeated_rows: usize,
     /// What the owner should look at, in the order of the sheet.
     pub findings: Vec<Finding>,
+}
+
+impl Reading {
+    /// How many rows were joined to their styles in this way.
+    pub fn joined(&self, join: Join) -> usize {
+        self.rows.iter().filter(|row| row.join == join).count()
+    }
 }

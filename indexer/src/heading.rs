@@ -31,6 +31,25 @@ pub enum Unit {
     System(SizeSystem),
 }
 
+impl Unit {
+    /// As it is written in a mapping file and on a page.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Length(LengthUnit::Mm) => "mm",
+            Self::Length(LengthUnit::Cm) => "cm",
+            Self::Length(LengthUnit::Inch) => "in",
+            Self::Mass(MassUnit::Gram) => "g",
+            Self::Mass(MassUnit::Kilogram) => "kg",
+            Self::Mass(MassUnit::Ounce) => "oz",
+            Self::Mass(MassUnit::Pound) => "lb",
+            Self::Compression => "N/mm",
+            Self::Euro => "EUR",
+            Self::OtherCurrency => "another currency",
+            Self::System(system) => system.word(),
+        }
+    }
+}
+
 impl Heading {
     /// Takes a heading apart: `Heel stack mm`, `Größe (EU)`, `RRP EUR`, `Article no.`
     pub fn of(text: &str) -> Self {

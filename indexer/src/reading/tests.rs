@@ -1,7 +1,9 @@
 //! What reading promises.
 
+use catalogue::key::{MakerKey, StyleKey};
+
 use super::*;
-use crate::draft::Value;
+use crate::draft::{Join, Value};
 use crate::mapping::guess_mapping;
 use crate::sheet::of_rows;
 
@@ -138,9 +140,12 @@ fn what_a_style_replaces_is_kept_as_a_key() {
 }
 
 #[test]
-fn a_size_without_its_system_is_warned_of_and_kept() {
-    let reading = reading(&[&["Brand", "Article no.", "Size"], &["Fennick", "FM-1", "42"]]);
-    assert_eq!((codes(&reading), reading.rows.len()), (vec!["size-system-unknown"], 1));
+fn a_size_without_its_system_is_kept_and_warned_of_and_inferred_only_where_the_numbers_leave_no_other() {
+    let sized =
+        |size: &'static str| reading(&[&["Brand", "Article no.", "Size"], &["Fennick", "FM-1", size]]);
+    assert_eq!((codes(&sized("9")), sized("9").rows.len()), (vec!["size-system-unknown"], 1));
+    assert_eq!(codes(&sized("42")), ["size-system-inferred"]);
+    assert_eq!(value(&sized("42").rows[0].skus[0].cells, "size_system"), Some(&Value::Text("EU".to_owned())));
 }
 
 #[test]
@@ -186,4 +191,114 @@ fn a_total_with_numbers_beside_it_is_left_out_and_named() {
         &["Total", "T-1", "", "EU", "42", "3"],
     ]);
     assert_eq!((codes(&reading), reading.data_rows, reading.rows.len()), (vec!["row-left-out"], 2, 2));
+}
+
+/// What a sheet says of the pairs: key and quantity.
+fn pairs(reading: &Reading) -> Vec<(&str, &str)> {
+    let skus = reading.rows.iter().flat_map(|row| &row.skus);
+    skus.map(|sku| match value(&sku.cells, "quantity") {
+        Some(Value::Text(pairs)) => (sku.key.as_str(), pairs.as_str()),
+        _ => (sku.key.as_str(), "?"),
+    })
+    .collect()
+}
+
+const RUN: &[&str] = &["Maker", "Article no.", "Colour", "EU 42", "EU 42.5", "EU 43", "EU 44"];
+
+#[test]
+fn in_a_run_a_blank_and_a_dash_say_nothing_zero_is_none_and_x_is_in_stock() {
+    let read = reading(&[
+        RUN,
+        &["Fennick", "FM-1", "Ochre", "", "-", "0", "x"],
+        &["Fennick", "FM-1", "Slate", "3", "10+", "many", "1"],
+    ]);
+    let expected = [
+        ("fennick.fm-1/ochre/eu-43/", "0"),
+        ("fennick.fm-1/ochre/eu-44/", "x"),
+        ("fennick.fm-1/slate/eu-42/", "3"),
+        ("fennick.fm-1/slate/eu-42.5/", "10+"),
+        ("fennick.fm-1/slate/eu-44/", "1"),
+    ];
+    assert_eq!(pairs(&read), expected);
+    assert_eq!(codes(&read), ["not-a-number", "run-marks"]);
+    assert_eq!((read.data_rows, read.rows.len()), (2, 2));
+    let marks = &read.findings[1].say;
+    assert!(
+        marks.contains("1 blank: says nothing; 1 \"-\": says nothing; 1 \"0\": none; 1 \"x\": in stock"),
+        "{marks}"
+    );
+}
+
+#[test]
+fn the_owner_may_say_what_a_blank_in_a_run_means() {
+    let sheet = of_rows(&[RUN, &["Fennick", "FM-1", "Ochre", "", "2", "", ""]]);
+    let file = crate::mapping::MappingFile { run_blank: Some("none".to_owned()), ..Default::default() };
+    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", Some(&file)), &Known::default());
+    assert_eq!(pairs(&read).iter().map(|(_, pairs)| *pairs).collect::<Vec<_>>(), ["0", "2", "0", "0"]);
+}
+
+/// A workbook of two tabs: the second counts pairs and names no maker.
+fn two_tabs(stock: &[&[&str]]) -> Reading {
+    let mut sheet = of_rows(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
+    let mut tab = of_rows(stock).tabs.remove(0);
+    (tab.label, tab.title) = ("sheet.xlsx, tab Stock".into(), Some("Stock".into()));
+    sheet.tabs.insert(0, tab);
+    read_rows(&sheet, &guess_mapping(&sheet, "Trade Post", None), &Known::default())
+}
+
+#[test]
+fn a_tab_of_stock_leans_on_the_styles_of_another_tab_wherever_it_stands() {
+    let read = two_tabs(&[&["Article no.", "Colour", "Size EU", "Qty"], &["FM-1", "Ochre", "42", "2"]]);
+    assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "2")]);
+    assert_eq!((read.joined(Join::Number), codes(&read)), (2, vec![]));
+    let place = &read.rows[1].place;
+    assert_eq!(place.to_string(), "sheet.xlsx, tab Stock, row 2");
+}
+
+#[test]
+fn a_row_with_maker_and_name_joins_the_style_that_is_called_so() {
+    let read = two_tabs(&[
+        &["Maker", "Name", "Size EU", "Qty"],
+        &["fennick", "MARL", "42", "2"],
+        &["Fennick", "Other", "42", "1"],
+    ]);
+    assert_eq!(pairs(&read), [("fennick.fm-1//eu-42/", "2"), ("fennick.other//eu-42/", "1")]);
+    assert_eq!(read.joined(Join::Name), 2);
+}
+
+#[test]
+fn a_gtin_alone_joins_the_size_that_has_it_and_an_unknown_one_is_held() {
+    let mut known = Known::default();
+    let style = StyleKey::parse("fennick.fm-1").unwrap();
+    let sku = catalogue::key::SkuKey::parse("fennick.fm-1/ochre/eu-42/").unwrap();
+    known.gtins.insert(6_291_041_500_213, (style, sku));
+    let sheet = of_rows(&[&["EAN", "Qty"], &["6291041500213", "4"], &["7300011000017", "1"]]);
+    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", None), &known);
+    assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "4")]);
+    assert_eq!((read.joined(Join::Gtin), codes(&read), read.held_rows), (1, vec!["gtin-unknown"], 1));
+    let columns: Vec<_> = read.rows[0].skus[0].cells.iter().map(|cell| cell.column.key).collect();
+    assert_eq!(columns, ["gtin", "quantity"], "what names the size is not said again");
+}
+
+#[test]
+fn a_cell_merged_downwards_holds_for_all_its_rows() {
+    let mut sheet = of_rows(&[RANGE, &["Fennick", "FM-1", "Marl", "32"], &["", "FM-2", "Moss", "30"]]);
+    sheet.tabs[0].merged.push(crate::sheet::Merged { rows: (2, 3), columns: (0, 0) });
+    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", None), &Known::default());
+    assert_eq!(
+        read.rows.iter().map(|row| row.style.as_str()).collect::<Vec<_>>(),
+        ["fennick.fm-1", "fennick.fm-2"]
+    );
+}
+
+#[test]
+fn a_number_of_a_workbook_has_a_point_whatever_the_column_writes_and_an_open_one_is_held() {
+    let mut sheet =
+        of_rows(&[&["Maker", "Name", "Price"], &["Fennick", "A", "139,90"], &["Fennick", "B", "99.5"]]);
+    sheet.tabs[0].rows[2].numbers = vec![2];
+    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", None), &Known::default());
+    let prices: Vec<_> = read.rows.iter().map(|row| value(&row.style_cells, "price").cloned()).collect();
+    assert_eq!(prices, [Some(Value::Int(13_990)), Some(Value::Int(9_950))]);
+    let open = reading(&[&["Maker", "Name", "Price"], &["Fennick", "A", "1.234"]]);
+    assert_eq!(codes(&open), ["decimal-mark-open", "decimal-ambiguous"]);
 }

@@ -140,6 +140,17 @@ impl Tab {
         Place { sheet: Arc::clone(&self.label), row: row.number, line: row.line, column: None }
     }
 
+    /// The text of the block of merged cells that this cell belongs to; `column` counts from 0.
+    pub fn merged_into(&self, row: &Row, column: u16) -> Option<&str> {
+        let holds = |block: &&Merged| {
+            (block.rows.0..=block.rows.1).contains(&row.number)
+                && (block.columns.0..=block.columns.1).contains(&column)
+        };
+        let block = self.merged.iter().find(holds)?;
+        let first = self.rows.binary_search_by_key(&block.rows.0, |row| row.number).ok()?;
+        Some(self.rows[first].cell(block.columns.0))
+    }
+
     /// Where a cell stands; `column` counts from 0.
     pub fn cell_place(&self, row: &Row, column: u16) -> Place {
         Place { column: Some(column), ..self.row_place(row) }

@@ -14,6 +14,8 @@ mod undo;
 #[cfg(test)]
 mod undo_tests;
 
+use catalogue::key::SkuKey;
+use catalogue::style::Audience;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 
 pub use change::{ChangeId, Correction, Signed};
@@ -29,7 +31,7 @@ use crate::export;
 use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
 use crate::proposal::{ByHand, Entity, Proposal};
-use crate::reading::Known;
+use crate::reading::{Known, name_of};
 use tables::Tables;
 
 /// The version of the tables that this program writes.
@@ -73,15 +75,31 @@ impl Store {
     /// What reading a sheet needs to know of the catalogue.
     pub fn known(&self) -> Result<Known, StoreError> {
         let mut known = Known::default();
-        let mut styles = self.connection.prepare_cached("SELECT key, maker FROM style ORDER BY key")?;
-        let rows =
-            styles.query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, Option<String>>(1)?)))?;
-        for row in rows {
-            let (key, maker) = row?;
+        let sql = "SELECT key, coalesce(maker, ''), coalesce(name, ''), coalesce(audience, '') FROM style ORDER BY key";
+        let mut styles = self.connection.prepare_cached(sql)?;
+        let texts = |row: &rusqlite::Row<'_>| -> rusqlite::Result<[String; 4]> {
+            Ok([row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?])
+        };
+        for row in styles.query_map([], texts)? {
+            let [key, maker, name, audience] = row?;
             let style = load::style_key(&key)?;
             let number = key.split_once('.').map_or("", |(_, number)| number).to_owned();
-            known.makers.insert(style.maker(), maker.unwrap_or_default());
+            if let Some(called) = name_of(&maker, &name) {
+                let audience = Audience::from_word(&audience);
+                known.names.entry(called).or_default().push((audience, style.clone()));
+            }
+            known.makers.insert(style.maker(), maker);
             known.numbers.entry(number).or_default().push(style);
+        }
+        let sql = "SELECT gtin, style, key FROM sku WHERE gtin IS NOT NULL";
+        let mut skus = self.connection.prepare_cached(sql)?;
+        let rows =
+            skus.query_map([], |row| Ok((row.get(0)?, row.get::<_, String>(1)?, row.get::<_, String>(2)?)))?;
+        for row in rows {
+            let (gtin, style, key) = row?;
+            if let Some(sku) = SkuKey::parse(&key) {
+                known.gtins.insert(gtin, (load::style_key(&style)?, sku));
+            }
         }
         Ok(known)
     }

@@ -27,17 +27,14 @@ const PLACES_SHOWN: usize = 5;
 /// The preview of the sheet of this number.
 pub fn page(number: u64, waiting: &WaitingSheet) -> SheetPreviewPage {
     let understood = &waiting.understood;
-    let Understood { reading, mapping, proposal, sheet, .. } = understood;
+    let Understood { reading, proposal, sheet, .. } = understood;
     let kind = if reading.kind == SheetKind::Full { "full" } else { "partial" };
     let cells: usize = proposal.changes.iter().map(|row| row.cells.len()).sum();
     let more = cells.saturating_sub(CHANGES_SHOWN);
     SheetPreviewPage {
         sheet: reading.sheet.clone(),
         facts: format!("from {}, {kind}, {} rows", reading.supplier, reading.data_rows),
-        read_as: vec![
-            sheet.how.to_string(),
-            format!("Decimal mark {}: {}.", mapping.decimal, mapping.decimal_seen),
-        ],
+        read_as: vec![sheet.how.to_string()],
         counts: counts(understood),
         undecided: settle::form(number, waiting),
         mapping: mapped(understood),
@@ -69,7 +66,8 @@ fn counts(understood: &Understood) -> Vec<Count> {
 
 fn mapped(understood: &Understood) -> Table {
     let heads = ["Heading", "Understood as", "Unit", "First cell"].map(Head::words);
-    let rows = understood.mapping.columns.iter().map(|column| mapped_row(column, understood));
+    let columns = understood.mapping.tabs.iter().flat_map(|tab| &tab.columns);
+    let rows = columns.map(mapped_row);
     Table {
         caption: "How the headings were understood".to_owned(),
         heads: heads.into(),
@@ -77,39 +75,21 @@ fn mapped(understood: &Understood) -> Table {
     }
 }
 
-fn mapped_row(column: &MappedColumn, understood: &Understood) -> Vec<Cell> {
-    let feeds = match column.feeds {
+fn mapped_row(column: &MappedColumn) -> Vec<Cell> {
+    let feeds = match &column.feeds {
         Feeds::Column(column) => Cell::text(column.headings[0]).below(column.says),
         Feeds::LeftOut(column) => Cell::text("left out").below(column.says),
         Feeds::Ignored => Cell::text("left out").below("As you said."),
-        Feeds::Unknown(_) => Cell::text("left out").below("Nobody knows this heading."),
+        Feeds::Size(size) => Cell::text(format!("pairs of size {}", size.label)),
+        Feeds::Unknown => Cell::text("left out").below("Nobody knows this heading."),
         Feeds::Undecided(_) => Cell::text("undecided"),
     };
-    let rows = understood.mapping.data_rows(&understood.sheet.tabs[0]);
-    let example = rows.iter().map(|row| row.cell(column.at).trim()).find(|cell| !cell.is_empty());
     vec![
         Cell::text(&column.heading),
         feeds,
-        Cell::text(column.unit.map_or("", unit)),
-        example.map_or_else(Cell::not_given, Cell::text),
+        Cell::text(column.unit.map_or("", Unit::word)),
+        column.samples.first().map_or_else(Cell::not_given, Cell::text),
     ]
-}
-
-fn unit(unit: Unit) -> &'static str {
-    use catalogue::units::{LengthUnit, MassUnit};
-    match unit {
-        Unit::Length(LengthUnit::Mm) => "mm",
-        Unit::Length(LengthUnit::Cm) => "cm",
-        Unit::Length(LengthUnit::Inch) => "in",
-        Unit::Mass(MassUnit::Gram) => "g",
-        Unit::Mass(MassUnit::Kilogram) => "kg",
-        Unit::Mass(MassUnit::Ounce) => "oz",
-        Unit::Mass(MassUnit::Pound) => "lb",
-        Unit::Compression => "N/mm",
-        Unit::Euro => "€",
-        Unit::OtherCurrency => "another currency",
-        Unit::System(system) => system.word(),
-    }
 }
 
 fn changes(rows: &[RowChange]) -> Table {

@@ -1,0 +1,104 @@
+//! What each heading feeds: guessed by its words, or said by the owner.
+
+use super::file::said_feeds;
+use super::{Answers, MappedColumn, MappingFile, RunSize};
+use crate::columns::{Column, Level, STIFFNESS};
+use crate::heading::Heading;
+
+/// What a heading feeds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Feeds {
+    /// This column.
+    Column(&'static Column),
+    /// The pairs of one size of a run.
+    Size(RunSize),
+    /// Nothing: it is recognised and left out by name.
+    LeftOut(&'static Column),
+    /// Nothing: the owner said so.
+    Ignored,
+    /// Nothing: nobody knows it.
+    Unknown,
+    /// Nothing until the owner says what.
+    Undecided(Undecided),
+}
+
+/// Why a heading is undecided.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Undecided {
+    /// Another heading feeds the same column.
+    Another(&'static Column),
+    /// Its words may mean any of these columns.
+    Either(Vec<&'static Column>),
+    /// It is nearly a word for this column, which no other heading feeds.
+    Nearly(&'static Column),
+}
+
+impl Feeds {
+    /// The column fed, if any.
+    pub fn column(&self) -> Option<&'static Column> {
+        match self {
+            Self::Column(column) => Some(column),
+            _ => None,
+        }
+    }
+}
+
+/// Says what every heading feeds, one by one.
+pub(super) fn decide(columns: &mut [MappedColumn], answers: &Answers, file: Option<&MappingFile>) {
+    for mapped in columns {
+        mapped.feeds = feeds_of(mapped, file);
+        if mapped.column().is_some_and(|column| column.key == STIFFNESS.key)
+            && let Some(kind) = answers.stiffness
+        {
+            mapped.feeds = Feeds::Column(kind);
+        }
+        if let Some(unit) = file.and_then(|f| f.heading(mapped)).and_then(|said| said.unit()) {
+            mapped.unit = Some(unit);
+        }
+    }
+}
+
+/// What one heading feeds, the others aside.
+pub(super) fn feeds_of(mapped: &MappedColumn, file: Option<&MappingFile>) -> Feeds {
+    match file.and_then(|f| f.heading(mapped)) {
+        Some(said) => said_feeds(said.key()),
+        None => guess(&mapped.heading),
+    }
+}
+
+/// By the whole heading, else by its last part: a group above need not say anything.
+fn guess(heading: &str) -> Feeds {
+    let whole = by_words(&heading.replace(" / ", " "));
+    match (whole, heading.rsplit_once(" / ")) {
+        (Feeds::Unknown, Some((_, own))) => by_words(own),
+        (whole, _) => whole,
+    }
+}
+
+fn by_words(text: &str) -> Feeds {
+    match Heading::of(text).column() {
+        Some(column) if column.level == Level::LeftOut => Feeds::LeftOut(column),
+        Some(column) => Feeds::Column(column),
+        None => Feeds::Unknown,
+    }
+}
+
+/// Two headings that feed one column are both undecided, unless the owner has said so of one of them; and so is a
+/// near miss of a column that nothing else feeds.
+pub(super) fn mark_undecided(columns: &mut [MappedColumn]) {
+    let fed: Vec<&str> = columns.iter().filter_map(MappedColumn::column).map(|column| column.key).collect();
+    for mapped in columns {
+        match &mapped.feeds {
+            Feeds::Column(column) if fed.iter().filter(|key| **key == column.key).count() > 1 => {
+                mapped.feeds = Feeds::Undecided(Undecided::Another(column));
+            }
+            Feeds::Unknown => {
+                let near = mapped.suggestions().into_iter().next();
+                if let Some(near) = near.filter(|near| !fed.contains(&near.key)) {
+                    mapped.feeds = Feeds::Undecided(Undecided::Nearly(near));
+                }
+            }
+            _ => {}
+        }
+    }
+}

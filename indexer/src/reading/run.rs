@@ -1,0 +1,124 @@
+//! The cells of a run of sizes: one column a size, pairs or a mark in each.
+
+use std::cell::Cell;
+
+use catalogue::key::{SkuKey, StyleKey};
+
+use super::row::RowReader;
+use crate::cells::read_cell;
+use crate::columns::{GTIN, QUANTITY, SIZE, SIZE_SYSTEM};
+use crate::draft::{ReadCell, SkuDraft, Value};
+use crate::finding::{Code, Finding};
+use crate::mapping::{MappedColumn, Means, RunSize};
+use crate::sheet::Row;
+
+/// How often each mark stood in the run of a tab: blank, dash, zero, x.
+#[derive(Default)]
+pub(super) struct Marks([Cell<u32>; 4]);
+
+impl Marks {
+    fn count(&self, text: &str) {
+        let at = match text {
+            "" => 0,
+            "0" => 2,
+            _ if text.chars().all(|c| "-–—".contains(c)) => 1,
+            _ => 3,
+        };
+        self.0[at].set(self.0[at].get() + 1);
+    }
+}
+
+impl RowReader<'_> {
+    /// The sizes of a run of which the row says something; `cells` are what it says of all of them.
+    pub(super) fn run(
+        &self,
+        row: &Row,
+        style: &StyleKey,
+        (colourway, width): (&str, &str),
+        cells: &[ReadCell],
+        findings: &mut Vec<Finding>,
+    ) -> Vec<SkuDraft> {
+        let shared: Vec<&ReadCell> =
+            cells.iter().filter(|cell| ![GTIN.key, QUANTITY.key].contains(&cell.column.key)).collect();
+        if cells.iter().any(|cell| cell.column.key == GTIN.key) {
+            findings.extend(self.gtin_of_run(row));
+        }
+        let mut skus = Vec::new();
+        for (mapped, size) in self.mapping.run() {
+            let Some(pairs) = self.pairs(row, mapped, findings) else { continue };
+            let mut cells: Vec<ReadCell> = shared.iter().map(|cell| (*cell).clone()).collect();
+            cells.extend(self.size_cells(row, mapped, size));
+            cells.push(pairs);
+            skus.push(SkuDraft { key: SkuKey::of(style, colourway, &size.label, width), cells });
+        }
+        skus
+    }
+
+    /// What a cell says of the pairs; `None` when it says nothing.
+    fn pairs(&self, row: &Row, mapped: &MappedColumn, findings: &mut Vec<Finding>) -> Option<ReadCell> {
+        let text = row.cell(mapped.at).trim();
+        let means = self.whole.answers.run.of(text);
+        if means.is_some() {
+            self.marks.count(text);
+        }
+        let value = match means {
+            Some(Means::Nothing) => return None,
+            Some(Means::None) => Value::Text("0".to_owned()),
+            Some(Means::Some) => Value::Text("x".to_owned()),
+            None => match read_cell(&QUANTITY, text, self.manner(row, mapped)) {
+                Ok(value) => value?,
+                Err(fault) => {
+                    findings.push(self.finding(row, mapped, fault.code, fault.say));
+                    return None;
+                }
+            },
+        };
+        Some(self.cell_of(row, mapped, &QUANTITY, value, text))
+    }
+
+    fn size_cells(&self, row: &Row, mapped: &MappedColumn, size: &RunSize) -> Vec<ReadCell> {
+        let printed = size.label.printed();
+        let label = self.cell_of(row, mapped, &SIZE, Value::Text(printed.to_owned()), &mapped.heading);
+        let system = size.label.system().map(|system| {
+            self.cell_of(row, mapped, &SIZE_SYSTEM, Value::Text(system.word().to_owned()), &mapped.heading)
+        });
+        system.into_iter().chain([label]).collect()
+    }
+
+    fn gtin_of_run(&self, row: &Row) -> Option<Finding> {
+        let say = "One GTIN stands beside a whole run of sizes; it is of one size, and nothing says of which. It is left out.";
+        let mapped = self.mapping.of(&GTIN)?;
+        Some(self.finding(row, mapped, Code::GtinOfRun, say.to_owned()))
+    }
+
+    /// What the marks of the run were taken for, said once a tab.
+    pub(super) fn run_marks(&self) -> Option<Finding> {
+        let (first, _) = self.mapping.run().next()?;
+        let run = self.whole.answers.run;
+        let [blank, dash, zero, x] = [0, 1, 2, 3].map(|at| self.marks.0[at].get());
+        let told = [
+            ("blank", blank, run.blank),
+            ("\"-\"", dash, run.dash),
+            ("\"0\"", zero, run.zero),
+            ("\"x\"", x, run.x),
+        ];
+        let told: Vec<String> = told
+            .into_iter()
+            .filter(|(_, count, _)| *count > 0)
+            .map(|(mark, count, means)| format!("{count} {mark}: {}", means.words()))
+            .collect();
+        if told.is_empty() {
+            return None;
+        }
+        let row = &self.tab.rows[self.mapping.headings?.own];
+        let say = format!("In the run of sizes, {}. Say otherwise once in the mapping.", told.join("; "));
+        let place = self.tab.cell_place(row, first.at);
+        Some(Finding {
+            code: Code::RunMarks,
+            place,
+            heading: first.heading.clone(),
+            text: String::new(),
+            say,
+        })
+    }
+}
