@@ -102,6 +102,7 @@ codes! {
     UnlikelyScale "unlikely-scale" Stop Cell "A number that is likely in another unit.";
     Unlikely "unlikely" Warn Nothing "A number that is possible and rare.";
     UnitUnknown "unit-unknown" Stop Cell "A unit that is not known here.";
+    UnitOpen "unit-open" Stop Cell "A bare number in a column whose other cells name an unusual unit.";
     WordUnknown "word-unknown" Stop Cell "A word that is not known here.";
     KindUnknown "kind-unknown" Warn Nothing "A stiffness whose kind is unknown.";
     SizeNotRead "size-not-read" Stop Row "A size that is no size.";

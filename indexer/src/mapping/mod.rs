@@ -11,6 +11,7 @@ mod file;
 mod findings;
 mod headings;
 mod runs;
+mod units;
 
 use catalogue::size::SizeSystem;
 use serde::{Deserialize, Serialize};
@@ -21,6 +22,7 @@ pub use file::{HeadingSaid, IGNORE, MappingFault, MappingFile, TEXT, TabSaid};
 pub use headings::HeadingRows;
 pub(crate) use runs::system_of_numbers;
 pub use runs::{Means, RunMeans, RunSize};
+pub(crate) use units::unit_of_cell;
 
 use crate::columns::{Column, Level};
 use crate::heading::{Heading, Unit};
@@ -85,6 +87,8 @@ pub struct MappedColumn {
     pub name: String,
     /// The unit or size system it names, or the owner has said.
     pub unit: Option<Unit>,
+    /// A unit that some cells name, while heading and owner name none: a bare number beside them may be in either.
+    pub other_unit: Option<Unit>,
     /// The decimal mark of its numbers.
     pub mark: Mark,
     /// What it feeds.
@@ -115,6 +119,7 @@ fn guess_tab(tab: &Tab, answers: &Answers, file: Option<&MappingFile>) -> TabMap
     let data = headings.map_or(&[][..], |rows| &tab.rows[rows.last + 1..]);
     columns.iter_mut().for_each(|column| column.samples = samples(data, column.at));
     decimal::decide(&mut columns, data, file);
+    units::decide(&mut columns, data);
     TabMapping { headings, left_out: said.is_some_and(|s| s.leave_out), columns }
 }
 
@@ -135,7 +140,8 @@ impl MappedColumn {
     /// A heading of which nothing is known yet.
     fn new(at: u16, heading: String, unit: Option<Unit>) -> Self {
         let name = heading.clone();
-        Self { at, heading, name, unit, mark: Mark::default(), feeds: Feeds::Unknown, samples: Vec::new() }
+        let (mark, feeds, samples) = (Mark::default(), Feeds::Unknown, Vec::new());
+        Self { at, heading, name, unit, other_unit: None, mark, feeds, samples }
     }
 
     /// The column it feeds, if any.

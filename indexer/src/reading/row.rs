@@ -17,7 +17,7 @@ use crate::columns::{
 use crate::draft::{ReadCell, RowDraft, SkuDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::heading::Unit;
-use crate::mapping::{MappedColumn, Mapping, TabMapping, system_of_numbers};
+use crate::mapping::{MappedColumn, Mapping, TabMapping, system_of_numbers, unit_of_cell};
 use crate::sheet::{Row, Tab};
 
 /// Reads the rows of one tab.
@@ -259,6 +259,18 @@ impl<'s> RowReader<'s> {
                 code: Code::DecimalAmbiguous,
                 say: format!(
                     "\"{text}\" could be read with a decimal point or with a decimal comma, and the column does not tell which. Say it in the mapping."
+                ),
+            });
+        }
+        if let Some(other) = mapped.other_unit
+            && text.contains(|c: char| c.is_ascii_digit())
+            && unit_of_cell(text).is_none()
+        {
+            return Err(CellFault {
+                code: Code::UnitOpen,
+                say: format!(
+                    "\"{text}\" has no unit, and other cells of the column are in {}. Say the unit of bare numbers in the mapping.",
+                    other.word()
                 ),
             });
         }

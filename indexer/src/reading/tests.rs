@@ -302,3 +302,10 @@ fn a_number_of_a_workbook_has_a_point_whatever_the_column_writes_and_an_open_one
     let open = reading(&[&["Maker", "Name", "Price"], &["Fennick", "A", "1.234"]]);
     assert_eq!(codes(&open), ["decimal-mark-open", "decimal-ambiguous"]);
 }
+
+#[test]
+fn a_bare_number_among_ounces_is_asked_not_taken_for_grams() {
+    let read = reading(&[&["Maker", "Name", "Weight"], &["a", "b", "9.4 oz"], &["a", "c", "260"]]);
+    assert_eq!(codes(&read), ["unit-open"]);
+    assert_eq!(value(&read.rows[1].style_cells, "mass"), None);
+}
