@@ -1,0 +1,92 @@
+//! How long rows of text take to become drafts, beside the bare csv reader on the same bytes.
+//!
+//! `cargo bench --bench reading` prints a table. The sheet has twenty columns, a row a size, all invented.
+
+#![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a bench prints its table and may fail loudly")]
+
+use std::fmt::Write as _;
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+use indexer::mapping::guess_mapping;
+use indexer::reading::{Known, read_rows};
+use indexer::sheet::{SheetLimits, SheetReader};
+use indexer::shop::{Shop, Told};
+
+const ROWS: usize = 20_000;
+const RUNS: usize = 9;
+
+fn main() {
+    let bytes = sheet();
+    let reader =
+        || SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
+    let sheet = reader().read("bench.csv", &bytes).unwrap();
+    let shop = Shop::in_memory(reader()).unwrap();
+    let bare = median(|| bare_csv(&bytes));
+    println!("| {ROWS} rows of 20 columns, {} kB, median of {RUNS} | ms | against the bare reader |", bytes.len() / 1000);
+    println!("|---|---|---|");
+    row("bare csv reader, text rows", bare, bare);
+    row("mapping guessed", median(|| guess_mapping(&sheet, "Bench", None).tabs.len()), bare);
+    let mapping = guess_mapping(&sheet, "Bench", None);
+    row(
+        "rows to drafts",
+        median(|| {
+            let reading = read_rows(&sheet, &mapping, &Known::default());
+            assert_eq!((reading.rows.len(), reading.findings.len()), (ROWS, 0), "{:?}", reading.findings.first());
+            reading.rows.len()
+        }),
+        bare,
+    );
+    row("child process: bytes to a sheet of text", median(|| reader().read("bench.csv", &bytes).unwrap().tabs.len()), bare);
+    let told = Told::default();
+    row("preview: child, mapping, drafts, proposal", median(|| shop.understand("bench.csv", bytes.clone(), &told).unwrap().proposal.counts.new), bare);
+}
+
+fn row(what: &str, took: Duration, peer: Duration) {
+    println!("| {what} | {:.2} | {:.1}x |", took.as_secs_f64() * 1e3, took.as_secs_f64() / peer.as_secs_f64());
+}
+
+fn median<T>(mut act: impl FnMut() -> T) -> Duration {
+    let mut times: Vec<Duration> = (0..RUNS)
+        .map(|_| {
+            let begun = Instant::now();
+            black_box(act());
+            begun.elapsed()
+        })
+        .collect();
+    times.sort_unstable();
+    times[RUNS / 2]
+}
+
+fn bare_csv(bytes: &[u8]) -> usize {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(bytes);
+    let mut record = csv::StringRecord::new();
+    let mut cells = 0;
+    while reader.read_record(&mut record).unwrap() {
+        cells += record.len();
+    }
+    cells
+}
+
+/// A range and stock sheet in one, a row a size, twenty sizes a style.
+fn sheet() -> Vec<u8> {
+    let mut csv = "Maker,Style number,Style name,For,Surface,Use,Heel stack mm,Forefoot stack mm,Drop mm,Weight g,\
+                   Weighed at,Bending,Plate,Colour,Size system,Size,Width,Qty,Price EUR,Place\n"
+        .to_owned();
+    for row in 0..ROWS {
+        let (style, size) = (row / 20, 38.0 + (row % 20) as f64 / 2.0);
+        let (heel, drop) = (24 + style % 14, style % 11);
+        writeln!(
+            csv,
+            "Fennick,B-{style},Bench {style},men,road,\"daily, long\",{heel}.5,{}.5,{drop},{},EU 42,flexible,no,\
+             Ochre,EU,{size},D,{},{}.90,C{}",
+            heel - drop,
+            190 + style % 120,
+            row % 7,
+            90 + style % 80,
+            style % 9
+        )
+        .unwrap();
+    }
+    csv.into_bytes()
+}
