@@ -48,7 +48,7 @@ def printed(index, text):
 
 
 def half(size):
-    """A half size in the three spellings of this distributor, by chance of the whole number."""
+    """A half size as this distributor mixes it: 9 1/2 for whole numbers that three divides, 8½ for the rest."""
     whole, _, rest = size.partition(".")
     if not rest:
         return whole
