@@ -1,11 +1,13 @@
 //! What a sheet was understood to say: one draft a row, every value with the place it was read from.
 
+use std::sync::Arc;
+
 use catalogue::key::{SkuKey, StyleKey};
 
 use crate::columns::Column;
 use crate::finding::Finding;
 use crate::mapping::SheetKind;
-use crate::sheet::Place;
+use crate::sheet::{Place, Sheet};
 
 /// A value as the store keeps it: tenths, minor units, 0 and 1 as integers; everything else as canonical text.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -16,6 +18,17 @@ pub enum Value {
     Text(String),
 }
 
+/// Where in a sheet a value was read, as places among its tabs, rows and columns: small, for there are many.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct At {
+    /// The tab.
+    pub tab: u16,
+    /// The row among those of the tab.
+    pub row: u32,
+    /// The column; `None` for what holds for a whole row and stands in no cell of it.
+    pub column: Option<u16>,
+}
+
 /// A value with where it was read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ReadCell {
@@ -23,25 +36,30 @@ pub struct ReadCell {
     pub column: &'static Column,
     /// What it says.
     pub value: Value,
-    /// Where it stands; the column of the place is set.
-    pub place: Place,
-    /// The text read.
-    pub text: Box<str>,
+    /// Where it stands.
+    pub at: At,
 }
 
 /// One row of a sheet, understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RowDraft {
     /// Where the row stands.
-    pub place: Place,
-    /// The style it speaks of.
-    pub style: StyleKey,
-    /// How that style was found.
-    pub join: Join,
-    /// What it says of the style: the maker always, the rest as far as given. A blank cell says nothing.
-    pub style_cells: Vec<ReadCell>,
+    pub at: At,
+    /// What it says of its style; shared by the rows below that say the same of it, word for word.
+    pub style: Arc<StyleDraft>,
     /// The sizes it speaks of: none, one, or a whole run with a column a size.
     pub skus: Vec<SkuDraft>,
+}
+
+/// What a row says of a style.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StyleDraft {
+    /// The style.
+    pub key: StyleKey,
+    /// How it was found.
+    pub join: Join,
+    /// The maker, unless a GTIN has told the style, and the rest as far as given. A blank cell says nothing.
+    pub cells: Vec<ReadCell>,
 }
 
 /// How a row was joined to its style.
@@ -69,6 +87,8 @@ pub struct SkuDraft {
 pub struct Reading {
     /// The file's name.
     pub sheet: String,
+    /// The sheet that was read: places and texts are looked up in it.
+    pub source: Arc<Sheet>,
     /// Who sent it.
     pub supplier: String,
     /// Whether it lists all that the supplier has, or a part.
@@ -88,6 +108,22 @@ pub struct Reading {
 impl Reading {
     /// How many rows were joined to their styles in this way.
     pub fn joined(&self, join: Join) -> usize {
-        self.rows.iter().filter(|row| row.join == join).count()
+        self.rows.iter().filter(|row| row.style.join == join).count()
+    }
+
+    /// The address of a place, as the owner finds it again.
+    pub fn place(&self, at: At) -> Place {
+        let tab = &self.source.tabs[usize::from(at.tab)];
+        Place { column: at.column, ..tab.row_place(&tab.rows[at.row as usize]) }
+    }
+
+    /// The text that a value was read from; what stands in no cell is its own text.
+    pub fn text<'r>(&'r self, cell: &'r ReadCell) -> &'r str {
+        let row = &self.source.tabs[usize::from(cell.at.tab)].rows[cell.at.row as usize];
+        match (cell.at.column, &cell.value) {
+            (Some(column), _) => row.cell(column).trim(),
+            (None, Value::Text(text)) => text,
+            (None, Value::Int(_)) => "",
+        }
     }
 }

@@ -4,7 +4,7 @@
 
 use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 use sha2::{Digest, Sha256};
 
@@ -12,7 +12,7 @@ use crate::columns::{
     COLOURWAY, COLUMNS, Column, GTIN, Level, MAKER, NAME, PRICE, QUANTITY, SIZE, SIZE_SYSTEM, STYLE_NUMBER,
     WIDTH,
 };
-use crate::draft::{ReadCell, Reading, RowDraft, Value};
+use crate::draft::{ReadCell, Reading, RowDraft, StyleDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::hash::hex;
 use crate::loaded::Seq;
@@ -168,6 +168,7 @@ impl Proposal {
             styles: Changing::default(),
             skus: Changing::default(),
             gtins: HashMap::new(),
+            last_style: None,
         };
         for row in &reading.rows {
             comparison.row(row)?;
@@ -206,11 +207,13 @@ struct Comparison<'r, F> {
     styles: Changing,
     skus: Changing,
     gtins: HashMap<Value, String>,
+    /// What the row above said of its style.
+    last_style: Option<&'r Arc<StyleDraft>>,
 }
 
-impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F> {
-    fn row(&mut self, row: &RowDraft) -> Result<(), E> {
-        let style = row.style.as_str();
+impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'r, F> {
+    fn row(&mut self, row: &'r RowDraft) -> Result<(), E> {
+        let style = row.style.key.as_str();
         let at = self.spoken(Entity::Style, style, "")?;
         if self.is_nameless(at, row) {
             self.hold(row);
@@ -219,7 +222,11 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
         let (style_new, style_before) =
             (self.styles.rows[at].change.new, self.styles.rows[at].change.cells.len());
         let first = self.styles.rows[at].said.is_empty();
-        self.say(Entity::Style, at, &row.style_cells);
+        // A row that says of its style what the one above said adds nothing.
+        if !self.last_style.is_some_and(|last| Arc::ptr_eq(last, &row.style)) {
+            self.say(Entity::Style, at, &row.style.cells);
+        }
+        self.last_style = Some(&row.style);
         let style_changed = self.styles.rows[at].change.cells.len() > style_before;
         let (mut new, mut changed) = (row.skus.is_empty() && style_new && first, style_changed);
         for sku in &row.skus {
@@ -267,17 +274,17 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
     fn is_nameless(&self, at: usize, row: &RowDraft) -> bool {
         let spoken = &self.styles.rows[at];
         let named = |cells: &[ReadCell]| cells.iter().any(|cell| cell.column.key == NAME.key);
-        spoken.change.new && !spoken.said.contains_key(NAME.key) && !named(&row.style_cells)
+        spoken.change.new && !spoken.said.contains_key(NAME.key) && !named(&row.style.cells)
     }
 
     fn hold(&mut self, row: &RowDraft) {
         self.counts.held += 1;
         self.findings.push(Finding {
             code: Code::StyleUnknown,
-            place: row.place.clone(),
+            place: self.reading.place(row.at),
             heading: String::new(),
-            text: row.style.to_string(),
-            say: format!("The catalogue does not hold {} and the row gives no name. Import its range sheet first, or add a column for the name.", row.style),
+            text: row.style.key.to_string(),
+            say: format!("The catalogue does not hold {} and the row gives no name. Import its range sheet first, or add a column for the name.", row.style.key),
         });
     }
 
@@ -328,9 +335,9 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
         }
         self.findings.push(Finding {
             code,
-            place: cell.place.clone(),
+            place: self.reading.place(cell.at),
             heading: cell.column.headings[0].to_owned(),
-            text: cell.text.to_string(),
+            text: self.reading.text(cell).to_owned(),
             say: format!("{} Say it by hand if the sheet is right.", code.says()),
         });
     }
@@ -351,8 +358,8 @@ impl<E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'_, F
                 column: cell.column,
                 before,
                 after: Some(cell.value.clone()),
-                place: cell.place.clone(),
-                text: cell.text.clone(),
+                place: self.reading.place(cell.at),
+                text: self.reading.text(cell).into(),
             });
         }
     }

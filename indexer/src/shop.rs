@@ -23,7 +23,7 @@ pub struct Shop {
 /// A sheet with all that was made of it, up to what it would change.
 pub struct Understood {
     /// The sheet as text.
-    pub sheet: Sheet,
+    pub sheet: Arc<Sheet>,
     /// The file's bytes, kept with the change.
     pub bytes: Vec<u8>,
     /// How its headings were understood.
@@ -90,7 +90,7 @@ impl Shop {
 
     /// Reads a sheet in a child process and works out what it would change. Nothing is stored.
     pub fn understand(&self, name: &str, bytes: Vec<u8>, told: &Told) -> Result<Understood, ImportError> {
-        let sheet = self.reader.read(name, &bytes)?;
+        let sheet = Arc::new(self.reader.read(name, &bytes)?);
         let store = self.store();
         let known = store.known()?;
         let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());

@@ -23,7 +23,10 @@ fn main() {
     let sheet = reader().read("bench.csv", &bytes).unwrap();
     let shop = Shop::in_memory(reader()).unwrap();
     let bare = median(|| bare_csv(&bytes));
-    println!("| {ROWS} rows of 20 columns, {} kB, median of {RUNS} | ms | against the bare reader |", bytes.len() / 1000);
+    println!(
+        "| {ROWS} rows of 20 columns, {} kB, median of {RUNS} | ms | against the bare reader |",
+        bytes.len() / 1000
+    );
     println!("|---|---|---|");
     row("bare csv reader, text rows", bare, bare);
     row("mapping guessed", median(|| guess_mapping(&sheet, "Bench", None).tabs.len()), bare);
@@ -32,18 +35,35 @@ fn main() {
         "rows to drafts",
         median(|| {
             let reading = read_rows(&sheet, &mapping, &Known::default());
-            assert_eq!((reading.rows.len(), reading.findings.len()), (ROWS, 0), "{:?}", reading.findings.first());
+            assert_eq!(
+                (reading.rows.len(), reading.findings.len()),
+                (ROWS, 0),
+                "{:?}",
+                reading.findings.first()
+            );
             reading.rows.len()
         }),
         bare,
     );
-    row("child process: bytes to a sheet of text", median(|| reader().read("bench.csv", &bytes).unwrap().tabs.len()), bare);
+    row(
+        "child process: bytes to a sheet of text",
+        median(|| reader().read("bench.csv", &bytes).unwrap().tabs.len()),
+        bare,
+    );
     let told = Told::default();
-    row("preview: child, mapping, drafts, proposal", median(|| shop.understand("bench.csv", bytes.clone(), &told).unwrap().proposal.counts.new), bare);
+    row(
+        "preview: child, mapping, drafts, proposal",
+        median(|| shop.understand("bench.csv", bytes.clone(), &told).unwrap().proposal.counts.new),
+        bare,
+    );
 }
 
 fn row(what: &str, took: Duration, peer: Duration) {
-    println!("| {what} | {:.2} | {:.1}x |", took.as_secs_f64() * 1e3, took.as_secs_f64() / peer.as_secs_f64());
+    println!(
+        "| {what} | {:.2} | {:.1}x |",
+        took.as_secs_f64() * 1e3,
+        took.as_secs_f64() / peer.as_secs_f64()
+    );
 }
 
 fn median<T>(mut act: impl FnMut() -> T) -> Duration {
@@ -70,9 +90,10 @@ fn bare_csv(bytes: &[u8]) -> usize {
 
 /// A range and stock sheet in one, a row a size, twenty sizes a style.
 fn sheet() -> Vec<u8> {
-    let mut csv = "Maker,Style number,Style name,For,Surface,Use,Heel stack mm,Forefoot stack mm,Drop mm,Weight g,\
+    let mut csv =
+        "Maker,Style number,Style name,For,Surface,Use,Heel stack mm,Forefoot stack mm,Drop mm,Weight g,\
                    Weighed at,Bending,Plate,Colour,Size system,Size,Width,Qty,Price EUR,Place\n"
-        .to_owned();
+            .to_owned();
     for row in 0..ROWS {
         let (style, size) = (row / 20, 38.0 + (row % 20) as f64 / 2.0);
         let (heel, drop) = (24 + style % 14, style % 11);

@@ -2,14 +2,16 @@
 //! thing it spoils.
 //!
 //! In reading order: `sort` says what a row is before its cells are read; `identity` finds the style it speaks of;
-//! `row` reads its cells and `run` those of a run of sizes.
+//! `row` reads its cells, as `plan` lays them out, and `run` those of a run of sizes.
 
 mod identity;
+mod plan;
 mod row;
 mod run;
 mod sort;
 
 use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 use catalogue::key::SkuKey;
 
@@ -17,17 +19,18 @@ pub use identity::{Known, name_of};
 
 use crate::draft::{ReadCell, Reading, RowDraft, SkuDraft};
 use crate::finding::{Code, Finding};
-use crate::mapping::{Mapping, TabMapping};
-use crate::sheet::{Sheet, Tab};
+use crate::mapping::Mapping;
+use crate::sheet::Sheet;
 use identity::Identity;
 use row::RowReader;
 use sort::{Sorted, Sorter};
 
 /// Reads every row below the headings of every tab that is taken; tabs that speak of styles before those that only
 /// count sizes, which may lean on them.
-pub fn read_rows(sheet: &Sheet, mapping: &Mapping, known: &Known) -> Reading {
+pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Reading {
     let mut reading = Reading {
         sheet: sheet.name.to_string(),
+        source: Arc::clone(sheet),
         supplier: mapping.supplier.clone(),
         kind: mapping.kind,
         data_rows: 0,
@@ -37,20 +40,23 @@ pub fn read_rows(sheet: &Sheet, mapping: &Mapping, known: &Known) -> Reading {
         findings: mapping.findings(sheet),
     };
     let identity = Identity::new(known);
-    let mut tabs: Vec<(&Tab, &TabMapping)> = mapping.taken(sheet).collect();
-    tabs.sort_by_key(|(_, tab)| tab.has_stock());
-    for (tab, tab_mapping) in tabs {
-        read_tab(&RowReader::new(tab, tab_mapping, mapping, &identity), &mut reading);
+    let mut tabs: Vec<u16> =
+        (0..).take(sheet.tabs.len()).filter(|at| mapping.tabs[usize::from(*at)].is_taken()).collect();
+    tabs.sort_by_key(|at| mapping.tabs[usize::from(*at)].has_stock());
+    for at in tabs {
+        read_tab(&RowReader::new(sheet, at, mapping, &identity), &mut reading);
     }
     hold_rows_that_differ(&mut reading);
     reading
 }
 
-fn read_tab(reader: &RowReader<'_>, reading: &mut Reading) {
+fn read_tab<'s>(reader: &RowReader<'s>, reading: &mut Reading) {
     let (tab, mapping) = (reader.tab, reader.mapping);
     let mut sorter = Sorter::new(mapping);
     reading.findings.extend(reader.of_tab());
-    for row in mapping.data_rows(tab) {
+    let first = mapping.headings.map_or(0, |rows| rows.last + 1);
+    for at in first..tab.rows.len() {
+        let row = &tab.rows[at];
         match sorter.sort(row) {
             Sorted::Blank => continue,
             Sorted::Remark => {
@@ -61,7 +67,7 @@ fn read_tab(reader: &RowReader<'_>, reading: &mut Reading) {
                 reading.repeated_rows += 1;
                 reading.findings.push(sort::repeated(tab, row));
             }
-            Sorted::Data => match reader.read(row, &mut reading.findings) {
+            Sorted::Data => match reader.read(at as u32, &mut reading.findings) {
                 Some(draft) => reading.rows.push(draft),
                 None => reading.held_rows += 1,
             },
@@ -89,7 +95,8 @@ fn hold_rows_that_differ(reading: &mut Reading) {
         std::mem::take(&mut reading.rows).into_iter().partition(of_differing);
     reading.rows = kept;
     reading.held_rows += held.len();
-    reading.findings.extend(held.iter().map(differing));
+    let findings: Vec<Finding> = held.iter().map(|row| differing(reading, row)).collect();
+    reading.findings.extend(findings);
 }
 
 fn say_the_same(a: &[ReadCell], b: &[ReadCell]) -> bool {
@@ -98,13 +105,13 @@ fn say_the_same(a: &[ReadCell], b: &[ReadCell]) -> bool {
     said(a) == said(b)
 }
 
-fn differing(row: &RowDraft) -> Finding {
+fn differing(reading: &Reading, row: &RowDraft) -> Finding {
     let text = row.skus.first().map_or_else(String::new, |sku| sku.key.to_string());
     let say =
         "Another row of the same size says something else; neither is taken. Leave one of them in the sheet.";
     Finding {
         code: Code::RowsDiffer,
-        place: row.place.clone(),
+        place: reading.place(row.at),
         heading: String::new(),
         text,
         say: say.to_owned(),

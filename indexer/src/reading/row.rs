@@ -1,6 +1,8 @@
 //! One row: which style and sizes it speaks of, and what it says of them.
 
+use std::cell::RefCell;
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use catalogue::key::{SkuKey, StyleKey};
 use catalogue::measures::DROP_TOLERANCE;
@@ -8,17 +10,18 @@ use catalogue::size::{SizeLabel, SizeSystem};
 use catalogue::style::Audience;
 
 use super::identity::{Found, Identity, Names, Unfound};
+use super::plan::{Plan, Planned};
 use super::run::Marks;
-use crate::cells::{CellFault, Manner, Said, read_cell, said, says_nothing};
+use crate::cells::says_nothing;
 use crate::columns::{
-    AUDIENCE, COLOURWAY, Column, DROP, FOREFOOT_STACK, GTIN, HEEL_STACK, Level, MAKER, NAME, QUANTITY,
-    REPLACES, SIZE, SIZE_SYSTEM, STIFFNESS, STYLE_NUMBER, WIDTH,
+    AUDIENCE, Column, DROP, FOREFOOT_STACK, GTIN, HEEL_STACK, Level, MAKER, NAME, QUANTITY, REPLACES, SIZE,
+    SIZE_SYSTEM, STIFFNESS, STYLE_NUMBER,
 };
-use crate::draft::{ReadCell, RowDraft, SkuDraft, Value};
+use crate::draft::{At, Join, ReadCell, RowDraft, SkuDraft, StyleDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::heading::Unit;
-use crate::mapping::{MappedColumn, Mapping, TabMapping, system_of_numbers, unit_of_cell};
-use crate::sheet::{Row, Tab};
+use crate::mapping::{MappedColumn, Mapping, TabMapping, system_of_numbers};
+use crate::sheet::{Merged, Row, Sheet, Tab};
 
 /// Reads the rows of one tab.
 pub(super) struct RowReader<'s> {
@@ -26,15 +29,29 @@ pub(super) struct RowReader<'s> {
     pub(super) mapping: &'s TabMapping,
     pub(super) whole: &'s Mapping,
     pub(super) marks: Marks,
+    /// The tab's place in the sheet.
+    at: u16,
     identity: &'s Identity<'s>,
+    plan: Plan<'s>,
+    /// The last row whose style cells gave no finding, with what it said: most rows of a stock sheet repeat it.
+    last: RefCell<Option<(u32, Names<'s>, Found, Arc<StyleDraft>)>>,
     /// Cells of the heading rows.
     width: usize,
     /// Most rows end in blank cells beyond the headings: that is how the sheet is written, and moves nothing.
     ends_blank: bool,
     /// The system of the sizes, where nobody says it and the numbers leave no other.
     inferred: Option<SizeSystem>,
-    /// Blocks of cells merged downwards, by column: first row, last row, text.
-    merged: HashMap<u16, Vec<(u32, u32, &'s str)>>,
+    /// Blocks of cells merged downwards, by column.
+    merged: HashMap<u16, Vec<MergedDown<'s>>>,
+}
+
+/// A block of cells merged downwards in one column: from row to row by number, the place of the first among the rows of
+/// the tab, and its text.
+struct MergedDown<'s> {
+    first: u32,
+    last: u32,
+    row: u32,
+    text: &'s str,
 }
 
 /// What is wrong with a row as a whole.
@@ -46,20 +63,26 @@ struct RowFault {
 }
 
 impl<'s> RowReader<'s> {
-    pub(super) fn new(
-        tab: &'s Tab,
-        mapping: &'s TabMapping,
-        whole: &'s Mapping,
-        identity: &'s Identity<'s>,
-    ) -> Self {
+    pub(super) fn new(sheet: &'s Sheet, at: u16, whole: &'s Mapping, identity: &'s Identity<'s>) -> Self {
+        let (tab, mapping) = (&sheet.tabs[usize::from(at)], &whole.tabs[usize::from(at)]);
         let headings = mapping.headings.map_or(&[][..], |rows| &tab.rows[rows.first..=rows.last]);
         let width = headings.iter().map(|row| row.cells.len()).max().unwrap_or(0);
         let rows = mapping.data_rows(tab);
         let wider = rows.iter().filter(|row| row.cells.len() > width).count();
-        let ends_blank = wider >= 3 && wider * 2 > rows.len();
-        let inferred = inferred_system(mapping, rows);
-        let merged = merged_downwards(tab);
-        Self { tab, mapping, whole, marks: Marks::default(), identity, width, ends_blank, inferred, merged }
+        Self {
+            tab,
+            mapping,
+            whole,
+            marks: Marks::default(),
+            at,
+            identity,
+            plan: Plan::of(mapping),
+            last: RefCell::default(),
+            width,
+            ends_blank: wider >= 3 && wider * 2 > rows.len(),
+            inferred: inferred_system(mapping, rows),
+            merged: merged_downwards(tab),
+        }
     }
 
     /// What is to be said of the tab as a whole before its rows are read.
@@ -80,8 +103,9 @@ impl<'s> RowReader<'s> {
     }
 
     /// The draft of a row, or `None` when the row is held; findings go to `findings`.
-    pub(super) fn read(&self, row: &'s Row, findings: &mut Vec<Finding>) -> Option<RowDraft> {
-        match self.draft(row, findings) {
+    pub(super) fn read(&self, at: u32, findings: &mut Vec<Finding>) -> Option<RowDraft> {
+        let row = &self.tab.rows[at as usize];
+        match self.draft(at, row, findings) {
             Ok(draft) => Some(draft),
             Err(fault) => {
                 findings.push(self.row_finding(row, fault));
@@ -90,21 +114,82 @@ impl<'s> RowReader<'s> {
         }
     }
 
-    fn draft(&self, row: &'s Row, findings: &mut Vec<Finding>) -> Result<RowDraft, RowFault> {
+    fn draft(&self, at: u32, row: &'s Row, findings: &mut Vec<Finding>) -> Result<RowDraft, RowFault> {
         self.not_too_wide(row)?;
+        let (names, found, style) = self.style(at, row, findings)?;
+        let sku_cells = self.cells(at, row, &self.plan.sku, &found, findings)?;
+        let skus = self.skus(at, row, &found, &names, &sku_cells, findings);
+        let style = if skus.is_empty() { self.without_size(row, style, sku_cells)? } else { style };
+        Ok(RowDraft { at: self.at(at, None), style, skus })
+    }
+
+    /// What a row says of its style: what the last row said, where all its cells of styles are the same.
+    fn style(
+        &self,
+        at: u32,
+        row: &'s Row,
+        findings: &mut Vec<Finding>,
+    ) -> Result<(Names<'s>, Found, Arc<StyleDraft>), RowFault> {
+        if let Some((last, names, found, style)) = &*self.last.borrow()
+            && self.says_the_same(*last, row)
+        {
+            let names = Names { gtin: self.gtin(row), ..names.clone() };
+            return Ok((names, found.clone(), Arc::clone(style)));
+        }
+        let before = findings.len();
         let names = self.names(row);
         let found = self.identity.find(&names).map_err(|why| self.unfound(row, &names, why))?;
-        let (mut style_cells, sku_cells) = self.cells(row, &found, findings)?;
-        let skus = self.skus(row, &found, &names, &sku_cells, findings);
-        if skus.is_empty() {
-            self.no_pairs_without_size(row, &sku_cells)?;
-            // Without a size a price holds for the style; colours and places have nothing to stand on.
-            style_cells.extend(sku_cells.into_iter().filter(|cell| cell.column.level == Level::Either));
-        }
-        findings.extend(self.drop_disagrees(row, &style_cells));
+        let cells = self.style_cells(at, row, &found, findings)?;
+        let style = Arc::new(StyleDraft { key: found.style.clone(), join: found.join, cells });
         self.identity.meet(&names, &found);
-        let Found { style, join, .. } = found;
-        Ok(RowDraft { place: self.tab.row_place(row), style, join, style_cells, skus })
+        // A GTIN alone names another style in every row, and a finding is due at every row.
+        if findings.len() == before && found.join != Join::Gtin {
+            *self.last.borrow_mut() = Some((at, names.clone(), found.clone(), Arc::clone(&style)));
+        }
+        Ok((names, found, style))
+    }
+
+    /// Whether all cells of styles in a row are those of an earlier one.
+    fn says_the_same(&self, last: u32, row: &Row) -> bool {
+        let last = &self.tab.rows[last as usize];
+        self.merged.is_empty()
+            && self.plan.style.iter().all(|planned| last.cell(planned.at) == row.cell(planned.at))
+    }
+
+    fn style_cells(
+        &self,
+        at: u32,
+        row: &'s Row,
+        found: &Found,
+        findings: &mut Vec<Finding>,
+    ) -> Result<Vec<ReadCell>, RowFault> {
+        let mut cells = self.cells(at, row, &self.plan.style, found, findings)?;
+        if let Some(maker) = found.maker.as_deref().filter(|_| self.text(row, self.plan.maker).is_empty()) {
+            cells.insert(
+                0,
+                ReadCell { column: &MAKER, value: Value::Text(maker.to_owned()), at: self.at(at, None) },
+            );
+        }
+        findings.extend(self.drop_disagrees(row, &cells));
+        Ok(cells)
+    }
+
+    /// A row without a size: pairs would be lost, and a price holds for the style; colours and places have nothing to
+    /// stand on.
+    fn without_size(
+        &self,
+        row: &Row,
+        style: Arc<StyleDraft>,
+        cells: Vec<ReadCell>,
+    ) -> Result<Arc<StyleDraft>, RowFault> {
+        self.no_pairs_without_size(row, &cells)?;
+        let mut of_style = cells.into_iter().filter(|cell| cell.column.level == Level::Either).peekable();
+        if of_style.peek().is_none() {
+            return Ok(style);
+        }
+        let mut own = StyleDraft::clone(&style);
+        own.cells.extend(of_style);
+        Ok(Arc::new(own))
     }
 
     /// A cell beyond the headings: a separator inside a cell has moved the others, and nothing says from where.
@@ -127,13 +212,14 @@ impl<'s> RowReader<'s> {
     /// Pairs belong to a size: a row that counts some and names none would lose them.
     fn no_pairs_without_size(&self, row: &Row, cells: &[ReadCell]) -> Result<(), RowFault> {
         let Some(pairs) = cells.iter().find(|cell| cell.column.key == QUANTITY.key) else { return Ok(()) };
+        let text = pairs.at.column.map_or("", |at| row.cell(at).trim());
         Err(RowFault {
             code: Code::SizeMissing,
             column: self.mapping.of(&SIZE).map(|mapped| mapped.at),
-            text: pairs.text.to_string(),
+            text: text.to_owned(),
             say: format!(
-                "{} pairs are counted in row {} and no size is named. Fill in the size.",
-                pairs.text, row.number
+                "{text} pairs are counted in row {} and no size is named. Fill in the size.",
+                row.number
             ),
         })
     }
@@ -141,14 +227,14 @@ impl<'s> RowReader<'s> {
     /// What the row says of its identity. The maker is its cell, else what the owner said, else the supplier when it
     /// is known as a maker.
     fn names(&self, row: &'s Row) -> Names<'s> {
-        let cell = self.text(row, &MAKER);
+        let cell = self.text(row, self.plan.maker);
         let supplier = || self.identity.maker_called(&self.whole.supplier);
         let maker =
             if cell.is_empty() { self.whole.maker.clone().or_else(supplier) } else { Some(cell.to_owned()) };
         Names {
             maker,
-            number: self.text(row, &STYLE_NUMBER),
-            name: self.text(row, &NAME),
+            number: self.text(row, self.plan.number),
+            name: self.text(row, self.plan.name),
             audience: self.audience(row),
             gtin: self.gtin(row),
         }
@@ -178,125 +264,76 @@ impl<'s> RowReader<'s> {
             Unfound::GtinUnknown => RowFault {
                 code: Code::GtinUnknown,
                 column: at(&GTIN),
-                text: self.text(row, &GTIN).to_owned(),
+                text: at(&GTIN).map_or("", |at| row.cell(at).trim()).to_owned(),
                 say: "The row names its shoe by the GTIN alone, and no size in the catalogue has it. Take in the range sheet first, or add the style number and the size."
                     .to_owned(),
             },
         }
     }
 
-    /// The cells of a row, of the style and of the size.
+    /// What the planned cells of a row say.
     fn cells(
         &self,
+        at: u32,
         row: &'s Row,
-        found: &Found,
-        findings: &mut Vec<Finding>,
-    ) -> Result<(Vec<ReadCell>, Vec<ReadCell>), RowFault> {
-        let (mut of_style, mut of_sku) = (Vec::new(), Vec::new());
-        if let Some(maker) = found.maker.as_deref().filter(|_| self.text(row, &MAKER).is_empty()) {
-            of_style.push(self.said_of_all(row, &MAKER, maker));
-        }
-        for mapped in &self.mapping.columns {
-            let Some(column) = mapped.column() else { continue };
-            for cell in self.cell(row, mapped, column, found, findings)? {
-                match cell.column.level {
-                    Level::Style => of_style.push(cell),
-                    Level::Sku | Level::Either => of_sku.push(cell),
-                    Level::LeftOut => {}
-                }
-            }
-        }
-        Ok((of_style, of_sku))
-    }
-
-    /// One cell: its values, nothing, or a finding; a stop for the row comes back as a fault.
-    fn cell(
-        &self,
-        row: &'s Row,
-        mapped: &MappedColumn,
-        column: &'static Column,
+        plan: &[Planned<'s>],
         found: &Found,
         findings: &mut Vec<Finding>,
     ) -> Result<Vec<ReadCell>, RowFault> {
-        let text = self.cell_text(row, mapped.at);
-        let said = match self.said(row, mapped, column, text) {
-            Ok(said) => said,
-            Err(fault) if fault.code.holds() == Holds::Row => {
-                return Err(RowFault {
-                    code: fault.code,
-                    column: Some(mapped.at),
-                    text: text.to_owned(),
-                    say: fault.say,
-                });
+        let mut cells = Vec::with_capacity(plan.len() + 1);
+        for planned in plan {
+            let text = row.cell(planned.at).trim();
+            let (text, from) = if text.is_empty() { self.merged_text(row, planned.at) } else { (text, None) };
+            if text.is_empty() {
+                continue;
             }
-            Err(fault) => {
-                findings.push(self.finding(row, mapped, fault.code, fault.say));
-                return Ok(Vec::new());
+            let said = match planned.said(row, text) {
+                Ok(said) => said,
+                Err(fault) if fault.code.holds() == Holds::Row => {
+                    let (code, say) = (fault.code, fault.say);
+                    return Err(RowFault { code, column: Some(planned.at), text: text.to_owned(), say });
+                }
+                Err(fault) => {
+                    findings.push(self.finding(row, planned.mapped, fault.code, fault.say));
+                    continue;
+                }
+            };
+            if planned.column.key == STIFFNESS.key && !said.is_empty() {
+                let say = "A stiffness can be bending, compression or torsion. It is kept and not used until the mapping says which.";
+                findings.push(self.finding(row, planned.mapped, Code::KindUnknown, say.to_owned()));
             }
-        };
-        if column.key == STIFFNESS.key && !said.is_empty() {
-            let say = "A stiffness can be bending, compression or torsion. It is kept and not used until the mapping says which.";
-            findings.push(self.finding(row, mapped, Code::KindUnknown, say.to_owned()));
+            let at = self.at(from.unwrap_or(at), Some(planned.at));
+            cells.extend(said.into_iter().filter_map(|(column, value)| {
+                let value = if column.key == REPLACES.key {
+                    replaced(found.maker.as_deref()?, value)?
+                } else {
+                    value
+                };
+                Some(ReadCell { column, value, at })
+            }));
         }
-        let cell = |(column, value): (&'static Column, Value)| {
-            let value =
-                if column.key == REPLACES.key { replaced(found.maker.as_deref()?, value)? } else { value };
-            Some(self.cell_of(row, mapped, column, value, text))
-        };
-        Ok(said.into_iter().filter_map(cell).collect())
+        Ok(cells)
     }
 
-    fn said(
-        &self,
-        row: &Row,
-        mapped: &MappedColumn,
-        column: &'static Column,
-        text: &str,
-    ) -> Result<Said, CellFault> {
-        let open = mapped.mark.decimal.is_none() && column.is_number() && !row.is_number(mapped.at);
-        if open && text.contains(['.', ',']) {
-            return Err(CellFault {
-                code: Code::DecimalAmbiguous,
-                say: format!(
-                    "\"{text}\" could be read with a decimal point or with a decimal comma, and the column does not tell which. Say it in the mapping."
-                ),
-            });
-        }
-        if let Some(other) = mapped.other_unit
-            && text.contains(|c: char| c.is_ascii_digit())
-            && unit_of_cell(text).is_none()
-        {
-            return Err(CellFault {
-                code: Code::UnitOpen,
-                say: format!(
-                    "\"{text}\" has no unit, and other cells of the column are in {}. Say the unit of bare numbers in the mapping.",
-                    other.word()
-                ),
-            });
-        }
-        said(column, text, self.manner(row, mapped))
-    }
-
-    /// How a cell of a column is to be read.
-    pub(super) fn manner(&self, row: &Row, mapped: &MappedColumn) -> Manner {
-        let decimal = if row.is_number(mapped.at) { '.' } else { mapped.mark.decimal.unwrap_or('.') };
-        Manner { decimal, unit: mapped.unit }
+    pub(super) fn at(&self, row: u32, column: Option<u16>) -> At {
+        At { tab: self.at, row, column }
     }
 
     /// The sizes that a row speaks of: those of its run, the one it names, or the one its GTIN is of.
     fn skus(
         &self,
+        at: u32,
         row: &'s Row,
         found: &Found,
         names: &Names<'_>,
         cells: &[ReadCell],
         findings: &mut Vec<Finding>,
     ) -> Vec<SkuDraft> {
-        let parts = (self.text(row, &COLOURWAY), self.text(row, &WIDTH));
-        if self.mapping.run().next().is_some() {
-            return self.run(row, &found.style, parts, cells, findings);
+        let parts = (self.text(row, self.plan.colourway), self.text(row, self.plan.width));
+        if self.plan.has_run {
+            return self.run(at, row, &found.style, parts, cells, findings);
         }
-        let named = self.sku(row, &found.style, parts, cells, findings);
+        let named = self.sku(at, row, &found.style, parts, cells, findings);
         if let (Some(sku), Some(gtin)) = (&named, names.gtin) {
             self.identity.meet_gtin(gtin, &found.style, &sku.key);
         }
@@ -306,13 +343,14 @@ impl<'s> RowReader<'s> {
     /// The size that a row names; `None` when it names none.
     fn sku(
         &self,
+        at: u32,
         row: &'s Row,
         style: &StyleKey,
         (colourway, width): (&str, &str),
         cells: &[ReadCell],
         findings: &mut Vec<Finding>,
     ) -> Option<SkuDraft> {
-        let mapped = self.mapping.of(&SIZE)?;
+        let mapped = self.plan.size?;
         let read = cells.iter().find(|cell| cell.column.key == SIZE.key)?;
         let Value::Text(printed) = &read.value else { return None };
         let system = self.system(mapped, cells);
@@ -324,7 +362,8 @@ impl<'s> RowReader<'s> {
         let mut cells = cells.to_vec();
         if let Some(system) = system.filter(|_| !cells.iter().any(|cell| cell.column.key == SIZE_SYSTEM.key))
         {
-            cells.push(self.said_of_all(row, &SIZE_SYSTEM, system.word()));
+            let value = Value::Text(system.word().to_owned());
+            cells.push(ReadCell { column: &SIZE_SYSTEM, value, at: self.at(at, None) });
         }
         Some(SkuDraft { key: SkuKey::of(style, colourway, &label, width), cells })
     }
@@ -348,18 +387,16 @@ impl<'s> RowReader<'s> {
     }
 
     fn audience(&self, row: &Row) -> Option<Audience> {
-        let mapped = self.mapping.of(&AUDIENCE)?;
-        match read_cell(&AUDIENCE, self.cell_text(row, mapped.at), self.manner(row, mapped)) {
-            Ok(Some(Value::Text(word))) => Audience::from_word(&word),
-            _ => None,
+        match self.plan.value(&AUDIENCE, row)? {
+            Value::Text(word) => Audience::from_word(&word),
+            Value::Int(_) => None,
         }
     }
 
     fn gtin(&self, row: &Row) -> Option<i64> {
-        let mapped = self.mapping.of(&GTIN)?;
-        match read_cell(&GTIN, self.cell_text(row, mapped.at), self.manner(row, mapped)) {
-            Ok(Some(Value::Int(gtin))) => Some(gtin),
-            _ => None,
+        match self.plan.value(&GTIN, row)? {
+            Value::Int(gtin) => Some(gtin),
+            Value::Text(_) => None,
         }
     }
 
@@ -372,20 +409,21 @@ impl<'s> RowReader<'s> {
         if (by_stacks - tenths(drop)).abs() <= i64::from(DROP_TOLERANCE) {
             return None;
         }
+        let text = |cell: &ReadCell| cell.at.column.map_or("", |at| self.cell_text(row, at));
         let say = format!(
             "Drop {} is stated, but {} and {} give {} mm. The stacks rank. Ask the supplier which is right.",
-            drop.text,
-            heel.text,
-            forefoot.text,
+            text(drop),
+            text(heel),
+            text(forefoot),
             catalogue::units::Tenths(by_stacks as i32)
         );
-        let mapped = self.mapping.columns.iter().find(|mapped| Some(mapped.at) == drop.place.column)?;
+        let mapped = self.mapping.columns.iter().find(|mapped| Some(mapped.at) == drop.at.column)?;
         Some(self.finding(row, mapped, Code::DropDisagrees, say))
     }
 
-    /// The trimmed text of a row's cell under this column; blank where it says nothing.
-    fn text(&self, row: &'s Row, column: &Column) -> &'s str {
-        let text = self.mapping.of(column).map_or("", |mapped| self.cell_text(row, mapped.at));
+    /// The trimmed text of a cell; blank where it says nothing or there is no such column.
+    fn text(&self, row: &'s Row, at: Option<u16>) -> &'s str {
+        let text = at.map_or("", |at| self.cell_text(row, at));
         if says_nothing(text) { "" } else { text }
     }
 
@@ -395,34 +433,17 @@ impl<'s> RowReader<'s> {
         's: 'r,
     {
         let own = row.cell(at).trim();
-        if !own.is_empty() || self.merged.is_empty() {
-            return own;
+        if own.is_empty() { self.merged_text(row, at).0 } else { own }
+    }
+
+    /// The text of the block that a cell is merged into downwards, and the row where it stands.
+    fn merged_text(&self, row: &Row, at: u16) -> (&'s str, Option<u32>) {
+        if self.merged.is_empty() {
+            return ("", None);
         }
         let blocks = self.merged.get(&at).map_or(&[][..], Vec::as_slice);
-        let block = blocks.iter().find(|(first, last, _)| (*first..=*last).contains(&row.number));
-        block.map_or("", |(_, _, text)| text.trim())
-    }
-
-    /// A value that holds for every row and stands in no cell of it.
-    fn said_of_all(&self, row: &Row, column: &'static Column, text: &str) -> ReadCell {
-        ReadCell {
-            column,
-            value: Value::Text(text.to_owned()),
-            place: self.tab.row_place(row),
-            text: text.into(),
-        }
-    }
-
-    /// A value read from a cell.
-    pub(super) fn cell_of(
-        &self,
-        row: &Row,
-        mapped: &MappedColumn,
-        column: &'static Column,
-        value: Value,
-        text: &str,
-    ) -> ReadCell {
-        ReadCell { column, value, place: self.tab.cell_place(row, mapped.at), text: text.into() }
+        let block = blocks.iter().find(|block| (block.first..=block.last).contains(&row.number));
+        block.map_or(("", None), |block| (block.text, Some(block.row)))
     }
 
     pub(super) fn finding(&self, row: &Row, mapped: &MappedColumn, code: Code, say: String) -> Finding {
@@ -451,14 +472,14 @@ fn inferred_system(mapping: &TabMapping, rows: &[Row]) -> Option<SizeSystem> {
 }
 
 /// Cells merged downwards hold their text in the first row, and mean all of them.
-fn merged_downwards(tab: &Tab) -> HashMap<u16, Vec<(u32, u32, &str)>> {
-    let mut merged: HashMap<u16, Vec<(u32, u32, &str)>> = HashMap::new();
-    for block in
-        tab.merged.iter().filter(|block| block.columns.0 == block.columns.1 && block.rows.1 > block.rows.0)
-    {
-        let Ok(first) = tab.rows.binary_search_by_key(&block.rows.0, |row| row.number) else { continue };
-        let text = tab.rows[first].cell(block.columns.0);
-        merged.entry(block.columns.0).or_default().push((block.rows.0, block.rows.1, text));
+fn merged_downwards(tab: &Tab) -> HashMap<u16, Vec<MergedDown<'_>>> {
+    let mut merged: HashMap<u16, Vec<MergedDown<'_>>> = HashMap::new();
+    let down = |block: &&Merged| block.columns.0 == block.columns.1 && block.rows.1 > block.rows.0;
+    for block in tab.merged.iter().filter(down) {
+        let (first, last) = block.rows;
+        let Ok(row) = tab.rows.binary_search_by_key(&first, |row| row.number) else { continue };
+        let text = tab.rows[row].cell(block.columns.0).trim();
+        merged.entry(block.columns.0).or_default().push(MergedDown { first, last, row: row as u32, text });
     }
     merged
 }

@@ -4,6 +4,7 @@ use std::cell::Cell;
 
 use catalogue::key::{SkuKey, StyleKey};
 
+use super::plan::manner;
 use super::row::RowReader;
 use crate::cells::read_cell;
 use crate::columns::{GTIN, QUANTITY, SIZE, SIZE_SYSTEM};
@@ -32,6 +33,7 @@ impl RowReader<'_> {
     /// The sizes of a run of which the row says something; `cells` are what it says of all of them.
     pub(super) fn run(
         &self,
+        at: u32,
         row: &Row,
         style: &StyleKey,
         (colourway, width): (&str, &str),
@@ -45,9 +47,9 @@ impl RowReader<'_> {
         }
         let mut skus = Vec::new();
         for (mapped, size) in self.mapping.run() {
-            let Some(pairs) = self.pairs(row, mapped, findings) else { continue };
+            let Some(pairs) = self.pairs(at, row, mapped, findings) else { continue };
             let mut cells: Vec<ReadCell> = shared.iter().map(|cell| (*cell).clone()).collect();
-            cells.extend(self.size_cells(row, mapped, size));
+            cells.extend(self.size_cells(mapped, size));
             cells.push(pairs);
             skus.push(SkuDraft { key: SkuKey::of(style, colourway, &size.label, width), cells });
         }
@@ -55,7 +57,13 @@ impl RowReader<'_> {
     }
 
     /// What a cell says of the pairs; `None` when it says nothing.
-    fn pairs(&self, row: &Row, mapped: &MappedColumn, findings: &mut Vec<Finding>) -> Option<ReadCell> {
+    fn pairs(
+        &self,
+        at: u32,
+        row: &Row,
+        mapped: &MappedColumn,
+        findings: &mut Vec<Finding>,
+    ) -> Option<ReadCell> {
         let text = row.cell(mapped.at).trim();
         let means = self.whole.answers.run.of(text);
         if means.is_some() {
@@ -65,7 +73,7 @@ impl RowReader<'_> {
             Some(Means::Nothing) => return None,
             Some(Means::None) => Value::Text("0".to_owned()),
             Some(Means::Some) => Value::Text("x".to_owned()),
-            None => match read_cell(&QUANTITY, text, self.manner(row, mapped)) {
+            None => match read_cell(&QUANTITY, text, manner(mapped)) {
                 Ok(value) => value?,
                 Err(fault) => {
                     findings.push(self.finding(row, mapped, fault.code, fault.say));
@@ -73,16 +81,18 @@ impl RowReader<'_> {
                 }
             },
         };
-        Some(self.cell_of(row, mapped, &QUANTITY, value, text))
+        Some(ReadCell { column: &QUANTITY, value, at: self.at(at, Some(mapped.at)) })
     }
 
-    fn size_cells(&self, row: &Row, mapped: &MappedColumn, size: &RunSize) -> Vec<ReadCell> {
-        let printed = size.label.printed();
-        let label = self.cell_of(row, mapped, &SIZE, Value::Text(printed.to_owned()), &mapped.heading);
-        let system = size.label.system().map(|system| {
-            self.cell_of(row, mapped, &SIZE_SYSTEM, Value::Text(system.word().to_owned()), &mapped.heading)
-        });
-        system.into_iter().chain([label]).collect()
+    /// The size stands in the heading.
+    fn size_cells(&self, mapped: &MappedColumn, size: &RunSize) -> Vec<ReadCell> {
+        let heading = self.mapping.headings.map_or(0, |rows| rows.own as u32);
+        let cell = |column, text: &str| {
+            let value = Value::Text(text.to_owned());
+            ReadCell { column, value, at: self.at(heading, Some(mapped.at)) }
+        };
+        let system = size.label.system().map(|system| cell(&SIZE_SYSTEM, system.word()));
+        system.into_iter().chain([cell(&SIZE, size.label.printed())]).collect()
     }
 
     fn gtin_of_run(&self, row: &Row) -> Option<Finding> {

@@ -9,7 +9,7 @@ use crate::sheet::of_rows;
 
 fn reading(rows: &[&[&str]]) -> Reading {
     let sheet = of_rows(rows);
-    read_rows(&sheet, &guess_mapping(&sheet, "Trade Post", None), &Known::default())
+    read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "Trade Post", None), &Known::default())
 }
 
 fn codes(reading: &Reading) -> Vec<&'static str> {
@@ -28,11 +28,11 @@ const STOCK: &[&str] = &["Brand", "Article no.", "Colour", "Size system", "Size"
 fn a_range_row_becomes_a_style_with_the_place_of_every_value() {
     let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
     let row = &reading.rows[0];
-    assert_eq!((row.style.as_str(), row.skus.is_empty()), ("fennick.fm-1", true));
-    assert_eq!(value(&row.style_cells, "heel_stack"), Some(&Value::Int(320)));
-    assert_eq!(value(&row.style_cells, "drop"), None, "a blank says nothing");
-    let heel = row.style_cells.iter().find(|c| c.column.key == "heel_stack").unwrap();
-    assert_eq!(heel.place.to_string(), "sheet.csv, row 2, column D");
+    assert_eq!((row.style.key.as_str(), row.skus.is_empty()), ("fennick.fm-1", true));
+    assert_eq!(value(&row.style.cells, "heel_stack"), Some(&Value::Int(320)));
+    assert_eq!(value(&row.style.cells, "drop"), None, "a blank says nothing");
+    let heel = row.style.cells.iter().find(|c| c.column.key == "heel_stack").unwrap();
+    assert_eq!(reading.place(heel.at).to_string(), "sheet.csv, row 2, column D");
     assert_eq!(codes(&reading), [""; 0]);
 }
 
@@ -60,7 +60,7 @@ fn a_bad_cell_is_held_and_the_rest_of_the_row_is_taken() {
     let finding = &reading.findings[0];
     assert_eq!((finding.heading.as_str(), finding.text.as_str()), ("Heel stack mm", "tall"));
     assert_eq!(finding.place.to_string(), "sheet.csv, row 2, column D");
-    assert_eq!(value(&reading.rows[0].style_cells, "forefoot_stack"), Some(&Value::Int(240)));
+    assert_eq!(value(&reading.rows[0].style.cells, "forefoot_stack"), Some(&Value::Int(240)));
 }
 
 #[test]
@@ -92,7 +92,7 @@ fn rows_of_one_size_that_differ_are_both_held() {
 fn a_stated_drop_off_the_stacks_is_a_finding_and_nothing_is_mended() {
     let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "36", "26", "8", ""]]);
     assert_eq!(codes(&reading), ["drop-disagrees"]);
-    assert_eq!(value(&reading.rows[0].style_cells, "drop"), Some(&Value::Int(80)));
+    assert_eq!(value(&reading.rows[0].style.cells, "drop"), Some(&Value::Int(80)));
     assert!(reading.findings[0].say.contains("give 10 mm"));
 }
 
@@ -114,8 +114,8 @@ fn a_row_without_a_maker_links_only_to_a_number_of_one_style() {
     let mut known = Known::default();
     known.makers.insert(style.maker(), "Fennick".to_owned());
     known.numbers.insert("fm-1".to_owned(), vec![style.clone()]);
-    let reading = read_rows(&sheet, &guess_mapping(&sheet, "Trade Post", None), &known);
-    assert_eq!(reading.rows[0].style, style);
+    let reading = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "Trade Post", None), &known);
+    assert_eq!(reading.rows[0].style.key, style);
     assert!(codes(&reading).contains(&"maker-unknown"));
     assert_eq!(reading.held_rows, 1);
 }
@@ -125,16 +125,16 @@ fn the_supplier_is_the_maker_when_known_as_one() {
     let sheet = of_rows(&[&["Style number", "Name"], &["FM-1", "Marl"]]);
     let mut known = Known::default();
     known.makers.insert(MakerKey::of("Fennick").unwrap(), "Fennick".to_owned());
-    let reading = read_rows(&sheet, &guess_mapping(&sheet, "fennick", None), &known);
-    assert_eq!(reading.rows[0].style.as_str(), "fennick.fm-1");
-    assert_eq!(value(&reading.rows[0].style_cells, "maker"), Some(&Value::Text("Fennick".to_owned())));
+    let reading = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "fennick", None), &known);
+    assert_eq!(reading.rows[0].style.key.as_str(), "fennick.fm-1");
+    assert_eq!(value(&reading.rows[0].style.cells, "maker"), Some(&Value::Text("Fennick".to_owned())));
 }
 
 #[test]
 fn what_a_style_replaces_is_kept_as_a_key() {
     let reading = reading(&[RANGE, &["Fennick", "FM-2", "Marl 2", "", "", "", "FM-1"]]);
     assert_eq!(
-        value(&reading.rows[0].style_cells, "replaces"),
+        value(&reading.rows[0].style.cells, "replaces"),
         Some(&Value::Text("fennick.fm-1".to_owned()))
     );
 }
@@ -233,7 +233,7 @@ fn in_a_run_a_blank_and_a_dash_say_nothing_zero_is_none_and_x_is_in_stock() {
 fn the_owner_may_say_what_a_blank_in_a_run_means() {
     let sheet = of_rows(&[RUN, &["Fennick", "FM-1", "Ochre", "", "2", "", ""]]);
     let file = crate::mapping::MappingFile { run_blank: Some("none".to_owned()), ..Default::default() };
-    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", Some(&file)), &Known::default());
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "x", Some(&file)), &Known::default());
     assert_eq!(pairs(&read).iter().map(|(_, pairs)| *pairs).collect::<Vec<_>>(), ["0", "2", "0", "0"]);
 }
 
@@ -243,7 +243,7 @@ fn two_tabs(stock: &[&[&str]]) -> Reading {
     let mut tab = of_rows(stock).tabs.remove(0);
     (tab.label, tab.title) = ("sheet.xlsx, tab Stock".into(), Some("Stock".into()));
     sheet.tabs.insert(0, tab);
-    read_rows(&sheet, &guess_mapping(&sheet, "Trade Post", None), &Known::default())
+    read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "Trade Post", None), &Known::default())
 }
 
 #[test]
@@ -251,7 +251,7 @@ fn a_tab_of_stock_leans_on_the_styles_of_another_tab_wherever_it_stands() {
     let read = two_tabs(&[&["Article no.", "Colour", "Size EU", "Qty"], &["FM-1", "Ochre", "42", "2"]]);
     assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "2")]);
     assert_eq!((read.joined(Join::Number), codes(&read)), (2, vec![]));
-    let place = &read.rows[1].place;
+    let place = read.place(read.rows[1].at);
     assert_eq!(place.to_string(), "sheet.xlsx, tab Stock, row 2");
 }
 
@@ -273,7 +273,7 @@ fn a_gtin_alone_joins_the_size_that_has_it_and_an_unknown_one_is_held() {
     let sku = catalogue::key::SkuKey::parse("fennick.fm-1/ochre/eu-42/").unwrap();
     known.gtins.insert(6_291_041_500_213, (style, sku));
     let sheet = of_rows(&[&["EAN", "Qty"], &["6291041500213", "4"], &["7300011000017", "1"]]);
-    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", None), &known);
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "x", None), &known);
     assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "4")]);
     assert_eq!((read.joined(Join::Gtin), codes(&read), read.held_rows), (1, vec!["gtin-unknown"], 1));
     let columns: Vec<_> = read.rows[0].skus[0].cells.iter().map(|cell| cell.column.key).collect();
@@ -284,9 +284,9 @@ fn a_gtin_alone_joins_the_size_that_has_it_and_an_unknown_one_is_held() {
 fn a_cell_merged_downwards_holds_for_all_its_rows() {
     let mut sheet = of_rows(&[RANGE, &["Fennick", "FM-1", "Marl", "32"], &["", "FM-2", "Moss", "30"]]);
     sheet.tabs[0].merged.push(crate::sheet::Merged { rows: (2, 3), columns: (0, 0) });
-    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", None), &Known::default());
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "x", None), &Known::default());
     assert_eq!(
-        read.rows.iter().map(|row| row.style.as_str()).collect::<Vec<_>>(),
+        read.rows.iter().map(|row| row.style.key.as_str()).collect::<Vec<_>>(),
         ["fennick.fm-1", "fennick.fm-2"]
     );
 }
@@ -296,8 +296,8 @@ fn a_number_of_a_workbook_has_a_point_whatever_the_column_writes_and_an_open_one
     let mut sheet =
         of_rows(&[&["Maker", "Name", "Price"], &["Fennick", "A", "139,90"], &["Fennick", "B", "99.5"]]);
     sheet.tabs[0].rows[2].numbers = vec![2];
-    let read = read_rows(&sheet, &guess_mapping(&sheet, "x", None), &Known::default());
-    let prices: Vec<_> = read.rows.iter().map(|row| value(&row.style_cells, "price").cloned()).collect();
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "x", None), &Known::default());
+    let prices: Vec<_> = read.rows.iter().map(|row| value(&row.style.cells, "price").cloned()).collect();
     assert_eq!(prices, [Some(Value::Int(13_990)), Some(Value::Int(9_950))]);
     let open = reading(&[&["Maker", "Name", "Price"], &["Fennick", "A", "1.234"]]);
     assert_eq!(codes(&open), ["decimal-mark-open", "decimal-ambiguous"]);
@@ -307,5 +307,22 @@ fn a_number_of_a_workbook_has_a_point_whatever_the_column_writes_and_an_open_one
 fn a_bare_number_among_ounces_is_asked_not_taken_for_grams() {
     let read = reading(&[&["Maker", "Name", "Weight"], &["a", "b", "9.4 oz"], &["a", "c", "260"]]);
     assert_eq!(codes(&read), ["unit-open"]);
-    assert_eq!(value(&read.rows[1].style_cells, "mass"), None);
+    assert_eq!(value(&read.rows[1].style.cells, "mass"), None);
+}
+
+#[test]
+fn rows_that_say_the_same_of_their_style_share_it_and_a_bad_cell_counts_in_every_row() {
+    let rows = |heel: &'static str| {
+        reading(&[
+            &["Maker", "Article no.", "Heel stack mm", "Size EU", "Qty"],
+            &["Fennick", "FM-1", heel, "42", "1"],
+            &["Fennick", "FM-1", heel, "43", "2"],
+            &["Fennick", "FM-2", heel, "43", "2"],
+        ])
+    };
+    let read = rows("32");
+    assert!(Arc::ptr_eq(&read.rows[0].style, &read.rows[1].style));
+    assert!(!Arc::ptr_eq(&read.rows[1].style, &read.rows[2].style));
+    assert_eq!(pairs(&read)[1], ("fennick.fm-1//eu-43/", "2"));
+    assert_eq!(codes(&rows("tall")), ["not-a-number"; 3]);
 }

@@ -172,7 +172,7 @@ impl Tables<'_> {
 
     /// How many styles and sizes of the supplier a full sheet does not list.
     pub(super) fn missing(&self, reading: &Reading) -> Result<usize, StoreError> {
-        let styles: HashSet<&str> = reading.rows.iter().map(|row| row.style.as_str()).collect();
+        let styles: HashSet<&str> = reading.rows.iter().map(|row| row.style.key.as_str()).collect();
         let sizes: HashSet<&str> =
             reading.rows.iter().flat_map(|r| &r.skus).map(|s| s.key.as_str()).collect();
         let of_styles =

@@ -31,7 +31,7 @@ fn reading(store: &Store, supplier: &str, rows: &[&[&str]]) -> Reading {
 fn mapped(store: &Store, supplier: &str, rows: &[&[&str]]) -> (Mapping, Reading) {
     let sheet = of_rows(rows);
     let mapping = guess_mapping(&sheet, supplier, None);
-    let reading = read_rows(&sheet, &mapping, &store.known().unwrap());
+    let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
     (mapping, reading)
 }
 
@@ -286,7 +286,7 @@ fn a_full_sheet_counts_what_it_does_not_list() {
     let sheet = of_rows(&[RANGE, &["Fennick", "F1", "Marl", "32", "8", "139"]]);
     let file = crate::mapping::MappingFile { kind: SheetKind::Full, ..Default::default() };
     let mapping = guess_mapping(&sheet, "Trade Post", Some(&file));
-    let reading = read_rows(&sheet, &mapping, &store.known().unwrap());
+    let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
     assert_eq!(store.propose(&reading).unwrap().counts.missing, 1);
 }
 
