@@ -32,3 +32,5 @@ mod pages;
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
+#[path = "integration/supplier_sheets.rs"]
+mod supplier_sheets;

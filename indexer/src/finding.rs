@@ -78,17 +78,17 @@ pub enum Holds {
 codes! {
     NoHeading "no-heading" Stop Sheet "No row of headings was found.";
     HeadingUndecided "heading-undecided" Stop Sheet "A heading could feed two columns, or two headings feed one.";
+    HeadingNearMiss "heading-near-miss" Stop Sheet "A heading one slip away from a known word; suggested, and asked.";
     ColumnMissing "column-missing" Stop Sheet "A column that is needed is not there.";
     HeadingUnknown "heading-unknown" Note Nothing "A heading nobody knows; the column is left out.";
     HeadingLeftOut "heading-left-out" Note Nothing "A column that is recognised and left out.";
-    DecimalOpen "decimal-mark-open" Warn Nothing "The cells of a column do not tell which decimal mark it has; those that could be read both ways are held.";
-    DecimalAmbiguous "decimal-ambiguous" Stop Cell "A number that can be read with a decimal point or a comma, and nothing tells which.";
+    DecimalAmbiguous "decimal-mark-ambiguous" Stop Cell "A number that can be read with a decimal point or a comma, and the column does not tell which.";
     TabLeftOut "tab-left-out" Note Nothing "A tab without known headings; nothing is read from it.";
-    HiddenLeftOut "hidden-left-out" Note Nothing "A hidden tab or hidden rows; not read.";
+    TabHidden "tab-hidden" Note Nothing "A hidden tab; named and not read.";
+    RowHidden "row-hidden" Note Nothing "Hidden rows; named and not read.";
     FormulaWithoutResult "formula-without-result" Warn Nothing "A formula whose result is not in the file; the cell is unknown.";
     RunMarks "run-marks" Note Nothing "Marks in a run of sizes, and what they are taken for.";
     SizeSystemInferred "size-system-inferred" Warn Nothing "Nobody says the system of the sizes; it is taken from the numbers.";
-    GtinUnknown "gtin-unknown" Stop Row "A row that names its shoe by a GTIN alone, which the catalogue does not hold.";
     GtinOfRun "gtin-of-run" Note Nothing "One GTIN beside a whole run of sizes; it is not taken, for it is of one size.";
     RowTooShort "row-without-key" Stop Row "The row does not say which style it speaks of.";
     RowTooWide "row-too-wide" Stop Row "The row goes on beyond the last heading; its cells may stand under the wrong ones.";
@@ -113,16 +113,10 @@ codes! {
     GtinTwice "gtin-twice" Stop Cell "One trade item number on two sizes.";
     QuantityNegative "quantity-negative" Stop Cell "Fewer than no pairs.";
     DropDisagrees "drop-disagrees" Warn Nothing "The stated drop and the two stacks are more than half a millimetre apart; the stacks rank.";
-    StyleUnknown "style-unknown" Stop Row "A style that the catalogue does not hold and that this row does not name.";
+    StyleUnknown "style-unknown" Stop Row "A style that the catalogue does not hold and that this row does not name, or a GTIN that no size has.";
     MakerUnknown "maker-unknown" Stop Row "No maker, and the style number is not known or not of one maker alone.";
     HandWins "hand-wins" Warn Nothing "A value corrected by hand or measured in the shop stays; the sheet says another.";
     OwnerWins "owner-wins" Warn Nothing "Another supplier owns this style; its value stays.";
-}
-
-/// A sentence that begins with a capital.
-pub(crate) fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// Findings of one kind and heading together, with their true number.

@@ -20,7 +20,7 @@ fn main() {
     let bytes = sheet();
     let reader =
         || SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
-    let sheet = reader().read("bench.csv", &bytes).unwrap();
+    let sheet = std::sync::Arc::new(reader().read("bench.csv", &bytes).unwrap());
     let shop = Shop::in_memory(reader()).unwrap();
     let bare = median(|| bare_csv(&bytes));
     println!(

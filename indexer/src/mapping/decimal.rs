@@ -1,5 +1,6 @@
 //! The decimal mark of each column of numbers, decided from its own cells, with the evidence.
 
+use std::cmp::Ordering;
 use std::fmt;
 
 use super::{MappedColumn, MappingFile};
@@ -37,7 +38,8 @@ pub enum MarkSeen {
         /// Cells with a decimal comma.
         commas: u32,
     },
-    /// Cells such as `1.234` may be read both ways, and nothing tells which.
+    /// Cells such as `1.234` may be read both ways, and nothing tells which, or the other cells of the column speak
+    /// against the nearer reading.
     Open,
 }
 
@@ -72,7 +74,10 @@ impl fmt::Display for MarkSeen {
 struct Evidence {
     points: u32,
     commas: u32,
-    open: u32,
+    /// Such as `1.234`.
+    open_points: u32,
+    /// Such as `1,234`.
+    open_commas: u32,
 }
 
 /// Decides for every column of numbers.
@@ -120,8 +125,10 @@ impl Evidence {
             self.certain(other);
         } else if whole.contains(other) || fraction.len() != 3 || whole.len() > 3 || whole.starts_with('0') {
             self.certain(mark);
+        } else if mark == '.' {
+            self.open_points += 1;
         } else {
-            self.open += 1;
+            self.open_commas += 1;
         }
     }
 
@@ -130,22 +137,30 @@ impl Evidence {
     }
 
     fn mark(self, whole: Self) -> Mark {
-        let Self { points, commas, open } = self;
+        let Self { points, commas, open_points, open_commas } = self;
         let (mark, agreeing) = if commas > points { (',', commas) } else { ('.', points) };
-        let of = points + commas + open;
+        let of = points + commas + open_points + open_commas;
         if points > 0 && commas > 0 && agreeing * MOST.1 < (points + commas) * MOST.0 {
             return Mark { decimal: None, seen: MarkSeen::Mixed { points, commas } };
         }
-        if agreeing > 0 {
-            return Mark { decimal: Some(mark), seen: MarkSeen::Cells { agreeing, of } };
+        let of_others = match whole.points.cmp(&whole.commas) {
+            Ordering::Greater => Some('.'),
+            Ordering::Less => Some(','),
+            Ordering::Equal => None,
+        };
+        let (decided, seen) = if agreeing > 0 {
+            (Some(mark), MarkSeen::Cells { agreeing, of })
+        } else if of == 0 {
+            (of_others.or(Some('.')), MarkSeen::NoMark)
+        } else {
+            (of_others, MarkSeen::Others)
+        };
+        // 1.234 under a decimal comma is a thousand or a slip: which, only the owner knows.
+        let against = if decided == Some(',') { open_points } else { open_commas };
+        if decided.is_none() || against > 0 {
+            return Mark { decimal: None, seen: MarkSeen::Open };
         }
-        match (whole.points, whole.commas) {
-            (0, 0) if open == 0 => Mark::default(),
-            (0, 0) => Mark { decimal: None, seen: MarkSeen::Open },
-            (points, commas) if points > commas => Mark { decimal: Some('.'), seen: MarkSeen::Others },
-            (points, commas) if commas > points => Mark { decimal: Some(','), seen: MarkSeen::Others },
-            _ => Mark { decimal: None, seen: MarkSeen::Open },
-        }
+        Mark { decimal: decided, seen }
     }
 }
 
@@ -162,7 +177,7 @@ mod tests {
 
     #[test]
     fn a_mark_is_decided_by_the_cells_that_can_only_be_read_so() {
-        assert_eq!(mark(&["9,5", "1.234", "8"]), (Some(','), MarkSeen::Cells { agreeing: 1, of: 2 }));
+        assert_eq!(mark(&["9,5", "1,234", "8"]), (Some(','), MarkSeen::Cells { agreeing: 1, of: 2 }));
         assert_eq!(mark(&["139.90", "€ 1,299.00"]), (Some('.'), MarkSeen::Cells { agreeing: 2, of: 2 }));
         assert_eq!(mark(&["1.299.000"]).0, Some(','), "thousands twice");
         assert_eq!(mark(&["0,435"]).0, Some(','), "no thousand begins with 0");
@@ -171,6 +186,7 @@ mod tests {
     #[test]
     fn cells_that_can_be_read_both_ways_decide_nothing() {
         assert_eq!(mark(&["1.234", "2.345"]), (None, MarkSeen::Open));
+        assert_eq!(mark(&["1.234", "101,5"]), (None, MarkSeen::Open));
         assert_eq!(mark(&["8", "10"]), (Some('.'), MarkSeen::NoMark));
     }
 

@@ -1,7 +1,7 @@
 //! What stands between a mapping and a change, and what the owner should know of it.
 
 use super::headings::WITHIN;
-use super::{Feeds, MappedColumn, Mapping, MarkSeen, TabMapping, Undecided};
+use super::{Feeds, MappedColumn, Mapping, TabMapping, Undecided};
 use crate::columns::{Column, GTIN, NAME, QUANTITY, SIZE, STYLE_NUMBER};
 use crate::finding::{Code, Finding};
 use crate::sheet::{Place, Remark, RemarkKind, Sheet, Tab};
@@ -41,7 +41,7 @@ impl TabMapping {
 
     /// What is to be said of one heading.
     fn finding(&self, tab: &Tab, mapped: &MappedColumn) -> Option<Finding> {
-        let (code, say) = of_feeds(mapped).or_else(|| of_mark(mapped))?;
+        let (code, say) = of_feeds(mapped)?;
         let row = &tab.rows[self.headings?.own];
         let place = tab.cell_place(row, mapped.at);
         Some(Finding { code, place, heading: mapped.heading.clone(), text: mapped.heading.clone(), say })
@@ -78,6 +78,7 @@ fn of_feeds(mapped: &MappedColumn) -> Option<(Code, String)> {
         Feeds::LeftOut(column) => {
             (Code::HeadingLeftOut, format!("\"{heading}\" is left out. {}", column.says))
         }
+        Feeds::Undecided(why @ Undecided::Nearly(_)) => (Code::HeadingNearMiss, undecided(heading, why)),
         Feeds::Undecided(why) => (Code::HeadingUndecided, undecided(heading, why)),
     })
 }
@@ -99,30 +100,16 @@ fn undecided(heading: &str, why: &Undecided) -> String {
     }
 }
 
-/// A column whose decimal mark its cells leave open: they are held until it is said.
-fn of_mark(mapped: &MappedColumn) -> Option<(Code, String)> {
-    let code = match mapped.mark.seen {
-        MarkSeen::Mixed { .. } | MarkSeen::Open if mapped.mark.decimal.is_none() => Code::DecimalOpen,
-        _ => return None,
-    };
-    let say = format!(
-        "Is the decimal mark of \"{}\" a point or a comma? {}. Say which in the mapping; until then such cells are held.",
-        mapped.heading,
-        crate::finding::capital(&mapped.mark.seen.to_string())
-    );
-    Some((code, say))
-}
-
 fn remark(remark: &Remark) -> Finding {
     let Remark { kind, place, count } = remark;
     let (code, say) = match kind {
         RemarkKind::HiddenTab => (
-            Code::HiddenLeftOut,
+            Code::TabHidden,
             "This tab is hidden and was not read. Show it in the spreadsheet if it belongs to the sheet."
                 .to_owned(),
         ),
         RemarkKind::HiddenRows => (
-            Code::HiddenLeftOut,
+            Code::RowHidden,
             format!(
                 "From here on {count} rows are hidden and were not read. Show them in the spreadsheet if they belong to the sheet."
             ),

@@ -41,7 +41,7 @@ fn a_trade_price_is_left_out_by_name_and_a_near_miss_is_undecided() {
     let findings = mapping.findings(&sheet);
     assert_eq!(
         findings.iter().map(|f| f.code).collect::<Vec<_>>(),
-        [Code::HeadingLeftOut, Code::HeadingUndecided]
+        [Code::HeadingLeftOut, Code::HeadingNearMiss]
     );
     assert!(findings[1].say.contains("colourway"));
 }

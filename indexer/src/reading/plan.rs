@@ -91,7 +91,8 @@ impl<'s> Planned<'s> {
         let Self { mapped, column, .. } = self;
         if mapped.mark.decimal.is_none() && column.is_number() && text.contains(['.', ',']) {
             let say = format!(
-                "\"{text}\" could be read with a decimal point or with a decimal comma, and the column does not tell which. Say it in the mapping."
+                "\"{text}\" could be read with a decimal point or with a decimal comma: {}. Say which in the mapping.",
+                mapped.mark.seen
             );
             return Err(CellFault { code: Code::DecimalAmbiguous, say });
         }

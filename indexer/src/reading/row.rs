@@ -262,7 +262,7 @@ impl<'s> RowReader<'s> {
                 }
             }
             Unfound::GtinUnknown => RowFault {
-                code: Code::GtinUnknown,
+                code: Code::StyleUnknown,
                 column: at(&GTIN),
                 text: at(&GTIN).map_or("", |at| row.cell(at).trim()).to_owned(),
                 say: "The row names its shoe by the GTIN alone, and no size in the catalogue has it. Take in the range sheet first, or add the style number and the size."

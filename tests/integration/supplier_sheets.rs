@@ -1,0 +1,350 @@
+//! Twelve invented suppliers' sheets, each in its own dialect, held against truth tables that no importer has seen:
+//! no cell is silently wrong, every finding that is due is there, and an import taken back leaves nothing.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail loudly")]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::OnceLock;
+
+use catalogue::key::{SkuKey, StyleKey};
+use catalogue::size::{SizeLabel, SizeSystem};
+use catalogue::style::Audience;
+use indexer::finding::{Code, Finding, Holds};
+use indexer::mapping::MappingFile;
+use indexer::sheet::{SheetLimits, SheetReader, column_letters};
+use indexer::shop::{Shop, Told, Understood};
+use indexer::store::{ChangeId, DataDir, Signed};
+use rusqlite::Connection;
+use rusqlite::types::Value;
+use toml::Table;
+
+/// A fact of the catalogue: key, column, value in the words of the truth tables.
+type Facts = BTreeSet<(String, String, String)>;
+
+/// Columns that make up the keys; what they say stands in the keys.
+const IN_KEYS: [&str; 8] =
+    ["key", "style", "supplier", "shop", "maker", "style_number", "colourway", "size_system"];
+
+macro_rules! sheets {
+    ($($test:ident $file:literal;)+) => {
+        $(#[test]
+        fn $test() {
+            comes_in_true_and_goes_out_whole($file);
+        })+
+    };
+}
+
+sheets! {
+    a_plain_english_sheet_comes_in_with_no_silently_wrong_cell "01-english-plain.csv";
+    a_german_sheet_with_decimal_commas_comes_in_with_no_silently_wrong_cell "02-german-windows.csv";
+    a_french_sheet_with_units_below_its_headings_comes_in_with_no_silently_wrong_cell "03-french-units-row.csv";
+    a_workbook_with_titles_and_two_tabs_comes_in_with_no_silently_wrong_cell "04-titles-and-tabs.xlsx";
+    a_run_of_sizes_comes_in_with_no_silently_wrong_cell "05-size-run.xlsx";
+    an_italian_sheet_comes_in_with_no_silently_wrong_cell "06-italian.ods";
+    an_american_sheet_in_inches_comes_in_with_no_silently_wrong_cell "07-us-inches.tsv";
+    a_dutch_sheet_with_bars_comes_in_with_no_silently_wrong_cell "08-dutch-bars.txt";
+    damaged_codes_and_dates_come_in_with_no_silently_wrong_cell "09-codes-and-dates.xlsx";
+    a_spanish_sheet_with_mixed_units_comes_in_with_no_silently_wrong_cell "10-spanish-mixed.csv";
+    stock_by_barcode_comes_in_with_no_silently_wrong_cell "11-stock-by-barcode.ods";
+    the_export_of_a_shop_system_comes_in_with_no_silently_wrong_cell "12-shop-export.csv";
+}
+
+/// What is expected of one sheet.
+struct Expected {
+    file: String,
+    table: Table,
+    truth: Facts,
+}
+
+/// A shop in a folder, so that its tables can be looked at from outside.
+struct Bench {
+    folder: tempfile::TempDir,
+    shop: Shop,
+}
+
+fn comes_in_true_and_goes_out_whole(file: &str) {
+    let bench = Bench::new();
+    let expected = Expected::of(file);
+    for before in expected.strings("after") {
+        let before = Expected::of(&before);
+        bench.apply(&bench.understand(&before, true));
+    }
+    let (facts, export) = (bench.facts(), bench.export());
+    let open = bench.understand(&expected, false);
+    expected.holds_until_answered(&open);
+    let understood = bench.understand(&expected, true);
+    expected.counts(&understood);
+    expected.findings(&understood);
+    let change = bench.apply(&understood);
+    let added: Facts = bench.facts().difference(&facts).cloned().collect();
+    expected.facts(&added, &facts);
+    bench.shop.undo(change, &signed("undo")).unwrap();
+    assert!(bench.export() == export, "{file}: taken back, the export is byte for byte what it was");
+}
+
+impl Bench {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let program = env!("CARGO_BIN_EXE_lastbench-under-test").into();
+        let reader = SheetReader::new(program, SheetLimits::standard());
+        let shop = Shop::open(&DataDir::new(folder.path().to_owned()), reader).unwrap();
+        Self { folder, shop }
+    }
+
+    fn understand(&self, expected: &Expected, answered: bool) -> Understood {
+        let bytes = std::fs::read(sheets().join(&expected.file)).unwrap();
+        let supplier = expected.table["supplier"].as_str().map(str::to_owned);
+        let told = Told { supplier: supplier.clone(), mapping: None };
+        let first = self.shop.understand(&expected.file, bytes.clone(), &told).unwrap();
+        if !answered {
+            return first;
+        }
+        let told = Told { supplier, mapping: Some(expected.mapping(&first)) };
+        self.shop.understand(&expected.file, bytes, &told).unwrap()
+    }
+
+    fn apply(&self, understood: &Understood) -> ChangeId {
+        let stops: Vec<_> =
+            understood.proposal.findings.iter().filter(|f| f.code.holds() == Holds::Sheet).collect();
+        assert!(stops.is_empty(), "{}: {stops:?}", understood.reading.sheet);
+        self.shop.apply(understood, &signed(&understood.reading.sheet)).unwrap()
+    }
+
+    fn export(&self) -> String {
+        self.shop.ask(|store| store.export_ndjson()).unwrap()
+    }
+
+    fn facts(&self) -> Facts {
+        let database = Connection::open(self.folder.path().join("catalogue.sqlite")).unwrap();
+        ["style", "sku"].into_iter().flat_map(|table| facts_of(&database, table)).collect()
+    }
+}
+
+fn signed(key: &str) -> Signed {
+    Signed { actor: "test".to_owned(), at: 0, key: key.to_owned() }
+}
+
+fn facts_of(database: &Connection, table: &str) -> Facts {
+    let mut select = database.prepare(&format!("SELECT * FROM {table}")).unwrap();
+    let names: Vec<String> = select.column_names().into_iter().map(str::to_owned).collect();
+    let mut rows = select.query([]).unwrap();
+    let mut facts = Facts::new();
+    while let Some(row) = rows.next().unwrap() {
+        let key: String = row.get("key").unwrap();
+        for (at, name) in names.iter().enumerate().filter(|(_, name)| !IN_KEYS.contains(&name.as_str())) {
+            if let Some(value) = printed(name, row.get(at).unwrap()) {
+                facts.insert((key.clone(), name.clone(), value));
+            }
+        }
+    }
+    facts
+}
+
+/// A value of the store in the words of the truth tables; `None` for none.
+fn printed(column: &str, value: Value) -> Option<String> {
+    match (column, value) {
+        (_, Value::Null) => None,
+        ("width", _) => None,
+        ("gtin", Value::Integer(gtin)) => Some(format!("{gtin:013}")),
+        (_, Value::Integer(number)) => Some(number.to_string()),
+        ("bending", Value::Text(text)) => Some(text.trim_start_matches("word:").to_owned()),
+        ("replaces", Value::Text(text)) => {
+            Some(text.split_once('.').map_or(text.clone(), |(_, n)| n.to_owned()))
+        }
+        (_, Value::Text(text)) => Some(text),
+        (_, other) => panic!("{column}: {other:?}"),
+    }
+}
+
+impl Expected {
+    fn of(file: &str) -> Self {
+        let name = file.rsplit_once('.').unwrap().0;
+        let truth = sheets().join("truth");
+        let table = std::fs::read_to_string(truth.join(format!("{name}.expect.toml"))).unwrap();
+        let facts = std::fs::read(truth.join(format!("{name}.csv"))).unwrap();
+        Self { file: file.to_owned(), table: table.parse().unwrap(), truth: truth_of(&facts) }
+    }
+
+    /// What the owner answers, and how the undecided headings are settled.
+    fn mapping(&self, first: &Understood) -> MappingFile {
+        let mut text = String::new();
+        for (key, answer) in self.table["answers"].as_table().unwrap() {
+            let answer = answer.as_str().unwrap();
+            // The truth says it in more words than the mapping.
+            let answer = if answer.starts_with("in stock") { "in stock" } else { answer };
+            text += &format!("{key} = {answer:?}\n");
+        }
+        text += &format!("kind = {:?}\n", self.table["kind"].as_str().unwrap());
+        let mut file = MappingFile::parse(&text).unwrap();
+        for settle in self.tables("settle") {
+            let letter = settle["column"].as_str().unwrap();
+            let columns = first.mapping.tabs.iter().flat_map(|tab| &tab.columns);
+            let mapped = columns.into_iter().find(|mapped| column_letters(mapped.at) == letter).unwrap();
+            let key = indexer::mapping::HeadingSaid::Key(settle["to"].as_str().unwrap().to_owned());
+            file.headings.insert(mapped.name.clone(), key);
+        }
+        file
+    }
+
+    /// A sheet with questions that matter cannot be applied before they are answered.
+    fn holds_until_answered(&self, open: &Understood) {
+        let must = self.tables("settle").iter().any(|settle| settle["may_be_known"].as_bool() == Some(false));
+        assert!(!must || open.proposal.is_refused(), "{}: not settled, and it could be applied", self.file);
+        for due in self.tables("finding").iter().filter(|due| due.contains_key("until")) {
+            self.finding(open, due);
+        }
+    }
+
+    fn counts(&self, understood: &Understood) {
+        let (file, counts) = (&self.file, &understood.proposal.counts);
+        let rows = self.table["data_rows"].as_integer().unwrap() as usize;
+        assert_eq!(counts.data_rows, rows, "{file}: rows of data; {:?}", words(understood));
+        assert_eq!(counts.new + counts.changed + counts.unchanged + counts.held, rows, "{file}: {counts:?}");
+        let held = self.tables("rows_held").len();
+        assert_eq!(counts.held, held, "{file}: rows held; {:?}", words(understood));
+    }
+
+    /// Every finding that is due is there, and no other cell, row or sheet is held.
+    fn findings(&self, understood: &Understood) {
+        for due in self.tables("finding").iter().filter(|due| !due.contains_key("until")) {
+            self.finding(understood, due);
+        }
+        let held = ["rows_held", "cells_held", "may_hold"].iter().flat_map(|key| self.tables(key));
+        let held: Vec<(i64, String)> = held
+            .map(|at| {
+                (
+                    at["row"].as_integer().unwrap(),
+                    at.get("column").and_then(toml::Value::as_str).unwrap_or("").to_owned(),
+                )
+            })
+            .collect();
+        for finding in
+            understood.proposal.findings.iter().filter(|finding| finding.code.holds() != Holds::Nothing)
+        {
+            let column = finding.place.column.map(column_letters).unwrap_or_default();
+            let row = i64::from(finding.place.row);
+            let known = held.iter().any(|(held, at)| *held == row && (at.is_empty() || *at == column));
+            assert!(known, "{}: held and not expected: {finding:?}", self.file);
+        }
+    }
+
+    fn finding(&self, understood: &Understood, due: &Table) {
+        let text = |key: &str| due.get(key).and_then(toml::Value::as_str).unwrap_or_default();
+        let code = Code::ALL.iter().find(|code| code.word() == text("code"));
+        let code = code.unwrap_or_else(|| panic!("{}: no code {}", self.file, text("code")));
+        let matches = |finding: &&Finding| {
+            let tab = text("tab");
+            finding.code == *code
+                && (text("heading").is_empty()
+                    || squeezed(&finding.heading).ends_with(&squeezed(text("heading"))))
+                && (tab.is_empty() || finding.place.sheet.ends_with(tab))
+        };
+        let found: Vec<&Finding> = understood.proposal.findings.iter().filter(matches).collect();
+        for row in due["rows"].as_array().unwrap() {
+            let row = row.as_integer().unwrap();
+            let there = found.iter().any(|finding| row == 0 || i64::from(finding.place.row) == row)
+                // Hidden rows are named once for all that stand next to each other.
+                || (*code == Code::RowHidden && !found.is_empty());
+            assert!(there, "{}: no {} in row {row}: {:?}", self.file, code.word(), words(understood));
+        }
+    }
+
+    /// What the catalogue holds now is the truth, both ways; a cell that may be held may be missing.
+    fn facts(&self, added: &Facts, before: &Facts) {
+        let missing: Vec<_> =
+            self.truth.iter().filter(|fact| !added.contains(*fact) && !before.contains(*fact)).collect();
+        let wrong: Vec<_> = added.difference(&self.truth).collect();
+        let may = self.tables("may_hold").len();
+        assert!(
+            wrong.is_empty(),
+            "{}: {} not true: {:#?}; true: {:#?}",
+            self.file,
+            wrong.len(),
+            first(&wrong),
+            first(&missing)
+        );
+        assert!(missing.len() <= may, "{}: {} missing: {:#?}", self.file, missing.len(), first(&missing));
+    }
+
+    fn tables(&self, key: &str) -> Vec<&Table> {
+        let array = self.table.get(key).and_then(toml::Value::as_array);
+        array.into_iter().flatten().filter_map(toml::Value::as_table).collect()
+    }
+
+    fn strings(&self, key: &str) -> Vec<String> {
+        let array = self.table.get(key).and_then(toml::Value::as_array);
+        array.into_iter().flatten().filter_map(toml::Value::as_str).map(str::to_owned).collect()
+    }
+}
+
+fn first<T>(all: &[T]) -> &[T] {
+    &all[..all.len().min(12)]
+}
+
+fn squeezed(text: &str) -> String {
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+fn words(understood: &Understood) -> BTreeMap<(&'static str, String), usize> {
+    let mut words = BTreeMap::new();
+    for finding in &understood.proposal.findings {
+        *words.entry((finding.code.word(), finding.heading.clone())).or_default() += 1;
+    }
+    words
+}
+
+fn truth_of(bytes: &[u8]) -> Facts {
+    let mut reader = csv::Reader::from_reader(bytes);
+    let mut audiences: BTreeMap<(String, String), Audience> = BTreeMap::new();
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    for row in rows.iter().filter(|row| &row[8] == "audience" && row[2].is_empty()) {
+        audiences.insert((row[1].to_owned(), row[3].to_owned()), Audience::from_word(&row[9]).unwrap());
+    }
+    rows.iter()
+        .map(|row| {
+            let named = || {
+                StyleKey::of_name(
+                    &row[1],
+                    &row[3],
+                    audiences.get(&(row[1].to_owned(), row[3].to_owned())).copied(),
+                )
+            };
+            let style =
+                if row[2].is_empty() { named() } else { StyleKey::of_number(&row[1], &row[2]) }.unwrap();
+            let key = if &row[0] == "style" { style.to_string() } else { sku_key(&style, row) };
+            (key, row[8].to_owned(), slugged(&row[8], &row[9]))
+        })
+        .collect()
+}
+
+fn sku_key(style: &StyleKey, row: &csv::StringRecord) -> String {
+    let label = SizeLabel::parse(SizeSystem::from_word(&row[5]), &row[6]).unwrap();
+    SkuKey::of(style, &row[4], &label, &row[7]).to_string()
+}
+
+/// A style number that is replaced stands in the catalogue as the key of that style.
+fn slugged(column: &str, value: &str) -> String {
+    match column {
+        "replaces" => StyleKey::of_number("x", value).unwrap().as_str()[2..].to_owned(),
+        _ => value.to_owned(),
+    }
+}
+
+/// The folder with the sheets and their truth: text sheets as they are kept, workbooks written now by independent
+/// programs, once for all tests of this run.
+fn sheets() -> &'static Path {
+    static SHEETS: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
+    &SHEETS
+        .get_or_init(|| {
+            let folder = tempfile::tempdir().unwrap();
+            let made = folder.path().join("sheets");
+            let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("sheets/make.py");
+            let python = std::env::var("LASTBENCH_PYTHON").unwrap_or_else(|_| "python3".to_owned());
+            let status = Command::new(python).arg(script).arg(&made).status().unwrap();
+            assert!(status.success(), "tests/run installs openpyxl and odfpy, which write the workbooks");
+            (folder, made)
+        })
+        .1
+}
