@@ -77,9 +77,19 @@ impl StyleKey {
 impl SkuKey {
     /// The key of one size of one colourway in one width; no width is an empty last part.
     pub fn of(style: &StyleKey, colourway: &str, label: &SizeLabel, width: &str) -> Self {
+        Self::behind(style, &Self::tail(colourway, label, width))
+    }
+
+    /// What stands behind the style in the key of a SKU; the same for the same size of a like colourway of any style.
+    pub fn tail(colourway: &str, label: &SizeLabel, width: &str) -> Box<str> {
         let colourway = slug(colourway).unwrap_or_default();
         let width = slug(width).unwrap_or_default();
-        Self(format!("{style}/{colourway}/{}/{width}", label.key()).into())
+        format!("/{colourway}/{}/{width}", label.key()).into()
+    }
+
+    /// The key of a SKU by its style and its [`Self::tail`].
+    pub fn behind(style: &StyleKey, tail: &str) -> Self {
+        Self([style.as_str(), tail].concat().into())
     }
 
     /// A key read back from the store or a file; `None` when it is not of a key's shape.
@@ -96,15 +106,16 @@ impl SkuKey {
 
 /// Lower-case ASCII letters and digits with single hyphens: diacritics folded, all else a hyphen.
 fn slug(text: &str) -> Option<String> {
-    let mut out = String::new();
+    let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match fold(c) {
-            Some(folded) => out.push_str(&folded),
-            None if !out.is_empty() && !out.ends_with('-') => out.push('-'),
-            None => {}
+            Folded::Letter(c) => out.extend(c.to_lowercase()),
+            Folded::Plain(plain) => out.push_str(plain),
+            Folded::Other if !out.is_empty() && !out.ends_with('-') => out.push('-'),
+            Folded::Other => {}
         }
     }
-    while out.ends_with('-') {
+    if out.ends_with('-') {
         out.pop();
     }
     (!out.is_empty()).then_some(out)
@@ -115,29 +126,42 @@ fn is_slug(text: &str) -> bool {
     hyphens_inside && text.chars().all(|c| c == '-' || (c.is_alphanumeric() && !c.is_uppercase()))
 }
 
-/// One character as a slug holds it. Latin letters lose their marks; other scripts keep their letters.
-fn fold(c: char) -> Option<String> {
-    let plain = match c.to_lowercase().next().unwrap_or(c) {
-        'à'..='å' | 'ā' | 'ă' | 'ą' => "a",
-        'æ' => "ae",
-        'ç' | 'ć' | 'č' => "c",
-        'ď' | 'đ' | 'ð' => "d",
-        'è'..='ë' | 'ē' | 'ė' | 'ę' | 'ě' => "e",
-        'ì'..='ï' | 'ī' | 'į' => "i",
-        'ł' => "l",
-        'ñ' | 'ń' | 'ň' => "n",
-        'ò'..='ö' | 'ø' | 'ō' | 'ő' => "o",
-        'œ' => "oe",
-        'ř' => "r",
-        'ś' | 'š' | 'ş' => "s",
-        'ß' => "ss",
-        'ť' | 'ţ' => "t",
-        'ù'..='ü' | 'ū' | 'ů' | 'ű' => "u",
-        'ý' | 'ÿ' => "y",
-        'ź' | 'ż' | 'ž' => "z",
-        _ => return c.is_alphanumeric().then(|| c.to_lowercase().collect()),
-    };
-    Some(plain.to_owned())
+/// One character as a slug holds it.
+enum Folded {
+    /// A letter or digit that stays, in lower case.
+    Letter(char),
+    /// A letter without its marks.
+    Plain(&'static str),
+    /// Anything else.
+    Other,
+}
+
+/// Latin letters lose their marks; other scripts keep their letters.
+fn fold(c: char) -> Folded {
+    if c.is_ascii() {
+        return if c.is_ascii_alphanumeric() { Folded::Letter(c) } else { Folded::Other };
+    }
+    match c.to_lowercase().next().unwrap_or(c) {
+        'à'..='å' | 'ā' | 'ă' | 'ą' => Folded::Plain("a"),
+        'æ' => Folded::Plain("ae"),
+        'ç' | 'ć' | 'č' => Folded::Plain("c"),
+        'ď' | 'đ' | 'ð' => Folded::Plain("d"),
+        'è'..='ë' | 'ē' | 'ė' | 'ę' | 'ě' => Folded::Plain("e"),
+        'ì'..='ï' | 'ī' | 'į' => Folded::Plain("i"),
+        'ł' => Folded::Plain("l"),
+        'ñ' | 'ń' | 'ň' => Folded::Plain("n"),
+        'ò'..='ö' | 'ø' | 'ō' | 'ő' => Folded::Plain("o"),
+        'œ' => Folded::Plain("oe"),
+        'ř' => Folded::Plain("r"),
+        'ś' | 'š' | 'ş' => Folded::Plain("s"),
+        'ß' => Folded::Plain("ss"),
+        'ť' | 'ţ' => Folded::Plain("t"),
+        'ù'..='ü' | 'ū' | 'ů' | 'ű' => Folded::Plain("u"),
+        'ý' | 'ÿ' => Folded::Plain("y"),
+        'ź' | 'ż' | 'ž' => Folded::Plain("z"),
+        _ if c.is_alphanumeric() => Folded::Letter(c),
+        _ => Folded::Other,
+    }
 }
 
 #[cfg(test)]

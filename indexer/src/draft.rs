@@ -18,6 +18,24 @@ pub enum Value {
     Text(String),
 }
 
+impl Value {
+    /// The number, if it is one.
+    pub fn int(&self) -> Option<i64> {
+        match self {
+            Self::Int(int) => Some(*int),
+            Self::Text(_) => None,
+        }
+    }
+
+    /// The text, if it is one.
+    pub fn text(&self) -> Option<&str> {
+        match self {
+            Self::Int(_) => None,
+            Self::Text(text) => Some(text),
+        }
+    }
+}
+
 /// Where in a sheet a value was read, as places among its tabs, rows and columns: small, for there are many.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct At {

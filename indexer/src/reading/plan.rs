@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::collections::HashMap;
 
 use crate::cells::{CellFault, Manner, Said, said};
-use crate::columns::{COLOURWAY, Column, Level, MAKER, NAME, SIZE, STYLE_NUMBER, WIDTH};
+use crate::columns::{COLOURWAY, Column, Level, MAKER, NAME, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
 use crate::draft::Value;
 use crate::finding::Code;
 use crate::mapping::{MappedColumn, TabMapping, unit_of_cell};
@@ -25,6 +25,7 @@ pub(super) struct Plan<'s> {
     pub(super) name: Option<u16>,
     pub(super) colourway: Option<u16>,
     pub(super) width: Option<u16>,
+    pub(super) system: Option<u16>,
     pub(super) size: Option<&'s MappedColumn>,
     pub(super) has_run: bool,
 }
@@ -51,6 +52,7 @@ impl<'s> Plan<'s> {
             name: at(&NAME),
             colourway: at(&COLOURWAY),
             width: at(&WIDTH),
+            system: at(&SIZE_SYSTEM),
             size: mapping.of(&SIZE),
             has_run: mapping.run().next().is_some(),
         }

@@ -2,6 +2,7 @@
 
 use std::cell::RefCell;
 use std::collections::HashMap;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use catalogue::key::{SkuKey, StyleKey};
@@ -34,7 +35,9 @@ pub(super) struct RowReader<'s> {
     identity: &'s Identity<'s>,
     plan: Plan<'s>,
     /// The last row whose style cells gave no finding, with what it said: most rows of a stock sheet repeat it.
-    last: RefCell<Option<(u32, Names<'s>, Found, Arc<StyleDraft>)>>,
+    last: RefCell<Option<Rc<OfStyle>>>,
+    /// What stands behind the style in the keys of sizes, by colourway, system, size and width as printed.
+    tails: RefCell<HashMap<[&'s str; 4], Box<str>>>,
     /// Cells of the heading rows.
     width: usize,
     /// Most rows end in blank cells beyond the headings: that is how the sheet is written, and moves nothing.
@@ -43,6 +46,13 @@ pub(super) struct RowReader<'s> {
     inferred: Option<SizeSystem>,
     /// Blocks of cells merged downwards, by column.
     merged: HashMap<u16, Vec<MergedDown<'s>>>,
+}
+
+/// What a row says of its style, and where.
+struct OfStyle {
+    row: u32,
+    found: Found,
+    draft: Arc<StyleDraft>,
 }
 
 /// A block of cells merged downwards in one column: from row to row by number, the place of the first among the rows of
@@ -78,6 +88,7 @@ impl<'s> RowReader<'s> {
             identity,
             plan: Plan::of(mapping),
             last: RefCell::default(),
+            tails: RefCell::default(),
             width,
             ends_blank: wider >= 3 && wider * 2 > rows.len(),
             inferred: inferred_system(mapping, rows),
@@ -116,37 +127,35 @@ impl<'s> RowReader<'s> {
 
     fn draft(&self, at: u32, row: &'s Row, findings: &mut Vec<Finding>) -> Result<RowDraft, RowFault> {
         self.not_too_wide(row)?;
-        let (names, found, style) = self.style(at, row, findings)?;
-        let sku_cells = self.cells(at, row, &self.plan.sku, &found, findings)?;
-        let skus = self.skus(at, row, &found, &names, &sku_cells, findings);
-        let style = if skus.is_empty() { self.without_size(row, style, sku_cells)? } else { style };
+        let of_style = self.style(at, row, findings)?;
+        let cells = self.cells(at, row, &self.plan.sku, &of_style.found, findings)?;
+        let draft = Arc::clone(&of_style.draft);
+        let (style, skus) = match self.skus(at, row, &of_style.found, cells, findings) {
+            Ok(skus) => (draft, skus),
+            Err(cells) => (self.without_size(row, draft, cells)?, Vec::new()),
+        };
         Ok(RowDraft { at: self.at(at, None), style, skus })
     }
 
     /// What a row says of its style: what the last row said, where all its cells of styles are the same.
-    fn style(
-        &self,
-        at: u32,
-        row: &'s Row,
-        findings: &mut Vec<Finding>,
-    ) -> Result<(Names<'s>, Found, Arc<StyleDraft>), RowFault> {
-        if let Some((last, names, found, style)) = &*self.last.borrow()
-            && self.says_the_same(*last, row)
+    fn style(&self, at: u32, row: &'s Row, findings: &mut Vec<Finding>) -> Result<Rc<OfStyle>, RowFault> {
+        if let Some(last) = &*self.last.borrow()
+            && self.says_the_same(last.row, row)
         {
-            let names = Names { gtin: self.gtin(row), ..names.clone() };
-            return Ok((names, found.clone(), Arc::clone(style)));
+            return Ok(Rc::clone(last));
         }
         let before = findings.len();
         let names = self.names(row);
         let found = self.identity.find(&names).map_err(|why| self.unfound(row, &names, why))?;
         let cells = self.style_cells(at, row, &found, findings)?;
-        let style = Arc::new(StyleDraft { key: found.style.clone(), join: found.join, cells });
+        let draft = Arc::new(StyleDraft { key: found.style.clone(), join: found.join, cells });
         self.identity.meet(&names, &found);
+        let of_style = Rc::new(OfStyle { row: at, found, draft });
         // A GTIN alone names another style in every row, and a finding is due at every row.
-        if findings.len() == before && found.join != Join::Gtin {
-            *self.last.borrow_mut() = Some((at, names.clone(), found.clone(), Arc::clone(&style)));
+        if findings.len() == before && of_style.found.join != Join::Gtin {
+            *self.last.borrow_mut() = Some(Rc::clone(&of_style));
         }
-        Ok((names, found, style))
+        Ok(of_style)
     }
 
     /// Whether all cells of styles in a row are those of an earlier one.
@@ -319,61 +328,73 @@ impl<'s> RowReader<'s> {
         At { tab: self.at, row, column }
     }
 
-    /// The sizes that a row speaks of: those of its run, the one it names, or the one its GTIN is of.
+    /// The sizes that a row speaks of: those of its run, the one it names, or the one its GTIN is of; the cells back
+    /// when there is none.
     fn skus(
         &self,
         at: u32,
         row: &'s Row,
         found: &Found,
-        names: &Names<'_>,
-        cells: &[ReadCell],
+        cells: Vec<ReadCell>,
         findings: &mut Vec<Finding>,
-    ) -> Vec<SkuDraft> {
-        let parts = (self.text(row, self.plan.colourway), self.text(row, self.plan.width));
+    ) -> Result<Vec<SkuDraft>, Vec<ReadCell>> {
         if self.plan.has_run {
-            return self.run(at, row, &found.style, parts, cells, findings);
+            let parts = (self.text(row, self.plan.colourway), self.text(row, self.plan.width));
+            let skus = self.run(at, row, &found.style, parts, &cells, findings);
+            return if skus.is_empty() { Err(cells) } else { Ok(skus) };
         }
-        let named = self.sku(at, row, &found.style, parts, cells, findings);
-        if let (Some(sku), Some(gtin)) = (&named, names.gtin) {
-            self.identity.meet_gtin(gtin, &found.style, &sku.key);
+        let gtin = cells.iter().find(|cell| cell.column.key == GTIN.key).and_then(|cell| cell.value.int());
+        if let Some(key) = self.named_size(row, &found.style, &cells, findings) {
+            if let Some(gtin) = gtin {
+                self.identity.meet_gtin(gtin, &found.style, &key);
+            }
+            return Ok(vec![SkuDraft { key, cells: self.with_system(at, cells) }]);
         }
-        named.or_else(|| self.by_gtin(found, names, cells)).into_iter().collect()
+        let of_gtin = || self.identity.of_gtin(gtin?).filter(|(style, _)| *style == found.style);
+        let Some(key) = found.sku.clone().or_else(|| of_gtin().map(|(_, sku)| sku)) else {
+            return Err(cells);
+        };
+        // Its name stands in the catalogue already.
+        let beside = |cell: &ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
+        Ok(vec![SkuDraft { key, cells: cells.into_iter().filter(beside).collect() }])
     }
 
-    /// The size that a row names; `None` when it names none.
-    fn sku(
+    /// The key of the size that a row names; `None` when it names none.
+    fn named_size(
         &self,
-        at: u32,
         row: &'s Row,
         style: &StyleKey,
-        (colourway, width): (&str, &str),
         cells: &[ReadCell],
         findings: &mut Vec<Finding>,
-    ) -> Option<SkuDraft> {
+    ) -> Option<SkuKey> {
         let mapped = self.plan.size?;
-        let read = cells.iter().find(|cell| cell.column.key == SIZE.key)?;
-        let Value::Text(printed) = &read.value else { return None };
+        let size = cells.iter().find(|cell| cell.column.key == SIZE.key)?;
         let system = self.system(mapped, cells);
         if system.is_none() {
             let say = "No system is named for this size: EU, UK or US. Until it is, the size matches no runner. Name it in the heading, such as \"Size EU\", or in the mapping.";
             findings.push(self.finding(row, mapped, Code::SizeSystemUnknown, say.to_owned()));
         }
-        let label = SizeLabel::parse(system, printed)?;
-        let mut cells = cells.to_vec();
-        if let Some(system) = system.filter(|_| !cells.iter().any(|cell| cell.column.key == SIZE_SYSTEM.key))
-        {
-            let value = Value::Text(system.word().to_owned());
-            cells.push(ReadCell { column: &SIZE_SYSTEM, value, at: self.at(at, None) });
+        let parts = [self.text(row, self.plan.colourway), self.text(row, self.plan.width)];
+        let printed = [parts[0], self.text(row, self.plan.system), self.text(row, Some(mapped.at)), parts[1]];
+        if let Some(tail) = self.tails.borrow().get(&printed) {
+            return Some(SkuKey::behind(style, tail));
         }
-        Some(SkuDraft { key: SkuKey::of(style, colourway, &label, width), cells })
+        let label = SizeLabel::parse(system, size.value.text()?)?;
+        let tail = SkuKey::tail(parts[0], &label, parts[1]);
+        let key = SkuKey::behind(style, &tail);
+        self.tails.borrow_mut().insert(printed, tail);
+        Some(key)
     }
 
-    /// The size that the row's GTIN is of, where it is one of its style. Its name stands in the catalogue already.
-    fn by_gtin(&self, found: &Found, names: &Names<'_>, cells: &[ReadCell]) -> Option<SkuDraft> {
-        let of_gtin = || self.identity.of_gtin(names.gtin?).filter(|(style, _)| *style == found.style);
-        let key = found.sku.clone().or_else(|| of_gtin().map(|(_, sku)| sku))?;
-        let beside = |cell: &&ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
-        Some(SkuDraft { key, cells: cells.iter().filter(beside).cloned().collect() })
+    /// The cells of a size with its system, where heading, owner or numbers have told it.
+    fn with_system(&self, at: u32, mut cells: Vec<ReadCell>) -> Vec<ReadCell> {
+        let told = cells.iter().any(|cell| cell.column.key == SIZE_SYSTEM.key);
+        let system = self.plan.size.and_then(|mapped| self.system(mapped, &cells)).filter(|_| !told);
+        cells.extend(system.map(|system| {
+            let value = Value::Text(system.word().to_owned());
+            ReadCell { column: &SIZE_SYSTEM, value, at: self.at(at, None) }
+        }));
+        cells
     }
 
     /// The system of a size: its own cell or column, else the heading, the owner, the numbers.

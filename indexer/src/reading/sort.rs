@@ -63,14 +63,14 @@ impl<'s> Sorter<'s> {
     fn is_total(&self, row: &Row) -> bool {
         let mut cells = row.cells.iter().map(|cell| cell.trim());
         let first = cells.find(|cell| !cell.is_empty()).unwrap_or_default();
-        let word = first.split([' ', ':']).next().unwrap_or_default().to_lowercase();
+        let word = first.split([' ', ':']).next().unwrap_or_default();
         let numbered = || {
             self.mapping.of(&STYLE_NUMBER).is_some_and(|mapped| {
                 let number = row.cell(mapped.at).trim();
                 !number.is_empty() && number != first
             })
         };
-        SUMS.contains(&word.as_str()) && !numbered()
+        SUMS.iter().any(|sum| word.eq_ignore_ascii_case(sum)) && !numbered()
     }
 }
 
