@@ -46,7 +46,7 @@ fn answer_naming(label: &str) -> Vec<u8> {
     row.extend(1_u16.to_le_bytes());
     row.extend(1_u32.to_le_bytes());
     row.push(b'a');
-    let said = [b"LBSHEET\x01".to_vec(), frame(b'D', &dialect), frame(b'R', &row)].concat();
+    let said = [b"LBSHEET\x02".to_vec(), frame(b'D', &dialect), frame(b'R', &row)].concat();
     let mut end = [1_u32.to_le_bytes(), 1_u32.to_le_bytes()].concat();
     end.extend(fnv_1a(&said).to_le_bytes());
     [said, frame(b'E', &end)].concat()

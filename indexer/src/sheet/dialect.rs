@@ -28,6 +28,8 @@ pub enum EncodingSeen {
     Valid,
     /// The letters look like it; no file says so.
     Guessed,
+    /// The owner said so.
+    Said,
 }
 
 /// Evidence for a delimiter, strongest first.
@@ -46,6 +48,8 @@ pub enum DelimiterSeen {
     },
     /// None of the known delimiters splits any row; the sheet has one column.
     OneColumn,
+    /// The owner said so.
+    Said,
 }
 
 impl fmt::Display for Dialect {
@@ -55,6 +59,7 @@ impl fmt::Display for Dialect {
             EncodingSeen::ZeroBytes => "recognised by its zero bytes",
             EncodingSeen::Valid => "every byte reads so",
             EncodingSeen::Guessed => "guessed from the letters; check the accents",
+            EncodingSeen::Said => "said by you",
         };
         write!(f, "{} ({why}); ", self.encoding)?;
         let delimiter = delimiter_name(self.delimiter);
@@ -67,6 +72,7 @@ impl fmt::Display for Dialect {
                 )
             }
             DelimiterSeen::OneColumn => write!(f, "one column"),
+            DelimiterSeen::Said => write!(f, "columns split at {delimiter} (said by you)"),
         }
     }
 }
@@ -88,6 +94,16 @@ pub(super) struct Split {
     pub(super) seen: DelimiterSeen,
     /// Bytes of a `sep=` line before the first row, its line end included.
     pub(super) start: usize,
+}
+
+/// The owner's delimiter; a `sep=` line is no row all the same.
+pub(super) fn split_at(text: &str, delimiter: u8) -> Split {
+    Split { delimiter, seen: DelimiterSeen::Said, start: sep_line(text).map_or(0, |split| split.start) }
+}
+
+/// Whether a character can split columns.
+pub(super) fn splits(delimiter: u8) -> bool {
+    delimiter == b'\t' || (delimiter.is_ascii_punctuation() && delimiter != b'"')
 }
 
 /// Decides the delimiter: a `sep=` line wins, else the character that splits most of the first rows alike.
@@ -117,14 +133,13 @@ fn sep_line(text: &str) -> Option<Split> {
     let bytes = text.as_bytes();
     let (key, rest) = bytes.split_at_checked(4)?;
     let (&delimiter, rest) = rest.split_first()?;
-    let fits = delimiter == b'\t' || (delimiter.is_ascii_punctuation() && delimiter != b'"');
     let line_end = match rest {
         [] => 0,
         [b'\r', b'\n', ..] => 2,
         [b'\r' | b'\n', ..] => 1,
         _ => return None,
     };
-    (key.eq_ignore_ascii_case(b"sep=") && fits).then_some(Split {
+    (key.eq_ignore_ascii_case(b"sep=") && splits(delimiter)).then_some(Split {
         delimiter,
         seen: DelimiterSeen::SepLine,
         start: 5 + line_end,
@@ -192,6 +207,13 @@ mod tests {
         for text in ["sep=;x\n", "sep=\"\n", "sep=a\n", "sep=é\n", "se", "sep="] {
             assert_eq!(split_of(text, false).start, 0, "{text:?}");
         }
+    }
+
+    #[test]
+    fn the_owners_delimiter_wins_and_a_sep_line_is_still_no_row() {
+        let split = split_at("sep=;\na|b\n", b'|');
+        assert_eq!(split, Split { delimiter: b'|', seen: DelimiterSeen::Said, start: 6 });
+        assert_eq!(split_at("a|b\n", b'|').start, 0);
     }
 
     #[test]

@@ -17,9 +17,9 @@ pub(super) struct Decoded<'b> {
     pub(super) damaged: bool,
 }
 
-/// Reads bytes as text. Never fails: what could not be read is marked as damaged.
-pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
-    let (encoding, seen) = recognise(bytes);
+/// Reads bytes as text, in the encoding said if one was. Never fails: what could not be read is marked as damaged.
+pub(super) fn decode<'b>(bytes: &'b [u8], said: Option<&'static Encoding>) -> Decoded<'b> {
+    let (encoding, seen) = said.map_or_else(|| recognise(bytes), |said| (said, EncodingSeen::Said));
     let (text, damaged) = encoding.decode_with_bom_removal(bytes);
     Decoded { text, encoding, seen, damaged }
 }
@@ -88,7 +88,7 @@ mod tests {
         let big = [b"\xFE\xFF".to_vec(), utf16("a,é", u16::to_be_bytes)].concat();
         let eight = [b"\xEF\xBB\xBF".to_vec(), "a,é".into()].concat();
         for (bytes, name) in [(little, "UTF-16LE"), (big, "UTF-16BE"), (eight, "UTF-8")] {
-            let decoded = decode(&bytes);
+            let decoded = decode(&bytes, None);
             assert_eq!((decoded.text.as_ref(), decoded.encoding.name()), ("a,é", name));
             assert_eq!((decoded.seen, decoded.damaged), (EncodingSeen::Mark, false));
         }
@@ -100,7 +100,7 @@ mod tests {
         for (bytes, name) in
             [(utf16(text, u16::to_le_bytes), "UTF-16LE"), (utf16(text, u16::to_be_bytes), "UTF-16BE")]
         {
-            let decoded = decode(&bytes);
+            let decoded = decode(&bytes, None);
             assert_eq!((decoded.text.as_ref(), decoded.encoding.name()), (text, name));
             assert_eq!(decoded.seen, EncodingSeen::ZeroBytes);
         }
@@ -108,13 +108,13 @@ mod tests {
 
     #[test]
     fn a_stray_nul_does_not_make_a_file_utf16() {
-        assert_eq!(decode(b"a,b\n1,x\0y\n").encoding, UTF_8);
+        assert_eq!(decode(b"a,b\n1,x\0y\n", None).encoding, UTF_8);
     }
 
     // Bytes 80, 93, 94, E9 in windows-1252: WHATWG Encoding Standard, index-windows-1252.
     #[test]
     fn western_bytes_are_read_as_windows_1252() {
-        let decoded = decode(b"name,note\ncaf\xE9,\x93soft\x94 \x80 120\n");
+        let decoded = decode(b"name,note\ncaf\xE9,\x93soft\x94 \x80 120\n", None);
         assert_eq!(decoded.text, "name,note\ncafé,“soft” € 120\n");
         assert_eq!((decoded.encoding.name(), decoded.seen), ("windows-1252", EncodingSeen::Guessed));
     }
@@ -123,20 +123,28 @@ mod tests {
     fn japanese_bytes_are_read_as_shift_jis() {
         let text = "品番,品名,色\nA1,ランニングシューズ,黒\nA2,厚底の靴です,白\n";
         let (bytes, _, _) = encoding_rs::SHIFT_JIS.encode(text);
-        assert_eq!(decode(&bytes).text, text);
+        assert_eq!(decode(&bytes, None).text, text);
     }
 
     #[test]
     fn a_few_damaged_bytes_leave_the_rest_utf8_and_are_marked() {
         let bytes = ["é,ü,äö ".as_bytes(), b"\xFF,b"].concat();
-        let decoded = decode(&bytes);
+        let decoded = decode(&bytes, None);
         assert_eq!(decoded.encoding, UTF_8);
         assert!(decoded.damaged && decoded.text.contains('\u{FFFD}'));
     }
 
     #[test]
+    fn an_encoding_that_was_said_is_used_and_its_mark_is_no_text() {
+        let decoded = decode(b"caf\xE9,\xA4", Some(encoding_rs::ISO_8859_15));
+        assert_eq!((&*decoded.text, decoded.seen), ("café,€", EncodingSeen::Said));
+        assert_eq!(decode(b"\xEF\xBB\xBFa,b", Some(UTF_8)).text, "a,b");
+        assert!(decode(b"caf\xE9", Some(UTF_8)).damaged);
+    }
+
+    #[test]
     fn half_a_utf16_character_at_the_end_is_damage() {
-        assert!(decode(b"\xFF\xFEa\0,\0b").damaged);
+        assert!(decode(b"\xFF\xFEa\0,\0b", None).damaged);
     }
 
     // WHATWG Encoding Standard, labels (as in npm whatwg-encoding 3.1.1, MIT): the parent looks names up so.

@@ -1,25 +1,49 @@
 //! The child's answer: its form, and the child's hand in it. The parent reads it in `answer`.
 //!
 //! ```text
-//! answer  = magic, version: u8, dialect, row*, (end | refused), end of file
+//! answer  = magic, version: u8, (text | book), (end | refused), end of file
+//! text    = dialect, row*
+//! book    = workbook, (tab, row+, merged* | remark)*        remarks may stand anywhere after the first frame
 //! frame   = tag: u8, length: u32, body
 //! dialect = 'D': encoding seen: u8, delimiter: u8, delimiter seen: u8, agreeing, of, columns: u16, encoding
-//! row     = 'R': number: u32, line: u32, cells: u16, (length: u32, UTF-8)*
+//! workbook = 'W': 1 for .xlsx, 2 for .ods: u8
+//! tab     = 'T': title in UTF-8
+//! row     = 'R': number: u32, line: u32, cells: u16, (length: u32, UTF-8)*, (column that is a number: u16)*
+//! merged  = 'M': first row, last row: u32, first column, last column: u16
+//! remark  = 'N': kind: u8, row: u32, column: u16, count: u32, title of its tab in UTF-8
 //! end     = 'E': rows: u32, cells that are not empty: u32, checksum of all bytes before this frame: u64
-//! refused = 'U': code: u8, row: u32, line: u32, column: u16
+//! refused = 'U': code: u8, row: u32, line: u32, column: u16, title of its tab in UTF-8
 //! ```
 //! Numbers are little-endian. The checksum notices a broken answer; a lying one is the reader's business.
 
 use std::io::{self, ErrorKind, Write};
 
 use super::refused::Refused;
-use super::{DelimiterSeen, Dialect, EncodingSeen, Row};
+use super::request::Kind;
+use super::{DelimiterSeen, Dialect, EncodingSeen, Merged, RemarkKind, Row};
 
 pub(super) const MAGIC: [u8; 7] = *b"LBSHEET";
-pub(super) const VERSION: u8 = 1;
+pub(super) const VERSION: u8 = 2;
 pub(super) const NO_COLUMN: u16 = u16::MAX;
-pub(super) const ENCODINGS_SEEN: [EncodingSeen; 4] =
-    [EncodingSeen::Mark, EncodingSeen::ZeroBytes, EncodingSeen::Valid, EncodingSeen::Guessed];
+pub(super) const ENCODINGS_SEEN: [EncodingSeen; 5] = [
+    EncodingSeen::Mark,
+    EncodingSeen::ZeroBytes,
+    EncodingSeen::Valid,
+    EncodingSeen::Guessed,
+    EncodingSeen::Said,
+];
+pub(super) const REMARK_KINDS: [RemarkKind; 4] =
+    [RemarkKind::HiddenTab, RemarkKind::HiddenRows, RemarkKind::HiddenColumns, RemarkKind::NoResult];
+
+/// A remark before it is known in which file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Noted {
+    pub(super) kind: RemarkKind,
+    /// From 1; 0 for a whole tab or column.
+    pub(super) row: u32,
+    pub(super) column: Option<u16>,
+    pub(super) count: u32,
+}
 
 /// What is wrong with an answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -76,11 +100,38 @@ impl<W: Write> AnswerWriter<W> {
             DelimiterSeen::SepLine => (0, [0; 3]),
             DelimiterSeen::Rows { agreeing, of, columns } => (1, [agreeing, of, columns]),
             DelimiterSeen::OneColumn => (2, [0; 3]),
+            DelimiterSeen::Said => (3, [0; 3]),
         };
         self.body.extend([dialect.encoding_seen as u8, dialect.delimiter as u8, tag]);
         self.body.extend([agreeing, of, columns].into_iter().flat_map(u16::to_le_bytes));
         self.body.extend(dialect.encoding.as_bytes());
         self.frame(b'D')
+    }
+
+    pub(super) fn workbook(&mut self, kind: Kind) -> io::Result<()> {
+        self.body.push(kind as u8);
+        self.frame(b'W')
+    }
+
+    pub(super) fn tab(&mut self, title: &str) -> io::Result<()> {
+        self.body.extend(title.as_bytes());
+        self.frame(b'T')
+    }
+
+    pub(super) fn merged(&mut self, merged: Merged) -> io::Result<()> {
+        let Merged { rows: (top, bottom), columns: (left, right) } = merged;
+        self.body.extend([top, bottom].into_iter().flat_map(u32::to_le_bytes));
+        self.body.extend([left, right].into_iter().flat_map(u16::to_le_bytes));
+        self.frame(b'M')
+    }
+
+    pub(super) fn remark(&mut self, noted: &Noted, title: &str) -> io::Result<()> {
+        self.body.push(noted.kind as u8);
+        self.body.extend(noted.row.to_le_bytes());
+        self.body.extend(noted.column.unwrap_or(NO_COLUMN).to_le_bytes());
+        self.body.extend(noted.count.to_le_bytes());
+        self.body.extend(title.as_bytes());
+        self.frame(b'N')
     }
 
     pub(super) fn row(&mut self, row: &Row) -> io::Result<()> {
@@ -91,6 +142,7 @@ impl<W: Write> AnswerWriter<W> {
             self.body.extend((cell.len() as u32).to_le_bytes());
             self.body.extend(cell.as_bytes());
         }
+        self.body.extend(row.numbers.iter().flat_map(|column| column.to_le_bytes()));
         self.frame(b'R')
     }
 
@@ -102,11 +154,13 @@ impl<W: Write> AnswerWriter<W> {
         self.out.flush()
     }
 
-    pub(super) fn refused(mut self, refused: Refused) -> io::Result<()> {
-        self.body.push(refused.why as u8);
+    /// `title`: of the tab being read, empty for a table of text.
+    pub(super) fn refused(mut self, refused: Refused, title: &str) -> io::Result<()> {
+        self.body.push(refused.why.number());
         self.body.extend(refused.at.row.to_le_bytes());
         self.body.extend(refused.at.line.to_le_bytes());
         self.body.extend(refused.at.column.unwrap_or(NO_COLUMN).to_le_bytes());
+        self.body.extend(title.as_bytes());
         self.frame(b'U')?;
         self.out.flush()
     }

@@ -18,9 +18,13 @@ pub struct SheetLimits {
     pub cells: u32,
     /// Bytes of one cell in UTF-8.
     pub cell_bytes: u32,
+    /// Tabs of a workbook that hold rows.
+    pub tabs: u16,
+    /// Merged blocks of a workbook.
+    pub merged: u32,
     /// Line breaks inside one cell.
     pub cell_breaks: u32,
-    /// Characters of the file's name.
+    /// Characters of the file's name, and of a tab's.
     pub name_chars: usize,
     /// From starting the child to its last word.
     pub wall: Duration,
@@ -37,6 +41,8 @@ impl SheetLimits {
             columns: 200,
             cells: 4_000_000,
             cell_bytes: 4_096,
+            tabs: 20,
+            merged: 100_000,
             cell_breaks: 8,
             name_chars: 200,
             wall: Duration::from_secs(20),
@@ -52,6 +58,8 @@ impl SheetLimits {
             columns: 5,
             cells: 20,
             cell_bytes: 40,
+            tabs: 2,
+            merged: 3,
             cell_breaks: 2,
             name_chars: 20,
             answer_bytes: 4_000,

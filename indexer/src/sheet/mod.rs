@@ -5,7 +5,7 @@
 //!
 //! - [`SheetReader`] (`reader`) refuses what can be refused unread, starts the child and believes nothing it says;
 //! - [`worker_main`] (`worker`) is that child: own limits first, then `encoding` (bytes to text), `dialect`
-//!   (which character splits the columns) and `delimited` (text to rows);
+//!   (which character splits the columns) and `delimited` (text to rows), or `workbook` (xlsx and ods);
 //! - `request` is what the parent asks; `frames` and `answer` are what the child says and how it is heard;
 //! - [`Unreadable`] is every way this ends without a sheet, each with a code and a sentence.
 
@@ -17,10 +17,13 @@ mod encoding;
 mod frames;
 mod limits;
 mod place;
+mod read_as;
 mod reader;
 mod refused;
 mod request;
 mod unreadable;
+mod workbook;
+mod workbook_fault;
 mod worker;
 
 use std::fmt;
@@ -31,8 +34,10 @@ pub use dialect::{DelimiterSeen, Dialect, EncodingSeen};
 pub use frames::FrameFault;
 pub use limits::SheetLimits;
 pub use place::{Place, column_letters};
+pub use read_as::{Charset, ReadAs, Watch};
 pub use reader::SheetReader;
 pub use unreadable::Unreadable;
+pub use workbook_fault::WorkbookFault;
 pub use worker::{READ_SHEET, worker_main};
 
 /// One file, read whole: a table of text, or a workbook with its tabs.
@@ -86,7 +91,7 @@ pub struct Merged {
 pub struct Remark {
     /// What it is.
     pub kind: RemarkKind,
-    /// Where the first of it stands; row 0 for a whole tab.
+    /// Where the first of it stands; row 0 for a whole tab or column.
     pub place: Place,
     /// How many rows or cells there are of it.
     pub count: u32,
@@ -99,6 +104,8 @@ pub enum RemarkKind {
     HiddenTab,
     /// Hidden rows next to each other: named, not taken.
     HiddenRows,
+    /// Hidden columns of a tab that hold something: named, not taken; the place names the first.
+    HiddenColumns,
     /// A formula whose result is not stored in the file, or is an error: the cell is unknown.
     NoResult,
 }
@@ -125,12 +132,6 @@ impl Sheet {
             How::Text(dialect) => Some(dialect),
             How::Xlsx | How::Ods => None,
         }
-    }
-
-    /// A table of text.
-    pub(crate) fn of_text(name: Arc<str>, dialect: Dialect, rows: Vec<Row>) -> Self {
-        let tab = Tab { label: Arc::clone(&name), title: None, rows, merged: Vec::new() };
-        Self { name, how: How::Text(dialect), tabs: vec![tab], remarks: Vec::new() }
     }
 }
 
@@ -196,7 +197,8 @@ pub(crate) fn of_rows(rows: &[&[&str]]) -> Sheet {
     };
     let rows = (1..).zip(rows).filter(|(_, cells)| !cells.is_empty()).map(row).collect();
     let name: Arc<str> = "sheet.csv".into();
-    Sheet::of_text(name, dialect, rows)
+    let tab = Tab { label: Arc::clone(&name), title: None, rows, merged: Vec::new() };
+    Sheet { name, how: How::Text(dialect), tabs: vec![tab], remarks: Vec::new() }
 }
 
 #[cfg(test)]

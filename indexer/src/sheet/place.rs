@@ -6,9 +6,9 @@ use std::sync::Arc;
 /// Where in which sheet.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Place {
-    /// The file's name without its folders.
+    /// The file's name without its folders; for a workbook with the tab, `range.xlsx, tab Stock`.
     pub sheet: Arc<str>,
-    /// The row as a spreadsheet numbers it, from 1.
+    /// The row as a spreadsheet numbers it, from 1; 0 when no row is meant.
     pub row: u32,
     /// The physical line, from 1.
     pub line: u32,
@@ -18,7 +18,10 @@ pub struct Place {
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}, row {}", self.sheet, self.row)?;
+        f.write_str(&self.sheet)?;
+        if self.row > 0 {
+            write!(f, ", row {}", self.row)?;
+        }
         if self.line != self.row {
             write!(f, " (line {})", self.line)?;
         }
@@ -67,5 +70,12 @@ mod tests {
     fn the_line_is_named_only_where_it_differs_from_the_row() {
         let place = Place { sheet: "a.csv".into(), row: 3, line: 3, column: Some(0) };
         assert_eq!(place.to_string(), "a.csv, row 3, column A");
+    }
+
+    #[test]
+    fn a_place_without_a_row_is_a_whole_tab_or_column() {
+        let tab = Place { sheet: "a.xlsx, tab Stock".into(), row: 0, line: 0, column: None };
+        assert_eq!(tab.to_string(), "a.xlsx, tab Stock");
+        assert_eq!(Place { column: Some(2), ..tab }.to_string(), "a.xlsx, tab Stock, column C");
     }
 }

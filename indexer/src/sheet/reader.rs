@@ -3,14 +3,17 @@
 use std::io::{BufReader, BufWriter};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Stdio};
-use std::sync::mpsc::{self, RecvTimeoutError};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::answer::{Answer, read_answer};
+use super::answer::{Answer, Terms, read_answer};
+use super::content::is_encrypted;
+use super::dialect::splits;
 use super::frames::FrameFault;
-use super::{Content, READ_SHEET, Sheet, SheetLimits, Unreadable, request};
+use super::request::{self, Asked, Kind};
+use super::{Content, READ_SHEET, ReadAs, Sheet, SheetLimits, Unreadable, Watch, WorkbookFault};
 
 /// Reads sheets, one at a time, each in a child process of its own.
 #[derive(Debug)]
@@ -30,16 +33,31 @@ impl SheetReader {
 
     /// Reads one file. `name` may carry folders; only its last part is kept. Waits for a sheet being read.
     pub fn read(&self, name: &str, bytes: &[u8]) -> Result<Sheet, Unreadable> {
-        let (name, tab_first) = admit(name, bytes, &self.limits)?;
+        self.read_as(name, bytes, &ReadAs::default(), &Watch::default())
+    }
+
+    /// Reads one file as the owner says, under the eyes of `watch`.
+    pub fn read_as(
+        &self,
+        name: &str,
+        bytes: &[u8],
+        said: &ReadAs,
+        watch: &Watch,
+    ) -> Result<Sheet, Unreadable> {
+        let (name, kind, tab_first) = admit(name, bytes, &self.limits)?;
+        let delimiter = said.delimiter.map(delimiter_byte).transpose()?;
+        let asked = Asked { kind, tab_first, delimiter, encoding: said.encoding.map(|charset| charset.0) };
         let _turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
-        match self.ask(tab_first, bytes)? {
-            Ok((_, rows)) if rows.is_empty() => Err(Unreadable::Empty { name }),
-            Ok((dialect, rows)) => Ok(Sheet::of_text(name, dialect, rows)),
-            Err(refused) => Err(Unreadable::of(refused, &name, &self.limits)),
+        let terms = Terms { name: Arc::clone(&name), kind, limits: &self.limits, watch };
+        match self.ask(asked, &terms, bytes)? {
+            Ok(sheet) if sheet.tabs.iter().any(|tab| !tab.rows.is_empty()) => Ok(sheet),
+            Ok(sheet) if sheet.remarks.is_empty() => Err(Unreadable::Empty { name }),
+            Ok(_) => Err(Unreadable::Workbook { sheet: name, fault: WorkbookFault::AllHidden }),
+            Err((refused, sheet)) => Err(Unreadable::of(refused, &name, &sheet, &self.limits)),
         }
     }
 
-    fn ask(&self, tab_first: bool, bytes: &[u8]) -> Result<Answer, Unreadable> {
+    fn ask(&self, asked: Asked, terms: &Terms<'_>, bytes: &[u8]) -> Result<Answer, Unreadable> {
         let deadline = Instant::now() + self.limits.wall;
         let mut child = Running(self.spawn().map_err(Unreadable::NotStarted)?);
         let (Some(stdin), Some(stdout)) = (child.0.stdin.take(), child.0.stdout.take()) else {
@@ -48,11 +66,11 @@ impl SheetReader {
         let (tell, told) = mpsc::channel();
         thread::scope(|scope| {
             // A child that stops listening shows in what it says: nothing to report from here.
-            scope.spawn(move || request::send(&mut BufWriter::new(stdin), tab_first, &self.limits, bytes));
-            scope.spawn(move || tell.send(read_answer(BufReader::new(stdout), &self.limits)));
+            scope.spawn(move || request::send(&mut BufWriter::new(stdin), asked, &self.limits, bytes));
+            scope.spawn(move || tell.send(read_answer(BufReader::new(stdout), terms)));
             // Ended here whatever came of it: the scope waits for both threads, and they for the child's pipes.
             let mut child = child;
-            let heard = told.recv_timeout(deadline.saturating_duration_since(Instant::now()));
+            let heard = listen(&told, terms.watch, deadline)?;
             self.judge(heard, &mut child, deadline)
         })
     }
@@ -90,6 +108,25 @@ impl SheetReader {
     }
 }
 
+/// Waits for the answer, with a glance at the watch every now and then.
+fn listen(
+    told: &Receiver<Result<Answer, FrameFault>>,
+    watch: &Watch,
+    deadline: Instant,
+) -> Result<Result<Result<Answer, FrameFault>, RecvTimeoutError>, Unreadable> {
+    const GLANCE: Duration = Duration::from_millis(20);
+    loop {
+        if watch.is_cancelled() {
+            return Err(Unreadable::Cancelled);
+        }
+        let left = deadline.saturating_duration_since(Instant::now());
+        match told.recv_timeout(left.min(GLANCE)) {
+            Err(RecvTimeoutError::Timeout) if !left.is_zero() => {}
+            heard => return Ok(heard),
+        }
+    }
+}
+
 /// A child that does not outlive its sheet, nor does anything it started.
 struct Running(Child);
 
@@ -117,8 +154,8 @@ impl Drop for Running {
     }
 }
 
-/// What can be said of a file without reading it: its name, and whether a tab is the likelier delimiter.
-fn admit(name: &str, bytes: &[u8], limits: &SheetLimits) -> Result<(Arc<str>, bool), Unreadable> {
+/// What can be said of a file without reading it: its name, its kind, and whether a tab is the likelier delimiter.
+fn admit(name: &str, bytes: &[u8], limits: &SheetLimits) -> Result<(Arc<str>, Kind, bool), Unreadable> {
     let size = bytes.len() as u64;
     if size > limits.file_bytes {
         return Err(Unreadable::TooLarge { bytes: size, limit: limits.file_bytes });
@@ -128,18 +165,27 @@ fn admit(name: &str, bytes: &[u8], limits: &SheetLimits) -> Result<(Arc<str>, bo
         return Err(Unreadable::Name { limit: limits.name_chars });
     }
     let ending = Path::new(&*name).extension().unwrap_or_default().to_ascii_lowercase();
-    let tab_first = match ending.to_str().unwrap_or_default() {
-        "csv" | "txt" => false,
-        "tsv" => true,
-        "xlsx" | "ods" => return Err(Unreadable::Workbook { name }),
+    let (kind, tab_first) = match ending.to_str().unwrap_or_default() {
+        "csv" | "txt" => (Kind::Text, false),
+        "tsv" => (Kind::Text, true),
+        "xlsx" => (Kind::Xlsx, false),
+        "ods" => (Kind::Ods, false),
         "xls" | "xlsb" | "xlsm" => return Err(Unreadable::OldWorkbook { name }),
         _ => return Err(Unreadable::Kind { name }),
     };
-    match Content::of(bytes) {
-        Some(content) => Err(Unreadable::Disguised { name, content }),
-        None if bytes.is_empty() => Err(Unreadable::Empty { name }),
-        None => Ok((name, tab_first)),
+    match (Content::of(bytes), kind) {
+        _ if bytes.is_empty() => Err(Unreadable::Empty { name }),
+        (Content::Text, Kind::Text) | (Content::Zip, Kind::Xlsx | Kind::Ods) => Ok((name, kind, tab_first)),
+        (Content::OldOffice, _) if is_encrypted(bytes) => {
+            Err(Unreadable::Workbook { sheet: name, fault: WorkbookFault::Encrypted })
+        }
+        (Content::OldOffice, Kind::Xlsx | Kind::Ods) => Err(Unreadable::OldWorkbook { name }),
+        (content, _) => Err(Unreadable::Disguised { name, content }),
     }
+}
+
+fn delimiter_byte(said: char) -> Result<u8, Unreadable> {
+    u8::try_from(said).ok().filter(|byte| splits(*byte)).ok_or(Unreadable::Delimiter(said))
 }
 
 #[cfg(test)]
@@ -151,26 +197,38 @@ mod tests {
     }
 
     #[test]
-    fn only_endings_of_text_sheets_are_admitted() {
-        for name in ["a.csv", "A.CSV", "a.b.tsv", "a.txt"] {
+    fn only_endings_of_sheets_are_admitted() {
+        for name in ["a.csv", "A.CSV", "a.b.tsv", "a.txt", "pasted.txt"] {
             assert_eq!(code(name, b"a,b"), "admitted", "{name}");
         }
-        for name in ["a", "a.pdf", "csv", "a.csv.exe", ".csv"] {
+        for name in ["a.xlsx", "a.ODS"] {
+            assert_eq!(code(name, b"PK\x03\x04"), "admitted", "{name}");
+        }
+        for name in ["a", "a.pdf", "csv", "a.csv.exe", ".csv", "a.xltx"] {
             assert_eq!(code(name, b"a,b"), "sheet-kind", "{name}");
         }
     }
 
     #[test]
-    fn workbooks_are_refused_with_what_to_do() {
-        let refused = |name| admit(name, b"PK\x03\x04", &SheetLimits::small()).unwrap_err().to_string();
-        for name in ["a.xlsx", "a.ODS"] {
-            assert!(
-                refused(name)
-                    .contains("workbooks are read from a later version; save the sheet as CSV (UTF-8)")
-            );
-        }
+    fn old_and_encrypted_workbooks_are_refused_by_name_or_content() {
+        const OLD: &[u8] = b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1";
         for name in ["a.xls", "a.xlsb", "a.xlsm"] {
-            assert!(refused(name).contains("save as .xlsx or .csv"));
+            let refused = admit(name, b"PK\x03\x04", &SheetLimits::small()).unwrap_err().to_string();
+            assert!(refused.contains("save as .xlsx or .csv"), "{refused}");
+        }
+        assert_eq!(code("a.xlsx", OLD), "sheet-old-workbook");
+        let utf16: Vec<u8> = "EncryptedPackage".encode_utf16().flat_map(u16::to_le_bytes).collect();
+        let encrypted = [OLD, &[0; 120], &utf16, &[0; 96]].concat();
+        assert_eq!(code("a.xlsx", &encrypted), "workbook-encrypted");
+    }
+
+    #[test]
+    fn a_character_that_cannot_split_columns_is_refused() {
+        let reader = SheetReader::new("/nowhere/lastbench".into(), SheetLimits::small());
+        for delimiter in ['"', 'x', '1', ' ', '\n', '→'] {
+            let said = ReadAs { delimiter: Some(delimiter), encoding: None };
+            let refused = reader.read_as("a.csv", b"a,b", &said, &Watch::default()).unwrap_err();
+            assert_eq!(refused.code(), "sheet-delimiter", "{delimiter:?}");
         }
     }
 
@@ -183,7 +241,7 @@ mod tests {
     #[test]
     fn only_the_last_part_of_a_name_is_kept() {
         for name in ["../../x/stock.tsv", "C:\\sheets\\stock.tsv", "stock.tsv"] {
-            let (name, tab_first) = admit(name, b"a", &SheetLimits::small()).unwrap();
+            let (name, _, tab_first) = admit(name, b"a", &SheetLimits::small()).unwrap();
             assert_eq!((&*name, tab_first), ("stock.tsv", true));
         }
     }
@@ -199,6 +257,8 @@ mod tests {
     fn disguised_and_empty_files_are_refused_unread() {
         assert_eq!(code("a.csv", b"PK\x03\x04rest"), "sheet-disguised");
         assert_eq!(code("a.csv", b"\x1F\x8B\x08"), "sheet-disguised");
+        assert_eq!(code("a.xlsx", b"a,b\n"), "sheet-disguised");
+        assert_eq!(code("a.ods", b"<html>"), "sheet-disguised");
         assert_eq!(code("a.csv", b""), "sheet-empty");
     }
 

@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use super::frames::FrameFault;
 use super::refused::{Refused, Spot, Why};
-use super::{Content, Place, SheetLimits};
+use super::{Content, Place, SheetLimits, WorkbookFault};
 
 /// Why a file could not be read as a sheet. Nothing of it is kept.
 #[derive(Debug, thiserror::Error)]
@@ -29,36 +29,41 @@ pub enum Unreadable {
         /// Characters allowed.
         limit: usize,
     },
-    /// A workbook of the kind read later.
-    #[error(
-        "“{name}” is a workbook: workbooks are read from a later version; save the sheet as CSV (UTF-8)."
-    )]
+    /// A workbook that is not read as it is.
+    #[error("{sheet}: {fault}.")]
     Workbook {
-        /// The file's name.
-        name: Arc<str>,
+        /// The file's name, and the tab's where the fault stands in one.
+        sheet: Arc<str>,
+        /// What is wrong.
+        fault: WorkbookFault,
     },
     /// A workbook of a kind never read: old, binary, or with macros.
-    #[error("“{name}” is a workbook of a kind that is not read: save as .xlsx or .csv.")]
+    #[error(
+        "“{name}” is a workbook of a kind that is not read: old, binary or with macros. Open it and save as .xlsx or .csv."
+    )]
     OldWorkbook {
         /// The file's name.
         name: Arc<str>,
     },
     /// An ending that no sheet has.
-    #[error("“{name}” does not end in .csv, .tsv or .txt. Save the sheet as CSV (UTF-8).")]
+    #[error(
+        "“{name}” does not end in .xlsx, .ods, .csv, .tsv or .txt. Save the sheet as .xlsx or CSV (UTF-8)."
+    )]
     Kind {
         /// The file's name.
         name: Arc<str>,
     },
     /// The content is not what the name says.
-    #[error(
-        "“{name}” is {content}, whatever its name says. Open it in a spreadsheet and save the sheet as CSV (UTF-8)."
-    )]
+    #[error("“{name}” is {content}, whatever its name says. {}.", content.advice())]
     Disguised {
         /// The file's name.
         name: Arc<str>,
         /// What its first bytes are.
         content: Content,
     },
+    /// A character was said to split the columns that cannot.
+    #[error("‘{0}’ cannot split columns. Choose comma, semicolon, tab or vertical bar.")]
+    Delimiter(char),
     /// No row at all.
     #[error("“{name}” holds no rows. Check that the right sheet was saved.")]
     Empty {
@@ -129,6 +134,14 @@ pub enum Unreadable {
         /// Cells allowed.
         limit: u32,
     },
+    /// A cell points at a text that the workbook does not hold.
+    #[error(
+        "{0}: the cell points at a text that is not in the file. Open it in a spreadsheet and save it again."
+    )]
+    Dangling(Place),
+    /// Someone stopped it.
+    #[error("Reading the sheet was cancelled. Nothing was taken from it.")]
+    Cancelled,
     /// The reading program could not be started.
     #[error(
         "The program that reads sheets could not be started. Try again; if it goes on, restart Lastbench."
@@ -155,7 +168,10 @@ impl Unreadable {
         match self {
             Self::TooLarge { .. } => "sheet-too-large",
             Self::Name { .. } => "sheet-name",
-            Self::Workbook { .. } => "sheet-workbook",
+            Self::Workbook { fault, .. } => fault.code(),
+            Self::Delimiter(_) => "sheet-delimiter",
+            Self::Dangling(_) => "sheet-dangling-text",
+            Self::Cancelled => "sheet-cancelled",
             Self::OldWorkbook { .. } => "sheet-old-workbook",
             Self::Kind { .. } => "sheet-kind",
             Self::Disguised { .. } => "sheet-disguised",
@@ -176,8 +192,8 @@ impl Unreadable {
         }
     }
 
-    /// The sentence for what the child refused.
-    pub(super) fn of(refused: Refused, sheet: &Arc<str>, limits: &SheetLimits) -> Self {
+    /// The sentence for what the child refused; `sheet` names the tab as well, `name` the file alone.
+    pub(super) fn of(refused: Refused, name: &Arc<str>, sheet: &Arc<str>, limits: &SheetLimits) -> Self {
         let Spot { row, line, column } = refused.at;
         let place = Place { sheet: Arc::clone(sheet), row, line, column };
         match refused.why {
@@ -190,6 +206,10 @@ impl Unreadable {
             Why::TooManyColumns => Self::TooManyColumns { place, limit: limits.columns },
             Why::TooManyRows => Self::TooManyRows { place, limit: limits.rows },
             Why::TooManyCells => Self::TooManyCells { place, limit: limits.cells },
+            Why::Dangling => Self::Dangling(place),
+            Why::OldKind => Self::OldWorkbook { name: Arc::clone(name) },
+            Why::NotWorkbook => Self::Disguised { name: Arc::clone(name), content: Content::Zip },
+            Why::Book(fault) => Self::Workbook { sheet: Arc::clone(sheet), fault },
         }
     }
 }
@@ -210,13 +230,16 @@ mod tests {
         let sheet: Arc<str> = "stock.csv".into();
         let at = Spot { row: 12, line: 14, column: Some(2) };
         let mut codes = BTreeSet::new();
-        for why in Why::ALL {
-            let unreadable = Unreadable::of(Refused { why, at }, &sheet, &SheetLimits::standard());
+        for why in Why::all() {
+            let refused = if why.has_a_place() { Refused { why, at } } else { Refused::whole(why) };
+            let unreadable = Unreadable::of(refused, &sheet, &sheet, &SheetLimits::standard());
             let sentence = unreadable.to_string();
-            assert!(sentence.starts_with("stock.csv, row 12 (line 14), column C: "), "{sentence}");
+            let begins =
+                if why.has_a_place() { "stock.csv, row 12 (line 14), column C: " } else { "stock.csv" };
+            assert!(sentence.trim_start_matches('“').starts_with(begins), "{sentence}");
             assert!(sentence.matches(". ").count() == 1 && sentence.ends_with('.'), "{sentence}");
             codes.insert(unreadable.code());
         }
-        assert_eq!(codes.len(), Why::ALL.len());
+        assert_eq!(codes.len(), Why::all().count());
     }
 }

@@ -3,10 +3,10 @@
 use std::io::{self, BufWriter, Read, Write};
 use std::process::ExitCode;
 
-use super::dialect::{Dialect, split_of};
+use super::dialect::{Dialect, split_at, split_of};
 use super::frames::AnswerWriter;
-use super::request::{self, Request};
-use super::{delimited, encoding, limits};
+use super::request::{self, Asked, Kind, Request};
+use super::{SheetLimits, delimited, encoding, limits, workbook};
 
 /// The hidden subcommand that makes the program a reader of sheets: `lastbench read-sheet`.
 pub const READ_SHEET: &str = "read-sheet";
@@ -28,10 +28,26 @@ fn limit_itself() -> io::Result<()> {
 }
 
 fn serve(input: impl Read, output: impl Write) -> io::Result<()> {
-    let Request { tab_first, limits, bytes } = request::receive(input)?;
-    let decoded = encoding::decode(&bytes);
-    let split = split_of(&decoded.text, tab_first);
+    let Request { asked, limits, bytes } = request::receive(input)?;
     let mut answer = AnswerWriter::begin(BufWriter::new(output))?;
+    if asked.kind == Kind::Text {
+        return text(asked, &bytes, limits, answer);
+    }
+    answer.workbook(asked.kind)?;
+    workbook::answer(asked.kind, &bytes, limits, answer)
+}
+
+fn text<W: Write>(
+    asked: Asked,
+    bytes: &[u8],
+    limits: SheetLimits,
+    mut answer: AnswerWriter<W>,
+) -> io::Result<()> {
+    let decoded = encoding::decode(bytes, asked.encoding);
+    let split = match asked.delimiter {
+        Some(delimiter) => split_at(&decoded.text, delimiter),
+        None => split_of(&decoded.text, asked.tab_first),
+    };
     answer.dialect(&Dialect {
         encoding: decoded.encoding.name(),
         encoding_seen: decoded.seen,
@@ -42,7 +58,7 @@ fn serve(input: impl Read, output: impl Write) -> io::Result<()> {
     for row in rows.by_ref() {
         match row {
             Ok(row) => answer.row(&row)?,
-            Err(refused) => return answer.refused(refused),
+            Err(refused) => return answer.refused(refused, ""),
         }
     }
     let (rows, cells) = rows.counts();
@@ -51,17 +67,35 @@ fn serve(input: impl Read, output: impl Write) -> io::Result<()> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::answer::{Answer, read_answer};
+    use super::super::answer::{Answer, Terms, read_answer};
     use super::super::refused::Why;
-    use super::super::{DelimiterSeen, EncodingSeen, SheetLimits};
+    use super::super::{DelimiterSeen, EncodingSeen, Row, Watch};
     use super::*;
 
-    fn served(tab_first: bool, bytes: &[u8]) -> Answer {
+    const PLAIN: Asked = Asked { kind: Kind::Text, tab_first: false, delimiter: None, encoding: None };
+
+    fn answered(asked: Asked, bytes: &[u8]) -> Answer {
         let limits = SheetLimits::small();
-        let (mut asked, mut answered) = (Vec::new(), Vec::new());
-        request::send(&mut asked, tab_first, &limits, bytes).unwrap();
-        serve(asked.as_slice(), &mut answered).unwrap();
-        read_answer(answered.as_slice(), &limits).unwrap()
+        let (mut request, mut answered) = (Vec::new(), Vec::new());
+        request::send(&mut request, asked, &limits, bytes).unwrap();
+        serve(request.as_slice(), &mut answered).unwrap();
+        let terms =
+            Terms { name: "a.csv".into(), kind: asked.kind, limits: &limits, watch: &Watch::default() };
+        read_answer(answered.as_slice(), &terms).unwrap()
+    }
+
+    fn served(tab_first: bool, bytes: &[u8]) -> Result<(Dialect, Vec<Row>), super::super::refused::Refused> {
+        let mut sheet = answered(Asked { tab_first, ..PLAIN }, bytes).map_err(|(refused, _)| refused)?;
+        Ok((*sheet.dialect().unwrap(), sheet.tabs.pop().map_or_else(Vec::new, |tab| tab.rows)))
+    }
+
+    #[test]
+    fn what_the_owner_says_goes_before_the_evidence() {
+        let asked = Asked { delimiter: Some(b'|'), encoding: Some(encoding_rs::ISO_8859_15), ..PLAIN };
+        let sheet = answered(asked, b"a,b|c\n1,\xA4|2\n").unwrap();
+        assert_eq!(sheet.tabs[0].rows[1].cell(0), "1,€");
+        let said = "ISO-8859-15 (said by you); columns split at vertical bars (said by you)";
+        assert_eq!(sheet.dialect().unwrap().to_string(), said);
     }
 
     #[test]

@@ -1,0 +1,260 @@
+//! Takes rows as the formats find them: limits, hidden rows and columns, remarks, and the words to the parent.
+
+use std::io::Write;
+
+use super::super::WorkbookFault as Fault;
+use super::super::frames::{AnswerWriter, Noted};
+use super::super::refused::{Refused, Spot, Why};
+use super::super::{Merged, RemarkKind, Row, SheetLimits};
+use super::Halt;
+use super::number::Text;
+
+/// Rows of a spreadsheet: ECMA-376 and ODF programs agree on 1,048,576 rows of 16,384 columns.
+pub(super) const LAST_ROW: u64 = 1_048_576;
+pub(super) const LAST_COLUMN: u64 = 16_384;
+/// Runs of hidden rows named one by one; further ones count with the last.
+const HIDDEN_RUNS: u32 = 100;
+
+/// What is taken, and where we are.
+pub(super) struct Taker<'w, W> {
+    answer: &'w mut AnswerWriter<W>,
+    limits: SheetLimits,
+    rows: u32,
+    cells: u32,
+    tabs: u16,
+    merged: u32,
+    tab: Tab,
+}
+
+/// What is known of the tab being read.
+#[derive(Default)]
+struct Tab {
+    title: String,
+    /// It has been told to the parent: it holds a row.
+    told: bool,
+    /// By column; as long as the last that is hidden.
+    hidden_columns: Vec<bool>,
+    /// Those among them that hold something, in order.
+    hidden_found: Vec<u16>,
+    /// The run of hidden rows above: its first row and how many.
+    hidden_run: Option<(u32, u32)>,
+    runs: u32,
+    no_result: Option<Noted>,
+}
+
+/// One row as it is found.
+#[derive(Default)]
+pub(super) struct Found {
+    cells: Vec<(u16, Text)>,
+    /// The first cell beyond the widest row allowed.
+    beyond: bool,
+    no_result: Vec<u16>,
+}
+
+impl Found {
+    pub(super) fn clear(&mut self) {
+        self.cells.clear();
+        self.no_result.clear();
+        self.beyond = false;
+    }
+
+    pub(super) fn is_blank(&self) -> bool {
+        self.cells.is_empty() && self.no_result.is_empty()
+    }
+}
+
+impl<'w, W: Write> Taker<'w, W> {
+    pub(super) fn of(answer: &'w mut AnswerWriter<W>, limits: SheetLimits) -> Self {
+        Self { answer, limits, rows: 0, cells: 0, tabs: 0, merged: 0, tab: Tab::default() }
+    }
+
+    /// Rows so far, and cells so far that are not empty.
+    pub(super) fn counts(&self) -> (u32, u32) {
+        (self.rows, self.cells)
+    }
+
+    /// The tab being read; empty before the first.
+    pub(super) fn title(&self) -> &str {
+        &self.tab.title
+    }
+
+    /// Begins a tab that is shown, or names one that is not.
+    pub(super) fn begin(&mut self, title: &str, hidden: bool) -> Result<bool, Halt> {
+        self.tab = Tab::default();
+        if title.chars().count() > self.limits.name_chars || title.chars().any(char::is_control) {
+            return Err(Fault::TabName.into());
+        }
+        self.tab.title = title.into();
+        if hidden {
+            self.note(Noted { kind: RemarkKind::HiddenTab, row: 0, column: None, count: 1 })?;
+        }
+        Ok(!hidden)
+    }
+
+    /// Columns that are not shown, counted from 0, both ends included.
+    pub(super) fn hide_columns(&mut self, first: u64, last: u64) {
+        let (first, end) = (first.min(LAST_COLUMN) as usize, (last.min(LAST_COLUMN - 1) + 1) as usize);
+        let hidden = &mut self.tab.hidden_columns;
+        hidden.resize(hidden.len().max(end), false);
+        if let Some(columns) = hidden.get_mut(first..end) {
+            columns.fill(true);
+        }
+    }
+
+    /// Puts text into a row; blank text is nothing. `column` counts from 0.
+    pub(super) fn put(&mut self, found: &mut Found, row: u64, column: u64, text: Text) -> Result<(), Halt> {
+        let (Text::Plain(words) | Text::Number(words)) = &text;
+        if words.is_empty() {
+            return Ok(());
+        }
+        let at = spot(row, Some(column))?;
+        if words.contains('\0') {
+            return Err(Refused { why: Why::Nul, at }.into());
+        }
+        if words.len() > self.limits.cell_bytes as usize {
+            return Err(Refused { why: Why::LongCell, at }.into());
+        }
+        let Some(at_column) = at.column else { return Ok(()) };
+        if self.tab.hidden_columns.get(usize::from(at_column)) == Some(&true) {
+            if let Err(place) = self.tab.hidden_found.binary_search(&at_column) {
+                self.tab.hidden_found.insert(place, at_column);
+            }
+        } else if at_column >= self.limits.columns {
+            found.beyond = true;
+        } else {
+            found.cells.push((at_column, text));
+        }
+        Ok(())
+    }
+
+    /// Marks a formula whose result is not in the file.
+    pub(super) fn no_result(&self, found: &mut Found, column: u64) {
+        if column < u64::from(self.limits.columns) {
+            found.no_result.push(column as u16);
+        }
+    }
+
+    /// Takes a row; a blank one is nothing, a hidden one is counted.
+    pub(super) fn row(&mut self, found: &Found, number: u64, hidden: bool) -> Result<(), Halt> {
+        if found.is_blank() && !found.beyond {
+            return Ok(());
+        }
+        let at = spot(number, None)?;
+        if hidden {
+            let (first, count) = self.tab.hidden_run.unwrap_or((at.row, 0));
+            self.tab.hidden_run = Some((first, count.saturating_add(1)));
+            return Ok(());
+        }
+        self.end_hidden_run(false)?;
+        self.note_no_result(found, at.row);
+        if found.beyond {
+            return Err(Refused { why: Why::TooManyColumns, at }.into());
+        }
+        if found.cells.is_empty() {
+            return Ok(());
+        }
+        self.tell_tab()?;
+        self.count(found.cells.len() as u32, at)?;
+        self.answer.row(&row_of(&found.cells, at.row))?;
+        Ok(())
+    }
+
+    /// Cells merged in the tab being read.
+    pub(super) fn merged(&mut self, merged: Merged) -> Result<(), Halt> {
+        if !self.tab.told || (merged.rows.0 == merged.rows.1 && merged.columns.0 == merged.columns.1) {
+            return Ok(());
+        }
+        self.merged += 1;
+        if self.merged > self.limits.merged {
+            return Err(Fault::TooManyMerged.into());
+        }
+        self.answer.merged(merged)?;
+        Ok(())
+    }
+
+    /// Ends a tab: what was not taken in it is said.
+    pub(super) fn end(&mut self) -> Result<(), Halt> {
+        self.end_hidden_run(true)?;
+        if let Some(first) = self.tab.hidden_found.first().copied() {
+            let count = self.tab.hidden_found.len() as u32;
+            self.note(Noted { kind: RemarkKind::HiddenColumns, row: 0, column: Some(first), count })?;
+        }
+        if let Some(noted) = self.tab.no_result.take() {
+            self.note(noted)?;
+        }
+        Ok(())
+    }
+
+    /// A tab counts once it holds a row: empty ones are left out silently.
+    fn tell_tab(&mut self) -> Result<(), Halt> {
+        if !std::mem::replace(&mut self.tab.told, true) {
+            self.tabs += 1;
+            if self.tabs > self.limits.tabs {
+                return Err(Fault::TooManyTabs.into());
+            }
+            self.answer.tab(&self.tab.title)?;
+        }
+        Ok(())
+    }
+
+    fn count(&mut self, cells: u32, at: Spot) -> Result<(), Halt> {
+        self.rows += 1;
+        self.cells = self.cells.saturating_add(cells);
+        if self.rows > self.limits.rows {
+            return Err(Refused { why: Why::TooManyRows, at }.into());
+        }
+        if self.cells > self.limits.cells {
+            return Err(Refused { why: Why::TooManyCells, at }.into());
+        }
+        Ok(())
+    }
+
+    fn note_no_result(&mut self, found: &Found, row: u32) {
+        let Some(first) = found.no_result.first() else { return };
+        let count = found.no_result.len() as u32;
+        let new = Noted { kind: RemarkKind::NoResult, row, column: Some(*first), count: 0 };
+        let noted = self.tab.no_result.get_or_insert(new);
+        noted.count = noted.count.saturating_add(count);
+    }
+
+    /// Says a run of hidden rows. After many, the rest of the tab is said as one when it ends.
+    fn end_hidden_run(&mut self, tab_ends: bool) -> Result<(), Halt> {
+        if self.tab.runs + 1 >= HIDDEN_RUNS && !tab_ends {
+            return Ok(());
+        }
+        if let Some((row, count)) = self.tab.hidden_run.take() {
+            self.tab.runs += 1;
+            self.note(Noted { kind: RemarkKind::HiddenRows, row, column: None, count })?;
+        }
+        Ok(())
+    }
+
+    fn note(&mut self, noted: Noted) -> Result<(), Halt> {
+        self.answer.remark(&noted, &self.tab.title)?;
+        Ok(())
+    }
+}
+
+/// An address that a spreadsheet has; `row` counts from 1, `column` from 0.
+pub(super) fn spot(row: u64, column: Option<u64>) -> Result<Spot, Halt> {
+    if row == 0 || row > LAST_ROW || column.is_some_and(|column| column >= LAST_COLUMN) {
+        return Err(Fault::Address.into());
+    }
+    Ok(Spot { row: row as u32, line: row as u32, column: column.map(|column| column as u16) })
+}
+
+/// Cells come in order of their columns.
+fn row_of(found: &[(u16, Text)], number: u32) -> Row {
+    let width = found.last().map_or(0, |(column, _)| usize::from(*column) + 1);
+    let mut row = Row { number, line: number, cells: vec![Box::default(); width], numbers: Vec::new() };
+    for (column, text) in found {
+        let (Text::Plain(words) | Text::Number(words)) = text;
+        if let Some(cell) = row.cells.get_mut(usize::from(*column)) {
+            *cell = words.as_str().into();
+        }
+        if matches!(text, Text::Number(_)) {
+            row.numbers.push(*column);
+        }
+    }
+    row
+}
