@@ -6,6 +6,8 @@ mod command_line;
 mod crash;
 #[path = "integration/index.rs"]
 mod index;
+#[path = "integration/outside_cells.rs"]
+mod outside_cells;
 #[path = "integration/outside_encodings.rs"]
 mod outside_encodings;
 #[path = "integration/outside_gtin.rs"]

@@ -250,10 +250,10 @@ fn split_fraction(text: &str) -> Option<(&str, u16)> {
     if let Some((whole, fraction)) = text.split_once([' ', '-', '\u{a0}']) {
         return Some((digits(whole)?, slash_twelfths(fraction.trim())?));
     }
-    if text.contains('/') {
-        return None;
-    }
     match text.split_once(['.', ',']) {
+        Some((whole, fraction)) if fraction.contains('/') => {
+            Some((digits(whole)?, slash_twelfths(fraction)?))
+        }
         Some((whole, decimals)) => Some((digits(whole)?, decimal_twelfths(decimals)?)),
         None => Some((digits(text)?, 0)),
     }
@@ -310,7 +310,7 @@ mod tests {
 
     #[test]
     fn one_size_printed_in_many_ways_is_one_size() {
-        for printed in ["42 2/3", "42⅔", "42.67", "42,67", "42-2/3", "42.7"] {
+        for printed in ["42 2/3", "42⅔", "42 ⅔", "42.67", "42,67", "42-2/3", "42.2/3", "42.7"] {
             assert_eq!(eu(printed).twelfths(), 42 * 12 + 8, "{printed}");
             assert_eq!(eu(printed).key(), "eu-42-2-3");
             assert_eq!(eu(printed).printed(), printed);

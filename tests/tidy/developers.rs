@@ -66,6 +66,7 @@ fn columns() -> String {
             Level::Style => "style",
             Level::Sku => "size",
             Level::Either => "size, else style",
+            Level::Others => "other columns",
             Level::LeftOut => "left out",
         };
         let headings = column.headings.iter().map(|heading| format!("`{heading}`")).collect::<Vec<_>>();

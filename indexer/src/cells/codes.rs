@@ -1,74 +1,85 @@
-//! Cells that spreadsheets damage: size labels and trade item numbers.
+//! Trade item numbers, which spreadsheets damage more than anything else.
 
-use catalogue::size::SizeLabel;
-use catalogue::stock::{Gtin, GtinFault};
+use catalogue::stock::{Gtin, GtinFault, check_digit};
 
-use super::{CellFault, fault, tidy};
+use super::digits::plain_signs;
+use super::manner::Manner;
+use super::{CellFault, fault, quoted};
 use crate::draft::Value;
 use crate::finding::Code;
 
-/// The label as printed; a date is refused by name.
-pub(super) fn size(text: &str) -> Result<String, CellFault> {
-    if SizeLabel::parse(None, text).is_some() {
-        return Ok(tidy(text));
+/// Reads a number with its check digit. Twelve digits are the same number with a zero before it; fewer are asked.
+pub(super) fn gtin(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Result<Value, CellFault> {
+    let plain = plain_signs(text);
+    let digits = if manner.typed { whole_number(&plain) } else { plain };
+    let digits = digits.strip_prefix('\'').unwrap_or(&digits);
+    match Gtin::parse(digits) {
+        Ok(gtin) => {
+            if digits.bytes().filter(u8::is_ascii_digit).count() == 12 {
+                let say = format!("{} has twelve digits; it is the same number as 0{digits}.", quoted(text));
+                notes.push(fault(Code::GtinPadded, say));
+            }
+            Ok(Value::Int(gtin.value() as i64))
+        }
+        Err(told) => Err(damaged(text, digits, told)),
     }
-    if looks_like_a_date(text) {
-        let say = format!(
-            "\"{text}\" is a date: a spreadsheet has changed a size. Format the column as text and enter the size again."
-        );
-        return Err(fault(Code::SizeIsDate, say));
-    }
-    Err(fault(
-        Code::SizeNotRead,
-        format!("\"{text}\" is no size. Sizes are numbers such as 42, 42.5, 42 2/3 or 9½."),
-    ))
 }
 
-fn looks_like_a_date(text: &str) -> bool {
-    const MONTHS: [&str; 14] =
-        ["jan", "feb", "mar", "mär", "apr", "may", "mai", "jun", "jul", "aug", "sep", "oct", "okt", "de"];
-    let lower = text.to_lowercase();
-    let digits = lower.chars().filter(char::is_ascii_digit).count();
-    let month = MONTHS.iter().any(|m| lower.contains(m)) && digits > 0;
-    let parts: Vec<_> = lower.split(['.', '-', '/']).collect();
-    month
-        || (parts.len() == 3 && parts.iter().all(|p| !p.is_empty() && p.bytes().all(|b| b.is_ascii_digit())))
+/// A number of the workbook with all its digits: `6291041500213.0`, `6.291041500213E12`.
+fn whole_number(text: &str) -> String {
+    let whole = text.parse::<f64>().ok().filter(|value| (1.0..1e14).contains(value) && value.fract() < 1e-9);
+    whole.map_or_else(|| text.to_owned(), |value| format!("{value:.0}"))
 }
 
-pub(super) fn gtin(text: &str) -> Result<Value, CellFault> {
-    let say = |fault_is: GtinFault| match fault_is {
+fn damaged(text: &str, digits: &str, told: GtinFault) -> CellFault {
+    let text = quoted(text);
+    let (code, say) = match told {
         GtinFault::Scientific => (
             Code::GtinDamaged,
             format!(
-                "\"{text}\": a spreadsheet has shortened the code and its digits are lost. Format the column as text and fetch the codes again from the supplier."
+                "{text}: a spreadsheet has shortened the code and its digits are lost. Format the column as text and fetch the codes again from the supplier."
             ),
         ),
-        GtinFault::NotDigits => (
-            Code::GtinDamaged,
-            format!("\"{text}\" holds something else than digits. Type the code from the box."),
-        ),
-        GtinFault::Length => (
-            Code::GtinDamaged,
-            format!(
-                "\"{text}\" has not 8, 12, 13 or 14 digits; a spreadsheet may have dropped a leading zero. Format the column as text and enter it again."
+        GtinFault::NotDigits => (Code::GtinDamaged, not_digits(&text, digits)),
+        GtinFault::Length => match with_zeros(digits) {
+            Some(whole) => (
+                Code::GtinZeroLost,
+                format!(
+                    "{text} fits as {whole}: a spreadsheet has likely dropped zeros. Format the column as text and enter {whole} if that is on the box."
+                ),
             ),
-        ),
+            None => (
+                Code::GtinDamaged,
+                format!(
+                    "{text} has not 8, 12, 13 or 14 digits; a spreadsheet may have dropped a leading zero. Format the column as text and enter it again."
+                ),
+            ),
+        },
         GtinFault::CheckDigit(digit) => (
             Code::GtinCheckDigit,
             format!(
-                "\"{text}\": the last digit should be {digit}, so a digit is wrong. Type the code from the box."
+                "{text}: the last digit should be {digit}, so a digit is wrong. Type the code from the box."
             ),
         ),
-        GtinFault::AllZero => (
-            Code::GtinDamaged,
-            format!("\"{text}\" names no item. Leave the cell blank if there is no code."),
-        ),
-    };
-    match Gtin::parse(text) {
-        Ok(gtin) => Ok(Value::Int(gtin.value() as i64)),
-        Err(fault_is) => {
-            let (code, say) = say(fault_is);
-            Err(CellFault { code, say })
+        GtinFault::AllZero => {
+            (Code::GtinDamaged, format!("{text} names no item. Leave the cell blank if there is no code."))
         }
+    };
+    fault(code, say)
+}
+
+fn not_digits(text: &str, digits: &str) -> String {
+    if digits.contains(['O', 'o'])
+        && digits.chars().all(|c| c.is_ascii_digit() || matches!(c, 'O' | 'o' | ' ' | '-'))
+    {
+        return format!("{text} has a letter O where a nought belongs. Type the code from the box.");
     }
+    format!("{text} holds something else than digits. Type the code from the box.")
+}
+
+/// Six to eleven digits that check, as the twelve they may have been.
+fn with_zeros(digits: &str) -> Option<String> {
+    let value: u64 = digits.parse().ok().filter(|value| *value > 0)?;
+    let checks = u64::from(check_digit(value / 10)) == value % 10;
+    ((6..12).contains(&digits.len()) && checks).then(|| format!("{value:012}"))
 }

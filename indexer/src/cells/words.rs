@@ -1,30 +1,28 @@
-//! Cells that hold words: bending, yes and no, audiences, surfaces, purposes.
+//! Cells that hold words: bending, yes and no, audiences, surfaces, purposes, status.
 
 use catalogue::size::SizeSystem;
 use catalogue::style::{Audience, BendingWord, Purpose, Surface};
 
-use super::{CellFault, fault, tidy};
+use super::digits::plain_signs;
+use super::manner::Manner;
+use super::vocabulary::{
+    AUDIENCES, BENDING, PURPOSES, RETIRED, SURFACES, Vocabulary, YES_NO, find, is_both,
+    is_letter_that_differs, letter_in,
+};
+use super::{CellFault, fault, quoted};
 use crate::draft::Value;
 use crate::finding::Code;
-use crate::heading::system_of;
+use crate::heading::{folded, system_of};
 
+/// One of the five words, a step `4` or `4/5`, or a value with its unit, which is kept as it stands.
 pub(super) fn bending(text: &str) -> Result<Value, CellFault> {
-    let lower = text.to_lowercase();
-    let word = match lower.as_str() {
-        "sehr biegsam" => Some(BendingWord::VeryFlexible),
-        "biegsam" => Some(BendingWord::Flexible),
-        "mittel" => Some(BendingWord::Medium),
-        "steif" => Some(BendingWord::Stiff),
-        "sehr steif" => Some(BendingWord::VeryStiff),
-        step if step.len() == 1 => step.parse().ok().and_then(BendingWord::from_step),
-        other => BendingWord::from_word(other),
-    };
-    if let Some(word) = word {
+    let plain = plain_signs(text);
+    if let Some(word) = find(&BENDING, &plain).or_else(|| step(&plain)) {
         return Ok(Value::Text(format!("word:{}", word.word())));
     }
-    let has = |test: fn(&char) -> bool| lower.chars().any(|c| test(&c));
-    if has(|c| c.is_ascii_digit()) && has(|c| c.is_alphabetic()) {
-        return Ok(Value::Text(format!("value:{}", tidy(text))));
+    let letters = plain.contains(|c: char| c.is_alphabetic());
+    if plain.starts_with(|c: char| c.is_ascii_digit()) && letters {
+        return Ok(Value::Text(format!("value:{text}")));
     }
     Err(unknown_word(
         text,
@@ -32,61 +30,78 @@ pub(super) fn bending(text: &str) -> Result<Value, CellFault> {
     ))
 }
 
+fn step(plain: &str) -> Option<BendingWord> {
+    let step =
+        plain.split_once('/').map_or(plain, |(step, of)| if of.trim() == "5" { step.trim() } else { plain });
+    let step = step.strip_suffix(".0").unwrap_or(step);
+    step.parse().ok().filter(|_| step.len() == 1).and_then(BendingWord::from_step)
+}
+
 fn unknown_word(text: &str, known: &str) -> CellFault {
-    fault(Code::WordUnknown, format!("\"{text}\" is not known here. Use {known}."))
+    fault(Code::WordUnknown, format!("{} is not known here. Use {known}.", quoted(text)))
 }
 
+/// Yes or no, in words, as a tick or as 1 and 0.
 pub(super) fn yes_no(text: &str) -> Result<Value, CellFault> {
-    match text.to_lowercase().as_str() {
-        "yes" | "y" | "ja" | "j" | "true" | "1" => Ok(Value::Int(1)),
-        "no" | "n" | "nein" | "false" | "0" => Ok(Value::Int(0)),
-        _ => Err(unknown_word(text, "yes or no")),
+    let said = match text {
+        "✓" | "✔" | "☑" | "✅" | "●" | "+" => Some(true),
+        "✗" | "✘" | "☐" | "❌" | "○" => Some(false),
+        _ => find(&YES_NO, text),
+    };
+    said.map(|said| Value::Int(said.into())).ok_or_else(|| unknown_word(text, "yes or no"))
+}
+
+/// Women, men, both or youth. A letter that differs by language is read only under a heading of one language.
+pub(super) fn audience(text: &str, manner: Manner) -> Result<Audience, CellFault> {
+    if let Some(audience) = manner.language.and_then(|language| letter_in(language, text)) {
+        return Ok(audience);
+    }
+    if is_letter_that_differs(text) {
+        let say = format!(
+            "{} stands for one thing in one language and for another in the next. Write women, men, unisex or youth, or give the column a heading in the sheet's language.",
+            quoted(text)
+        );
+        return Err(fault(Code::WordUnclear, say));
+    }
+    if let Some(audience) = find(&AUDIENCES, text) {
+        return Ok(audience);
+    }
+    let unknown = || unknown_word(text, "women, men, unisex or youth");
+    if is_both(text) {
+        return Ok(Audience::Unisex);
+    }
+    let parts = text.split(['/', '&', '+', ',', ';', ' ']).filter(|part| !folded(part).is_empty());
+    let parts = parts.filter(|part| !["and", "und", "et", "en", "y", "e"].contains(&folded(part).as_str()));
+    let named: Vec<_> =
+        parts.map(|part| find(&AUDIENCES, part)).collect::<Option<_>>().ok_or_else(unknown)?;
+    let has = |audience| named.contains(&audience);
+    match (has(Audience::Women), has(Audience::Men), has(Audience::Youth) || has(Audience::Unisex)) {
+        (true, true, false) => Ok(Audience::Unisex),
+        (true, false, false) => Ok(Audience::Women),
+        (false, true, false) => Ok(Audience::Men),
+        _ => Err(unknown()),
     }
 }
 
-pub(super) fn audience(text: &str) -> Result<Audience, CellFault> {
-    match text.to_lowercase().as_str() {
-        "women" | "woman" | "womens" | "women's" | "w" | "female" | "ladies" | "damen" => Ok(Audience::Women),
-        "men" | "man" | "mens" | "men's" | "m" | "male" | "herren" => Ok(Audience::Men),
-        "unisex" | "u" => Ok(Audience::Unisex),
-        "youth" | "kids" | "junior" | "children" | "kinder" | "jugend" => Ok(Audience::Youth),
-        _ => Err(unknown_word(text, "women, men, unisex or youth")),
-    }
+pub(super) fn surfaces(text: &str) -> Result<Value, CellFault> {
+    listed(text, &SURFACES, Surface::ALL, Surface::word)
 }
 
-pub(super) fn surface(word: &str) -> Option<Surface> {
-    match word {
-        "road" | "straße" | "strasse" => Some(Surface::Road),
-        "trail" | "gelände" => Some(Surface::Trail),
-        "track" | "bahn" => Some(Surface::Track),
-        "indoor" | "halle" => Some(Surface::Indoor),
-        _ => None,
-    }
-}
-
-pub(super) fn purpose(word: &str) -> Option<Purpose> {
-    match word {
-        "daily" | "training" | "alltag" => Some(Purpose::Daily),
-        "tempo" => Some(Purpose::Tempo),
-        "race" | "racing" | "wettkampf" => Some(Purpose::Race),
-        "long" | "lang" => Some(Purpose::Long),
-        "walk" | "walking" | "gehen" => Some(Purpose::Walk),
-        _ => None,
-    }
+pub(super) fn purposes(text: &str) -> Result<Value, CellFault> {
+    listed(text, &PURPOSES, Purpose::ALL, Purpose::word)
 }
 
 /// A list of words as canonical words in their own order; one unknown word holds the cell.
-pub(super) fn listed<T: Copy + PartialEq>(
+fn listed<T: Copy + PartialEq>(
     text: &str,
-    find: fn(&str) -> Option<T>,
+    words: &Vocabulary<T>,
     all: &[T],
     word: fn(T) -> &'static str,
 ) -> Result<Value, CellFault> {
     let mut found = Vec::new();
-    for part in text.to_lowercase().split([';', ',', '/', '+', '&']).map(str::trim).filter(|p| !p.is_empty())
-    {
+    for part in text.split([';', ',', '/', '+', '&', '|']).map(str::trim).filter(|part| !part.is_empty()) {
         let known: Vec<_> = all.iter().map(|member| word(*member)).collect();
-        found.push(find(part).ok_or_else(|| unknown_word(part, &known.join(", ")))?);
+        found.push(find(words, part).ok_or_else(|| unknown_word(part, &known.join(", ")))?);
     }
     let words: Vec<_> =
         all.iter().filter(|member| found.contains(member)).map(|member| word(*member)).collect();
@@ -94,13 +109,13 @@ pub(super) fn listed<T: Copy + PartialEq>(
 }
 
 pub(super) fn status(text: &str) -> Result<Value, CellFault> {
-    match text.to_lowercase().as_str() {
-        "retired" | "discontinued" | "ausgelaufen" => Ok(Value::Text("retired".to_owned())),
-        "in range" | "active" | "current" | "aktiv" => Ok(Value::Text("in range".to_owned())),
-        _ => Err(unknown_word(text, "in range or retired")),
-    }
+    let retired = find(&RETIRED, text).ok_or_else(|| unknown_word(text, "in range or retired"))?;
+    Ok(Value::Text(if retired { "retired" } else { "in range" }.to_owned()))
 }
 
 pub(super) fn size_system(text: &str) -> Result<SizeSystem, CellFault> {
-    system_of(text).ok_or_else(|| unknown_word(text, "EU, UK, US, MP or CM"))
+    let plain = plain_signs(text);
+    // Beside sizes EUR is the European system; beside prices it is money.
+    let system = system_of(&plain).or_else(|| plain.eq_ignore_ascii_case("eur").then_some(SizeSystem::Eu));
+    system.ok_or_else(|| unknown_word(text, "EU, UK, US, MP or CM"))
 }

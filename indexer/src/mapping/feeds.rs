@@ -2,7 +2,7 @@
 
 use super::file::said_feeds;
 use super::{Answers, MappedColumn, MappingFile, RunSize};
-use crate::columns::{Column, Level, STIFFNESS};
+use crate::columns::{Column, Level, PRICE, STIFFNESS, TRADE_PRICE};
 use crate::heading::Heading;
 
 /// What a heading feeds.
@@ -66,20 +66,27 @@ pub(super) fn feeds_of(mapped: &MappedColumn, file: Option<&MappingFile>) -> Fee
     }
 }
 
-/// By the whole heading, else by its last part: a group above need not say anything.
+/// By the whole heading, else by its last part: a group above need not say anything, but may say whose a price is.
 fn guess(heading: &str) -> Feeds {
-    let whole = by_words(&heading.replace(" / ", " "));
-    match (whole, heading.rsplit_once(" / ")) {
-        (Feeds::Unknown, Some((_, own))) => by_words(own),
-        (whole, _) => whole,
+    let parts: Vec<&str> = heading.split(" / ").collect();
+    let own = || by_words(&Heading::of(parts.last().copied().unwrap_or_default()));
+    match by_words(&Heading::of_parts(&parts)) {
+        Feeds::Unknown if parts.len() > 1 => match own() {
+            Feeds::Column(column) if column.key == PRICE.key => {
+                Feeds::Undecided(Undecided::Either(vec![&PRICE, &TRADE_PRICE]))
+            }
+            own => own,
+        },
+        whole => whole,
     }
 }
 
-fn by_words(text: &str) -> Feeds {
-    match Heading::of(text).column() {
-        Some(column) if column.level == Level::LeftOut => Feeds::LeftOut(column),
-        Some(column) => Feeds::Column(column),
-        None => Feeds::Unknown,
+fn by_words(heading: &Heading) -> Feeds {
+    match heading.columns().as_slice() {
+        [] => Feeds::Unknown,
+        [column] if column.level == Level::LeftOut => Feeds::LeftOut(column),
+        [column] => Feeds::Column(column),
+        several => Feeds::Undecided(Undecided::Either(several.to_vec())),
     }
 }
 
@@ -93,9 +100,9 @@ pub(super) fn mark_undecided(columns: &mut [MappedColumn]) {
                 mapped.feeds = Feeds::Undecided(Undecided::Another(column));
             }
             Feeds::Unknown => {
-                let near = mapped.suggestions().into_iter().next();
-                if let Some(near) = near.filter(|near| !fed.contains(&near.key)) {
-                    mapped.feeds = Feeds::Undecided(Undecided::Nearly(near));
+                let near = mapped.suggestions().into_iter().find(|near| near.slip);
+                if let Some(near) = near.filter(|near| !fed.contains(&near.column.key)) {
+                    mapped.feeds = Feeds::Undecided(Undecided::Nearly(near.column));
                 }
             }
             _ => {}

@@ -114,6 +114,12 @@ fn remark(remark: &Remark) -> Finding {
                 "From here on {count} rows are hidden and were not read. Show them in the spreadsheet if they belong to the sheet."
             ),
         ),
+        RemarkKind::HiddenColumns => (
+            Code::ColumnHidden,
+            format!(
+                "From here on {count} columns are hidden and were not read. Show them in the spreadsheet if they belong to the sheet."
+            ),
+        ),
         RemarkKind::NoResult => (
             Code::FormulaWithoutResult,
             format!(

@@ -77,7 +77,7 @@ fn heading(tab: &Tab, rows: HeadingRows, at: u16) -> Option<MappedColumn> {
     // `Maker` over `Maker`, merged downwards, is one word.
     let printed = if parts.len() == 2 && parts[0] == parts[1] { own.clone() } else { parts.join(" / ") };
     let below = (rows.last > rows.own).then(|| unit_in(text(tab, rows.last, at))).flatten();
-    let unit = below.or(Heading::of(&own).unit).or(Heading::of(&printed).unit);
+    let unit = below.or(Heading::of_parts(&parts).unit);
     Some(MappedColumn::new(at, printed, unit))
 }
 

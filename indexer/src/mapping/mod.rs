@@ -25,7 +25,7 @@ pub use runs::{Means, RunMeans, RunSize};
 pub(crate) use units::unit_of_cell;
 
 use crate::columns::{Column, Level};
-use crate::heading::{Heading, Unit};
+use crate::heading::{Heading, Suggestion, Unit, suggest_by_values};
 use crate::sheet::{Row, Sheet, Tab};
 
 /// Whether a sheet lists all that its supplier has, or a part of it.
@@ -152,9 +152,14 @@ impl MappedColumn {
         }
     }
 
-    /// Columns it could feed, the likeliest first.
-    pub fn suggestions(&self) -> Vec<&'static Column> {
-        Heading::of(&self.heading).near().into_iter().collect()
+    /// Columns it could feed, the likeliest first: by its words, else by the look of what stands below it.
+    pub fn suggestions(&self) -> Vec<Suggestion> {
+        let parts: Vec<&str> = self.heading.split(" / ").collect();
+        let mut suggestions = Heading::of_parts(&parts).suggestions();
+        let samples: Vec<&str> = self.samples.iter().map(String::as_str).collect();
+        let by_look = suggest_by_values(&samples);
+        suggestions.extend(by_look.filter(|new| !suggestions.iter().any(|own| own.column == new.column)));
+        suggestions
     }
 }
 

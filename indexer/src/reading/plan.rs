@@ -3,10 +3,11 @@
 use std::cell::RefCell;
 use std::collections::HashMap;
 
-use crate::cells::{CellFault, Manner, Said, said};
+use crate::cells::{CellFault, Heard, Manner, heard};
 use crate::columns::{COLOURWAY, Column, Level, MAKER, NAME, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
 use crate::draft::Value;
 use crate::finding::Code;
+use crate::heading::Heading;
 use crate::mapping::{MappedColumn, TabMapping, unit_of_cell};
 use crate::sheet::Row;
 
@@ -16,7 +17,7 @@ const KEPT: usize = 4_096;
 
 /// The columns of a tab, by what they speak of.
 pub(super) struct Plan<'s> {
-    /// Columns that speak of styles.
+    /// Columns that speak of styles, or of several of their columns at once.
     pub(super) style: Vec<Planned<'s>>,
     /// Columns that speak of sizes, or of styles where a row names no size.
     pub(super) sku: Vec<Planned<'s>>,
@@ -35,14 +36,16 @@ pub(super) struct Planned<'s> {
     pub(super) at: u16,
     pub(super) mapped: &'s MappedColumn,
     pub(super) column: &'static Column,
+    manner: Manner,
     /// What texts of this column say. A number that a workbook keeps as one is not among them: it is read otherwise.
-    known: RefCell<HashMap<Box<str>, Said>>,
+    known: RefCell<HashMap<Box<str>, Heard>>,
 }
 
 impl<'s> Plan<'s> {
     pub(super) fn of(mapping: &'s TabMapping) -> Self {
         let planned = mapping.columns.iter().filter_map(Planned::of);
-        let (style, sku) = planned.partition(|planned| planned.column.level == Level::Style);
+        let (style, sku) =
+            planned.partition(|planned| matches!(planned.column.level, Level::Style | Level::Others));
         let at = |column: &Column| mapping.of(column).map(|mapped| mapped.at);
         Self {
             style,
@@ -62,21 +65,21 @@ impl<'s> Plan<'s> {
     pub(super) fn value(&self, column: &Column, row: &Row) -> Option<Value> {
         let mut all = self.style.iter().chain(&self.sku);
         let planned = all.find(|planned| planned.column.key == column.key)?;
-        let said = planned.said(row, row.cell(planned.at).trim()).ok()?;
-        said.into_iter().find(|(own, _)| own.key == column.key).map(|(_, value)| value)
+        let heard = planned.heard(row, row.cell(planned.at).trim()).ok()?;
+        heard.said.into_iter().find(|(own, _)| own.key == column.key).map(|(_, value)| value)
     }
 }
 
 impl<'s> Planned<'s> {
     fn of(mapped: &'s MappedColumn) -> Option<Self> {
         let column = mapped.column()?;
-        Some(Self { at: mapped.at, mapped, column, known: RefCell::default() })
+        Some(Self { at: mapped.at, mapped, column, manner: manner(mapped), known: RefCell::default() })
     }
 
     /// What a cell with this text says.
-    pub(super) fn said(&self, row: &Row, text: &str) -> Result<Said, CellFault> {
+    pub(super) fn heard(&self, row: &Row, text: &str) -> Result<Heard, CellFault> {
         if row.is_number(self.at) {
-            return said(self.column, text, Manner { decimal: '.', unit: self.mapped.unit });
+            return heard(self.column, text, self.manner.typed_number(true));
         }
         if let Some(known) = self.known.borrow().get(text) {
             return Ok(known.clone());
@@ -89,8 +92,8 @@ impl<'s> Planned<'s> {
         Ok(found)
     }
 
-    fn read(&self, text: &str) -> Result<Said, CellFault> {
-        let Self { mapped, column, .. } = self;
+    fn read(&self, text: &str) -> Result<Heard, CellFault> {
+        let Self { mapped, column, manner, .. } = self;
         if mapped.mark.decimal.is_none() && column.is_number() && text.contains(['.', ',']) {
             let say = format!(
                 "\"{text}\" could be read with a decimal point or with a decimal comma: {}. Say which in the mapping.",
@@ -106,11 +109,16 @@ impl<'s> Planned<'s> {
             );
             return Err(CellFault { code: Code::UnitOpen, say });
         }
-        said(column, text, manner(mapped))
+        heard(column, text, *manner)
     }
 }
 
 /// How a text under a heading is read.
 pub(super) fn manner(mapped: &MappedColumn) -> Manner {
-    Manner { decimal: mapped.mark.decimal.unwrap_or('.'), unit: mapped.unit }
+    let own = mapped.heading.rsplit_once(" / ").map_or(mapped.heading.as_str(), |(_, own)| own);
+    let manner = match mapped.mark.decimal {
+        Some(mark) => Manner::new(mark, mapped.unit),
+        None => Manner::unmarked(mapped.unit),
+    };
+    manner.language(Heading::of(own).language())
 }

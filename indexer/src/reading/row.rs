@@ -296,8 +296,8 @@ impl<'s> RowReader<'s> {
             if text.is_empty() {
                 continue;
             }
-            let said = match planned.said(row, text) {
-                Ok(said) => said,
+            let heard = match planned.heard(row, text) {
+                Ok(heard) => heard,
                 Err(fault) if fault.code.holds() == Holds::Row => {
                     let (code, say) = (fault.code, fault.say);
                     return Err(RowFault { code, column: Some(planned.at), text: text.to_owned(), say });
@@ -307,12 +307,14 @@ impl<'s> RowReader<'s> {
                     continue;
                 }
             };
-            if planned.column.key == STIFFNESS.key && !said.is_empty() {
+            let notes = heard.notes.into_iter();
+            findings.extend(notes.map(|note| self.finding(row, planned.mapped, note.code, note.say)));
+            if planned.column.key == STIFFNESS.key && !heard.said.is_empty() {
                 let say = "A stiffness can be bending, compression or torsion. It is kept and not used until the mapping says which.";
                 findings.push(self.finding(row, planned.mapped, Code::KindUnknown, say.to_owned()));
             }
             let at = self.at(from.unwrap_or(at), Some(planned.at));
-            cells.extend(said.into_iter().filter_map(|(column, value)| {
+            cells.extend(heard.said.into_iter().filter_map(|(column, value)| {
                 let value = if column.key == REPLACES.key {
                     replaced(found.maker.as_deref()?, value)?
                 } else {
