@@ -90,6 +90,7 @@ codes! {
     FormulaWithoutResult "formula-without-result" Warn Nothing "A formula whose result is not in the file; the cell is unknown.";
     RunMarks "run-marks" Note Nothing "Marks in a run of sizes, and what they are taken for.";
     SizeSystemInferred "size-system-inferred" Warn Nothing "Nobody says the system of the sizes; it is taken from the numbers.";
+    GtinOfAnotherSize "gtin-of-another-size" Stop Row "A GTIN that the catalogue knows for another size than the row names.";
     GtinOfRun "gtin-of-run" Note Nothing "One GTIN beside a whole run of sizes; it is not taken, for it is of one size.";
     RowTooShort "row-without-key" Stop Row "The row does not say which style it speaks of.";
     RowTooWide "row-too-wide" Stop Row "The row goes on beyond the last heading; its cells may stand under the wrong ones.";

@@ -130,7 +130,7 @@ columns! {
     SHOP_NOTE "shop_note" Style Text ["shop note", "shop notes", "fit note", "fit notes"] "The shop's words: runs short, roomy toes, narrow heel.";
     COLOURWAY "colourway" Sku Text ["colourway", "colour", "color", "colour name", "color name", "colors", "colours"] "The colourway.";
     SIZE_SYSTEM "size_system" Sku SizeSystem ["size system", "system", "size scale"] "The system of the size labels: EU, UK, US, MP (foot in mm) or CM.";
-    SIZE "size" Sku Size ["size", "shoe size", "size label"] "The size label as printed.";
+    SIZE "size" Sku Size ["size", "size men's", "size men", "men's size", "size women's", "size women", "women's size", "shoe size", "size label"] "The size label as printed.";
     WIDTH "width" Sku Text ["width", "fitting", "width fitting", "shoe width"] "The width as printed; a letter means nothing without audience and system.";
     GTIN "gtin" Sku Gtin ["gtin", "ean", "upc", "barcode", "bar code", "ean code", "upc code", "ean upc", "gtin 13", "ean 13", "ean13", "gtin13", "upc ean"] "The number on the box, check digit included.";
     QUANTITY "quantity" Sku Quantity ["quantity", "qty", "pairs", "stock", "on hand", "pairs in stock", "stock level", "available", "available stock", "in stock"] "Pairs in stock; 10+ is at least ten, x is in stock with the number unknown.";

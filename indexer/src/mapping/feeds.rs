@@ -83,11 +83,17 @@ fn guess(heading: &str) -> Feeds {
 
 fn by_words(heading: &Heading) -> Feeds {
     match heading.columns().as_slice() {
-        [] => Feeds::Unknown,
+        [] => left_out(heading).map_or(Feeds::Unknown, Feeds::LeftOut),
         [column] if column.level == Level::LeftOut => Feeds::LeftOut(column),
         [column] => Feeds::Column(column),
         several => Feeds::Undecided(Undecided::Either(several.to_vec())),
     }
+}
+
+/// A heading that holds the words of a column that is left out anyway: a carton price, however it goes on.
+fn left_out(heading: &Heading) -> Option<&'static Column> {
+    let first = heading.suggestions().into_iter().next()?;
+    (!first.slip && first.column.level == Level::LeftOut).then_some(first.column)
 }
 
 /// Two headings that feed one column are both undecided, unless the owner has said so of one of them; and so is a

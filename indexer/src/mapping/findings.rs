@@ -9,7 +9,8 @@ use crate::sheet::{Place, Remark, RemarkKind, Sheet, Tab};
 impl Mapping {
     /// Undecided, missing, unknown and left-out columns, tabs and rows.
     pub fn findings(&self, sheet: &Sheet) -> Vec<Finding> {
-        let mut findings: Vec<Finding> = sheet.remarks.iter().map(remark).collect();
+        let mut findings: Vec<Finding> =
+            sheet.remarks.iter().map(|r| self.under_heading(sheet, remark(r))).collect();
         if self.tabs.iter().all(|tab| tab.headings.is_none()) {
             findings.extend(sheet.tabs.first().map(|tab| no_heading(sheet, tab)));
             return findings;
@@ -24,6 +25,16 @@ impl Mapping {
             }
         }
         findings
+    }
+}
+
+impl Mapping {
+    /// The finding with the heading of its column.
+    fn under_heading(&self, sheet: &Sheet, finding: Finding) -> Finding {
+        let tab = sheet.tabs.iter().zip(&self.tabs).find(|(tab, _)| tab.label == finding.place.sheet);
+        let columns = tab.map_or(&[][..], |(_, mapping)| &mapping.columns);
+        let mapped = columns.iter().find(|mapped| Some(mapped.at) == finding.place.column);
+        Finding { heading: mapped.map_or_else(String::new, |mapped| mapped.heading.clone()), ..finding }
     }
 }
 

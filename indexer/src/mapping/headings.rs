@@ -1,7 +1,9 @@
 //! The rows of headings: one, two where groups stand above, and a row of units below; found below any titles.
 
+use std::cmp::Reverse;
+
 use super::feeds::feeds_of;
-use super::{MappedColumn, MappingFile};
+use super::{Answers, Feeds, MappedColumn, MappingFile, runs};
 use crate::columns::{GTIN, NAME, STYLE_NUMBER};
 use crate::heading::{Heading, Unit, unit_of};
 use crate::sheet::{Row, Tab};
@@ -25,15 +27,21 @@ pub struct HeadingRows {
 pub(super) fn find(tab: &Tab, file: Option<&MappingFile>, said: Option<u32>) -> Option<HeadingRows> {
     if let Some(number) = said {
         let first = tab.rows.iter().position(|row| row.number == number)?;
-        return shapes(tab, first).into_iter().max_by_key(|rows| known(tab, *rows, file).0);
+        return best(shapes(tab, first), |rows| known(tab, rows, file).0);
     }
-    (0..tab.rows.len().min(WITHIN)).find_map(|first| {
-        let shapes = shapes(tab, first).into_iter().map(|rows| (known(tab, rows, file), rows));
-        // The first of the best: fewer rows where more of them add nothing.
-        let best = shapes.reduce(|best, next| if next.0.0 > best.0.0 { next } else { best })?;
-        let ((count, names), rows) = best;
-        (count >= 2 && names).then_some(rows)
-    })
+    let near = 0..tab.rows.len().min(WITHIN);
+    let qualifies = |first: &usize| {
+        shapes(tab, *first).into_iter().any(|rows| matches!(known(tab, rows, file), (2.., true)))
+    };
+    let first = near.clone().find(qualifies)?;
+    // A title that is merged over the whole width may stand as a group above the headings, and says nothing.
+    let shapes = (first..near.end.min(first + 3)).flat_map(|first| shapes(tab, first)).collect();
+    best(shapes, |rows| known(tab, rows, file).0)
+}
+
+/// The form with the most known headings; of equal ones that with the fewest rows, then the first.
+fn best(shapes: Vec<HeadingRows>, known: impl Fn(HeadingRows) -> usize) -> Option<HeadingRows> {
+    shapes.into_iter().min_by_key(|rows| (Reverse(known(*rows)), rows.own - rows.first, rows.first))
 }
 
 /// The forms that headings beginning in this row may have.
@@ -50,10 +58,16 @@ fn shapes(tab: &Tab, first: usize) -> Vec<HeadingRows> {
 
 /// How many headings are known, and whether one of them names a style or a size.
 fn known(tab: &Tab, rows: HeadingRows, file: Option<&MappingFile>) -> (usize, bool) {
-    let columns = columns(tab, rows);
-    let known: Vec<_> = columns.iter().filter_map(|mapped| feeds_of(mapped, file).column()).collect();
-    let names = known.iter().any(|column| [STYLE_NUMBER.key, NAME.key, GTIN.key].contains(&column.key));
-    (known.len(), names)
+    let mut columns = columns(tab, rows);
+    for mapped in &mut columns {
+        mapped.feeds = feeds_of(mapped, file);
+    }
+    runs::find(&mut columns, &Answers::default(), file);
+    let names = |mapped: &MappedColumn| {
+        mapped.column().is_some_and(|column| [STYLE_NUMBER.key, NAME.key, GTIN.key].contains(&column.key))
+    };
+    let known = columns.iter().filter(|mapped| !matches!(mapped.feeds, Feeds::Unknown)).count();
+    (known, columns.iter().any(names))
 }
 
 /// One heading a column, from the left; columns without any are left out.
@@ -105,7 +119,13 @@ fn text(tab: &Tab, row: usize, at: u16) -> &str {
 /// A row of nothing but units.
 fn is_of_units(row: &Row) -> bool {
     let mut filled = row.cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty()).peekable();
-    filled.peek().is_some() && filled.all(|cell| unit_in(cell).is_some())
+    filled.peek().is_some() && filled.all(|cell| unit_in(cell).is_some() || is_of_pairs(cell))
+}
+
+/// What stands below a column of pairs in a row of units.
+fn is_of_pairs(cell: &str) -> bool {
+    let cell = cell.trim_matches(|c: char| "()[] .".contains(c)).to_lowercase();
+    ["pairs", "pair", "prs", "paar", "paires", "pares", "paia", "pcs", "stk"].contains(&cell.as_str())
 }
 
 fn unit_in(text: &str) -> Option<Unit> {

@@ -129,6 +129,7 @@ impl<'s> RowReader<'s> {
         self.not_too_wide(row)?;
         let of_style = self.style(at, row, findings)?;
         let cells = self.cells(at, row, &self.plan.sku, &of_style.found, findings)?;
+        self.gtin_is_of_this_size(&of_style.found, &cells)?;
         let draft = Arc::clone(&of_style.draft);
         let (style, skus) = match self.skus(at, row, &of_style.found, cells, findings) {
             Ok(skus) => (draft, skus),
@@ -215,6 +216,29 @@ impl<'s> RowReader<'s> {
             say: "The row goes on beyond the last heading. If one of its cells holds the character that parts the \
                   columns, put that cell in quotes; else give the column a heading."
                 .to_owned(),
+        })
+    }
+
+    /// A row that is joined by its GTIN and names a size beside it must mean the same size.
+    fn gtin_is_of_this_size(&self, found: &Found, cells: &[ReadCell]) -> Result<(), RowFault> {
+        let (Some(sku), Some(mapped)) = (&found.sku, self.plan.size) else { return Ok(()) };
+        let size = cells.iter().find(|cell| cell.column.key == SIZE.key).and_then(|cell| cell.value.text());
+        let Some(label) = size.and_then(|size| SizeLabel::parse(self.system(mapped, cells), size)) else {
+            return Ok(());
+        };
+        let known = sku.as_str().split('/').nth(2).unwrap_or_default();
+        // A label of another system is another name for it, and no contradiction.
+        let same_system = known.split('-').next() == label.key().split('-').next();
+        if !same_system || known == label.key() {
+            return Ok(());
+        }
+        Err(RowFault {
+            code: Code::GtinOfAnotherSize,
+            column: Some(mapped.at),
+            text: label.to_string(),
+            say: format!(
+                "The row says {label}, and the catalogue knows this GTIN for {sku}. Find out which is right."
+            ),
         })
     }
 
@@ -346,19 +370,30 @@ impl<'s> RowReader<'s> {
             return if skus.is_empty() { Err(cells) } else { Ok(skus) };
         }
         let gtin = cells.iter().find(|cell| cell.column.key == GTIN.key).and_then(|cell| cell.value.int());
+        if let Some(key) = self.size_of_gtin(found, gtin) {
+            // Its name stands in the catalogue already.
+            let beside = |cell: &ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
+            return Ok(vec![SkuDraft { key, cells: cells.into_iter().filter(beside).collect() }]);
+        }
         if let Some(key) = self.named_size(row, &found.style, &cells, findings) {
             if let Some(gtin) = gtin {
                 self.identity.meet_gtin(gtin, &found.style, &key);
             }
             return Ok(vec![SkuDraft { key, cells: self.with_system(at, cells) }]);
         }
-        let of_gtin = || self.identity.of_gtin(gtin?).filter(|(style, _)| *style == found.style);
-        let Some(key) = found.sku.clone().or_else(|| of_gtin().map(|(_, sku)| sku)) else {
-            return Err(cells);
-        };
-        // Its name stands in the catalogue already.
-        let beside = |cell: &ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
-        Ok(vec![SkuDraft { key, cells: cells.into_iter().filter(beside).collect() }])
+        Err(cells)
+    }
+
+    /// The size that a GTIN is of: where the row is joined by it, or names no size, or no colourway to name one fully.
+    fn size_of_gtin(&self, found: &Found, gtin: Option<i64>) -> Option<SkuKey> {
+        if found.sku.is_some() {
+            return found.sku.clone();
+        }
+        if self.plan.size.is_some() && self.plan.colourway.is_some() {
+            return None;
+        }
+        let (style, sku) = self.identity.of_gtin(gtin?)?;
+        (style == found.style).then_some(sku)
     }
 
     /// The key of the size that a row names; `None` when it names none.

@@ -69,6 +69,7 @@ pub(super) const WORDS: Words = &[
         "mass_size",
         &[
             "gewogen in maat",
+            "gewogen maat",
             "gewogen bij maat",
             "referentiemaat",
             "gewicht bij maat",

@@ -79,6 +79,7 @@ pub(super) const WORDS: Words = &[
             "taille de référence",
             "pesée en pointure",
             "pointure pesée",
+            "taille pesée",
             "pesé à la pointure",
         ],
     ),
