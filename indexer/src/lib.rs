@@ -9,6 +9,7 @@
 
 pub mod cells;
 pub mod columns;
+pub mod count;
 pub mod draft;
 pub mod error;
 mod export;

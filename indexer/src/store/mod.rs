@@ -1,6 +1,9 @@
 //! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
 
 mod change;
+mod count;
+#[cfg(test)]
+mod count_tests;
 mod fault;
 mod folder;
 mod force;
@@ -19,6 +22,7 @@ use catalogue::style::Audience;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 
 pub use change::{ChangeId, Correction, Signed};
+pub use count::Receipt;
 pub use fault::StoreError;
 pub use folder::DataDir;
 pub use history::RecordedChange;
