@@ -14,6 +14,7 @@ pub mod draft;
 pub mod error;
 mod export;
 pub mod finding;
+pub mod gaps;
 pub mod hash;
 pub mod heading;
 pub mod loaded;

@@ -10,6 +10,7 @@ mod force;
 mod history;
 mod load;
 mod origins;
+mod suppliers;
 mod tables;
 #[cfg(test)]
 mod tests;
