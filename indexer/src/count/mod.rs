@@ -343,8 +343,8 @@ impl fmt::Display for Refused {
             Self::Nothing => f.write_str("No code was scanned. Scan or paste codes, one a line."),
             Self::TooLong => write!(
                 f,
-                "At most {} kB of codes are taken at a time. Count shelf by shelf.",
-                MOST_BYTES / 1024
+                "At most {} MB of codes are taken at a time. Count shelf by shelf.",
+                MOST_BYTES / 1024 / 1024
             ),
             Self::Place => {
                 write!(
