@@ -70,7 +70,7 @@ pub static WANTED: &[Wanted] = &[
     Wanted {
         key: "mass_size",
         label: "Size weighed at",
-        costs: "The usual sample size is taken instead, which may be some 8 g off a size.",
+        costs: "The usual sample size is taken instead, which may be some 8 g off for each size between (house view).",
         ask: Some("the size the weight was taken at, with its system"),
         applies: |shoe| shoe.style.specification.mass.is_some(),
         given: |shoe| shoe.style.specification.mass_size.is_some(),

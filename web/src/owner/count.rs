@@ -122,6 +122,7 @@ pub fn preview(count: &Count, posted: &Posted, snapshot: &Snapshot) -> Preview {
         found: found(&differing, count, snapshot),
         absent: absent(count, snapshot),
         absent_in_words: absent_in_words(count),
+        absent_matters: count.empties(),
         apply: (!count.is_empty()).then_some(apply),
     }
 }
@@ -245,21 +246,22 @@ fn absent_in_words(count: &Count) -> String {
         (Some(place), _) => format!("on {place}"),
         (None, _) => return String::new(),
     };
-    let sizes = match count.absent.len() {
+    let (sizes, they) = match count.absent.len() {
         0 => return format!("Everything believed {where_} was scanned."),
-        1 => "1 size is".to_owned(),
-        sizes => format!("{sizes} sizes are"),
+        1 => ("1 size".to_owned(), "it"),
+        sizes => (format!("{sizes} sizes"), "they"),
     };
     let becomes = match (count.scope, count.empties()) {
-        (Scope::Listed, _) => "and nothing becomes of that, since only these were counted",
-        (_, true) => "and becomes none",
+        (Scope::Listed, _) => "since only these were counted, nothing becomes of that".to_owned(),
+        (_, true) => format!("with Apply, {they} will be counted as none"),
         (_, false) => {
-            "and stays as believed while lines above are not counted: one of them may be the very shoe"
+            "while lines above are not counted nothing becomes of that, for one may be the very shoe"
+                .to_owned()
         }
     };
     let more = count.absent.len().saturating_sub(SHOWN);
     let shown = if more > 0 { format!(" The first {SHOWN} are listed.") } else { String::new() };
-    format!("{sizes} believed {where_} without a scan, {becomes}.{shown}")
+    format!("{sizes} believed {where_} without a scan: {becomes}.{shown}")
 }
 
 /// Where a size was believed to be, when it was found elsewhere.

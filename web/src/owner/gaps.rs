@@ -22,9 +22,10 @@ pub fn page(asked: &GapsQuery, all: &[Shoe<'_>]) -> GapsPage {
     let supplied = shoes.iter().filter(|shoe| !shoe.style.retired).count();
     let holes = holes(&shoes);
     let (found, whole): (Vec<&Hole>, Vec<&Hole>) = holes.iter().partition(|hole| hole.missing > 0);
+    let missing: usize = holes.iter().map(|hole| hole.missing).sum();
     let is_all = asked.narrowed == Narrowed::default();
     GapsPage {
-        lead: format!("{}.", of_whom(&asked.narrowed, supplied)),
+        lead: format!("{}: {missing} values not given.", of_whom(&asked.narrowed, supplied)),
         all: (!is_all).then(|| Link::new("All shoes", GapsQuery::parse("").href())),
         empty: empty(supplied, is_all),
         holes: holes_table(asked, &found),

@@ -50,6 +50,8 @@ pub struct Preview {
     pub absent: Table,
     /// What becomes of them, in a sentence.
     pub absent_in_words: String,
+    /// Something becomes of them, so that the list stands open.
+    pub absent_matters: bool,
     /// Posts Apply; `None` when nothing would be written.
     pub apply: Option<Act>,
 }
@@ -130,9 +132,10 @@ impl Preview {
             dl .counts {
                 @for (label, count, means) in &self.counts { div { dt { (label) } dd { (count) small { (means) } } } }
             }
-            @match &self.apply {
-                Some(apply) => div .buttons { (apply.button("Apply", "Apply this count", Tone::Main)) },
-                None => p .lead { "Nothing would be written." },
+            @if self.apply.is_none() { p .lead { "Nothing would be written." } }
+            div .buttons {
+                @if let Some(apply) = &self.apply { (apply.button("Apply", "Apply this count", Tone::Main)) }
+                a .button .quiet href="#text" { "Scan on, or mend lines" }
             }
             @if !self.held.rows.is_empty() { h2 { "Not counted" } (self.held) }
             @if !self.found.rows.is_empty() {
@@ -140,10 +143,18 @@ impl Preview {
                 (self.found)
             }
             @if !self.more_found.is_empty() { p .soft { (self.more_found) } }
+            (self.missing())
+        }
+    }
+
+    fn missing(&self) -> Markup {
+        html! {
             @if !self.absent_in_words.is_empty() {
                 h2 { "Not scanned" }
                 p { (self.absent_in_words) }
-                @if !self.absent.rows.is_empty() { (self.absent) }
+                @if !self.absent.rows.is_empty() {
+                    details .further open[self.absent_matters] { summary { "Which they are" } (self.absent) }
+                }
             }
         }
     }

@@ -87,7 +87,7 @@ impl GapsPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
             (heading("Gaps", &self.lead))
-            @if let Some(all) = &self.all { p .ways-back { (all) } }
+            @if let Some(all) = &self.all { p { (all) } }
             @if self.empty.is_empty() { (self.counts()) } @else { p .lead { (self.empty) } }
         };
         page(frame, "Gaps", Width::Wide, &body)
@@ -142,7 +142,7 @@ impl Letter {
                     label for="letter" { "Ready to be mailed" }
                     textarea #letter rows="14" cols="72" readonly { "\n" (self.text) }
                 }
-                p { a .button .quiet href=(self.download) download { "Save as a text file" } }
+                p .buttons { a .button .quiet href=(self.download) download { "Save as a text file" } }
             }
         }
     }
@@ -154,7 +154,7 @@ impl GapListPage {
         let body = html! {
             (heading(&self.heading, &self.lead))
             p { (self.costs) }
-            p .ways-back { (self.back) }
+            p { (self.back) }
             @if self.shoes.rows.is_empty() { p .lead { "None: every one of these shoes says it." } }
             @else { (self.shoes) }
             (self.pager)
