@@ -92,3 +92,24 @@ async fn the_lists_behind_the_counts_of_the_sample_hold_as_many_shoes_as_counted
         assert_eq!(listed, hole.missing, "{}", hole.wanted.key);
     }
 }
+
+#[tokio::test]
+async fn the_pages_have_one_heading_no_script_and_no_id_twice() {
+    let owner = filled().await;
+    let counted =
+        owner.post("/count", &[("text", "1%0A7300011000017"), ("place", "A1"), ("scope", "shelf")]).await;
+    let mut pages = vec![("a count", counted.body)];
+    for page in ["/gaps", "/gaps?measure=drop", "/gaps?supplier=Feldrast", "/count"] {
+        pages.push((page, owner.get(page).await.body));
+    }
+    for (page, html) in pages {
+        assert_eq!(html.matches("<h1").count(), 1, "{page}");
+        assert!(!html.contains("<script") && !html.contains("style=\""), "{page}");
+        let mut ids: Vec<_> =
+            html.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        let all = ids.len();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), all, "{page}");
+    }
+}

@@ -155,14 +155,13 @@ fn choice(scope: Scope) -> Choice {
 fn counts(count: &Count, differing: usize) -> Vec<(String, u64, String)> {
     let none = if count.empties() { count.absent.len() } else { 0 };
     [
-        ("Lines", count.lines as u64, "that hold anything"),
-        ("Pairs", count.pairs(), "counted"),
-        ("Sizes", count.found.len() as u64, "found"),
-        ("Another number", differing as u64, "of these than believed"),
-        ("Become none", none as u64, "believed there and not scanned"),
-        ("Not counted", count.held.len() as u64, "lines that wait for a mend"),
+        ("Pairs", count.pairs(), format!("counted from {} lines", count.lines)),
+        ("Sizes", count.found.len() as u64, "found".to_owned()),
+        ("Changed", differing as u64, "of these: another number than believed".to_owned()),
+        ("Become none", none as u64, "believed there and not scanned".to_owned()),
+        ("Held", count.held.len() as u64, "lines that are not counted".to_owned()),
     ]
-    .map(|(label, number, means)| (label.to_owned(), number, means.to_owned()))
+    .map(|(label, number, means)| (label.to_owned(), number, means))
     .into()
 }
 
