@@ -46,6 +46,16 @@ fn a_held_line_is_exit_code_one_and_named_and_the_rest_is_counted() {
 }
 
 #[test]
+fn codes_come_from_standard_input_too() {
+    let lastbench = stocked();
+    let codes = lastbench.write("codes.txt", "6291041500213\n");
+    let mut command = lastbench.command(&["count", "-", "--check", "--json"]);
+    let output = command.stdin(std::fs::File::open(codes).unwrap()).output().unwrap();
+    let reply: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!((output.status.code(), &reply["pairs"]), (Some(0), &1.into()));
+}
+
+#[test]
 fn what_count_cannot_do_has_its_exit_code() {
     let lastbench = stocked();
     lastbench.write("codes.txt", "7300011000017\n");

@@ -144,6 +144,8 @@ impl fmt::Display for LineFault {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
 
     /// Source: a worked example of GS1, as in `tests/tables/gtin_examples.csv`.
@@ -206,5 +208,24 @@ mod tests {
         assert_eq!(read("7300011000017;-2"), Err(LineFault::Pairs));
         assert_eq!(read("7300011000017;1000"), Err(LineFault::Pairs));
         assert_eq!(read("73000110000177300011000017"), damaged(GtinFault::Length), "two scans run together");
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_a_code_with_pairs_that_a_shelf_may_hold_or_a_fault_with_words(text in "\\PC{0,30}") {
+            match read(&text) {
+                Ok((_, pairs)) => prop_assert!(pairs <= MOST_PAIRS),
+                Err(fault) => prop_assert!(fault.to_string().ends_with('.')),
+            }
+        }
+
+        #[test]
+        fn a_code_and_its_pairs_are_read_back(left in 1_u64..10_000_000_000_000, pairs in 0..=MOST_PAIRS) {
+            let code = left * 10 + u64::from(catalogue::stock::check_digit(left));
+            for between in [";", " ", " x", "x", " × ", "\t"] {
+                let line = format!("{code:014}{between}{pairs}");
+                prop_assert_eq!(read(&line), Ok((gtin(&format!("{code:014}")), pairs)), "{}", line);
+            }
+        }
     }
 }

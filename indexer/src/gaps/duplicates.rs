@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use catalogue::key::{MakerKey, StyleKey};
 use catalogue::stock::Gtin;
+use catalogue::style::Audience;
 
 use super::{Doubt, Shoe, called};
 
@@ -29,7 +30,7 @@ fn codes_twice(shoes: &[Shoe<'_>]) -> Vec<Doubt> {
             say: format!(
                 "The code {gtin} is on {} sizes: {}. A scan cannot tell them apart.",
                 on.len(),
-                on.iter().map(|(_, key)| *key).collect::<Vec<_>>().join(", ")
+                listed(on.iter().map(|(_, key)| (*key).to_owned()))
             ),
         })
         .collect()
@@ -47,9 +48,12 @@ fn names_twice(shoes: &[Shoe<'_>]) -> Vec<Doubt> {
 }
 
 fn names_of_one(same: &[&Shoe<'_>]) -> Option<Doubt> {
-    let of_audience = |audience| same.iter().filter(|shoe| shoe.style.audience == audience).count();
-    let unknown = of_audience(None) > 0;
-    let alike = |shoe: &&&Shoe<'_>| same.len() > 1 && (unknown || of_audience(shoe.style.audience) > 1);
+    let mut of_audience: BTreeMap<Option<Audience>, usize> = BTreeMap::new();
+    for shoe in same {
+        *of_audience.entry(shoe.style.audience).or_default() += 1;
+    }
+    let unknown = of_audience.contains_key(&None);
+    let alike = |shoe: &&&Shoe<'_>| unknown || of_audience.get(&shoe.style.audience).is_some_and(|n| *n > 1);
     let styles = unique(same.iter().filter(alike).map(|shoe| &shoe.style.key));
     let first = same.first()?;
     let say = format!(
@@ -78,7 +82,7 @@ fn numbers_twice(shoes: &[Shoe<'_>]) -> Vec<Doubt> {
                 "The style number {} stands under {} makers: {}. Is one of them a supplier's name?",
                 same.first().and_then(|shoe| shoe.style.number.as_deref()).unwrap_or_default(),
                 makers(&same),
-                same.iter().map(|shoe| called(shoe.style)).collect::<Vec<_>>().join(", ")
+                listed(same.iter().map(|shoe| called(shoe.style)))
             ),
         })
         .collect()
@@ -97,6 +101,14 @@ fn forerunners_unknown(shoes: &[Shoe<'_>]) -> Vec<Doubt> {
             say: format!("It replaces {replaced}, which the catalogue does not hold."),
         })
         .collect()
+}
+
+/// The first few, and how many more there are.
+fn listed(names: impl ExactSizeIterator<Item = String>) -> String {
+    const NAMED: usize = 5;
+    let more = names.len().saturating_sub(NAMED);
+    let named = names.take(NAMED).collect::<Vec<_>>().join(", ");
+    if more > 0 { format!("{named} and {more} more") } else { named }
 }
 
 /// A text without case, marks, blanks and signs.

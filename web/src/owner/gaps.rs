@@ -15,6 +15,8 @@ use crate::visit::shoe;
 
 /// Doubts of one kind shown; the rest is counted.
 const SHOWN: usize = 50;
+/// Shoes of one doubt that are linked; its sentence says how many there are.
+const LINKED: usize = 5;
 
 /// The page of counts; `all` are all shoes of the catalogue.
 pub fn page(asked: &GapsQuery, all: &[Shoe<'_>]) -> GapsPage {
@@ -122,7 +124,7 @@ fn doubts(narrowed: &Narrowed, all: &[Shoe<'_>], shoes: &[Shoe<'_>]) -> Vec<Doub
 }
 
 fn line(doubt: &Doubt, named: &BTreeMap<&StyleKey, &Shoe<'_>>) -> DoubtLine {
-    let known = || doubt.styles.iter().filter_map(|key| named.get(key));
+    let known = || doubt.styles.iter().filter_map(|key| named.get(key)).take(LINKED);
     let mend = |shoe: &&Shoe<'_>| {
         let label = if doubt.styles.len() > 1 {
             format!("Mend {}", shoe::name(shoe.style))
