@@ -155,7 +155,7 @@ fn choice(scope: Scope) -> Choice {
 fn counts(count: &Count, differing: usize) -> Vec<(String, u64, String)> {
     let none = if count.empties() { count.absent.len() } else { 0 };
     [
-        ("Pairs", count.pairs(), format!("counted from {} lines", count.lines)),
+        ("Pairs", count.pairs(), format!("counted from {} lines", count.lines - count.held.len())),
         ("Sizes", count.found.len() as u64, "found".to_owned()),
         ("Changed", differing as u64, "of these: another number than believed".to_owned()),
         ("Become none", none as u64, "believed there and not scanned".to_owned()),
