@@ -2,8 +2,14 @@
 
 #[path = "integration/command_line.rs"]
 mod command_line;
+#[path = "integration/count_command.rs"]
+mod count_command;
+#[path = "integration/count_pages.rs"]
+mod count_pages;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/gaps_pages.rs"]
+mod gaps_pages;
 #[path = "integration/index.rs"]
 mod index;
 #[path = "integration/outside_cells.rs"]

@@ -9,10 +9,12 @@
 
 pub mod cells;
 pub mod columns;
+pub mod count;
 pub mod draft;
 pub mod error;
 mod export;
 pub mod finding;
+pub mod gaps;
 pub mod hash;
 pub mod heading;
 pub mod loaded;

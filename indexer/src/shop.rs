@@ -3,8 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
+use crate::count::{Count, Scanned};
 use crate::draft::Reading;
 use crate::error::{ApplyError, OpenError, StoreError};
+use crate::loaded::Seq;
 use crate::mapping::{Mapping, MappingFile, guess_mapping};
 use crate::proposal::Proposal;
 use crate::reading::read_rows;
@@ -109,6 +111,25 @@ impl Shop {
     pub fn apply(&self, understood: &Understood, by: &Signed) -> Result<ChangeId, ApplyError> {
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
         self.change(|store| store.apply(proposal, reading, mapping, bytes, by))
+    }
+
+    /// Applies a count that was looked at when the last change was `base` and had the digest `seen`; it is a conflict
+    /// when it would now be another.
+    pub fn count(
+        &self,
+        scanned: &Scanned,
+        base: Seq,
+        seen: &str,
+        by: &Signed,
+    ) -> Result<ChangeId, ApplyError> {
+        self.change(|store| {
+            store.count(by, |now| {
+                // The store is held, so that what is published is what it holds.
+                let count = Count::of(scanned, &self.snapshot());
+                let stands = count.base == now && count.digest == seen;
+                if stands { Ok(count) } else { Err(ApplyError::Conflict { base, now }) }
+            })
+        })
     }
 
     /// Takes a change back and publishes the next snapshot.

@@ -49,8 +49,8 @@ fn help_lists_every_command_and_the_exit_codes() {
     let listed =
         |command: &str| help.lines().any(|line| line.trim_start().starts_with(&format!("{command} ")));
     let commands = [
-        "serve", "import", "undo", "history", "search", "rank", "export", "rebuild", "check", "columns",
-        "rules",
+        "serve", "import", "undo", "count", "gaps", "history", "search", "rank", "export", "rebuild",
+        "check", "columns", "rules",
     ];
     for command in commands {
         assert!(listed(command), "{command} is not listed");

@@ -19,6 +19,8 @@ pub const PLACES: &[(&str, &str)] = &[
     ("Desk", "/"),
     ("Shoes", "/shoes"),
     ("Sheets", "/sheets"),
+    ("Gaps", "/gaps"),
+    ("Count", "/count"),
     ("Changes", "/changes"),
     ("Rules", "/rules"),
     ("Sources", "/sources"),

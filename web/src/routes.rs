@@ -6,8 +6,9 @@ use axum::Router;
 
 use crate::app::AppState;
 use crate::handlers::{
-    assets, changes, compare, desk, evidence, fitting_card, fitting_close, fitting_compare, fitting_open,
-    fitting_runner, fitting_shortlist, fitting_stock, fitting_why, rank_json, scan, sheets, shoes,
+    assets, changes, compare, count, desk, evidence, fitting_card, fitting_close, fitting_compare,
+    fitting_open, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps, rank_json, scan,
+    sheets, shoes,
 };
 
 /// Every address and what answers it, user by user.
@@ -57,6 +58,9 @@ fn owner() -> Router<Arc<AppState>> {
         .route("/sheets/{number}/mapping", post(sheets::settle))
         .route("/sheets/{number}/apply", post(sheets::apply))
         .route("/sheets/{number}/leave", post(sheets::leave))
+        .route("/count", get(count::form).post(count::count))
+        .route("/gaps", get(gaps::page))
+        .route("/gaps/ask", get(gaps::ask))
         .route("/changes", get(changes::list))
         .route("/changes/{number}/undo", post(changes::undo))
 }

@@ -65,9 +65,9 @@ impl InForce {
         Ok(Told::default())
     }
 
-    /// When a sheet in force last told quantities, seconds since 1970.
+    /// When a sheet or a count in force last told quantities, seconds since 1970.
     pub(super) fn stock_told(&self, connection: &Connection) -> rusqlite::Result<Option<i64>> {
-        let sql = "SELECT id, at FROM change WHERE kind = 'import' ORDER BY id DESC";
+        let sql = "SELECT id, at FROM change WHERE kind IN ('import', 'count') ORDER BY id DESC";
         let mut imports = connection.prepare_cached(sql)?;
         let mut imports = imports.query([])?;
         let sql = "SELECT 1 FROM cell_change WHERE change = ?1 AND \"column\" = 'quantity' LIMIT 1";

@@ -1,12 +1,16 @@
 //! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
 
 mod change;
+mod count;
+#[cfg(test)]
+mod count_tests;
 mod fault;
 mod folder;
 mod force;
 mod history;
 mod load;
 mod origins;
+mod suppliers;
 mod tables;
 #[cfg(test)]
 mod tests;
@@ -19,6 +23,7 @@ use catalogue::style::Audience;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 
 pub use change::{ChangeId, Correction, Signed};
+pub use count::Receipt;
 pub use fault::StoreError;
 pub use folder::DataDir;
 pub use history::RecordedChange;

@@ -3,6 +3,8 @@
 mod catalogue_files;
 mod changes;
 mod check;
+mod count;
+mod gaps;
 mod import;
 mod open;
 mod out;
@@ -37,8 +39,12 @@ enum Command {
     Import(import::ImportArgs),
     /// Take an import back
     Undo(changes::UndoArgs),
+    /// Count pairs from scanned codes
+    Count(count::CountArgs),
     /// List the changes of the catalogue, newest first
     History(changes::HistoryArgs),
+    /// List what the catalogue does not know
+    Gaps(gaps::GapsArgs),
     /// Search the shoes in the catalogue
     Search(search::SearchArgs),
     /// Put the stock in order for a runner
@@ -95,6 +101,8 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Serve(args) => serve::run(&args, out),
         Command::Import(args) => import::run(&args, out),
         Command::Undo(args) => changes::undo(&args, out),
+        Command::Count(args) => count::run(&args, out),
+        Command::Gaps(args) => gaps::run(&args, out),
         Command::History(args) => changes::history(&args, out),
         Command::Search(args) => search::run(&args, out),
         Command::Rank(args) => rank::run(&args, out),

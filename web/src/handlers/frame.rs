@@ -37,7 +37,7 @@ pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) 
     let now = state.clock.now().unix_seconds;
     let told = snapshot.stock_told();
     Frame {
-        stock_age: told.map_or_else(|| "No stock sheet yet".to_owned(), |told| age(now - told)),
+        stock_age: told.map_or_else(|| "No stock sheet and no count yet".to_owned(), |told| age(now - told)),
         stock_is_old: told.is_some_and(|told| now - told > OLD_AFTER),
         here,
         ..bare_frame()

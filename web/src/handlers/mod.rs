@@ -3,6 +3,7 @@
 pub mod assets;
 pub mod changes;
 pub mod compare;
+pub mod count;
 pub mod desk;
 pub mod evidence;
 mod fitting;
@@ -15,6 +16,7 @@ pub mod fitting_shortlist;
 pub mod fitting_stock;
 pub mod fitting_why;
 pub mod frame;
+pub mod gaps;
 pub mod rank_json;
 pub mod scan;
 pub mod sheets;

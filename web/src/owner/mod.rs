@@ -2,6 +2,10 @@
 
 pub mod at_store;
 pub mod changes;
+pub mod count;
+pub mod gaps;
+pub mod gaps_list;
+pub mod gaps_query;
 pub mod preview;
 pub mod sent;
 pub mod settle;

@@ -5,11 +5,13 @@
 pub mod card;
 pub mod changes;
 pub mod compare;
+pub mod count;
 pub mod desk;
 pub mod fitting_close;
 mod fitting_further;
 pub mod fitting_runner;
 pub mod fitting_stock;
+pub mod gaps;
 pub mod refusal;
 pub mod rules;
 #[cfg(test)]

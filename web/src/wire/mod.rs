@@ -2,6 +2,8 @@
 //!
 //! Keys carry the unit, numbers are never localised, unknown is `null`.
 
+pub mod count;
+pub mod gaps;
 pub mod history;
 pub mod import;
 pub mod rank;
