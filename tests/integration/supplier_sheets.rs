@@ -149,6 +149,8 @@ fn printed(column: &str, value: Value) -> Option<String> {
         ("width", _) => None,
         ("gtin", Value::Integer(gtin)) => Some(format!("{gtin:013}")),
         (_, Value::Integer(number)) => Some(number.to_string()),
+        ("size", Value::Text(text)) => Some(twelfths(&text)),
+        ("status", Value::Text(text)) => Some(text.replace("in range", "current")),
         ("bending", Value::Text(text)) => Some(text.trim_start_matches("word:").to_owned()),
         ("replaces", Value::Text(text)) => {
             Some(text.split_once('.').map_or(text.clone(), |(_, n)| n.to_owned()))
@@ -324,9 +326,15 @@ fn sku_key(style: &StyleKey, row: &csv::StringRecord) -> String {
     SkuKey::of(style, &row[4], &label, &row[7]).to_string()
 }
 
+/// A size is kept as printed, in whatever spelling: compared is what it says.
+fn twelfths(size: &str) -> String {
+    SizeLabel::parse(None, size).unwrap().twelfths().to_string()
+}
+
 /// A style number that is replaced stands in the catalogue as the key of that style.
 fn slugged(column: &str, value: &str) -> String {
     match column {
+        "size" => twelfths(value),
         "replaces" => StyleKey::of_number("x", value).unwrap().as_str()[2..].to_owned(),
         _ => value.to_owned(),
     }

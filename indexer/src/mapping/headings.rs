@@ -1,6 +1,7 @@
 //! The rows of headings: one, two where groups stand above, and a row of units below; found below any titles.
 
 use std::cmp::Reverse;
+use std::collections::BTreeSet;
 
 use super::feeds::feeds_of;
 use super::{Answers, Feeds, MappedColumn, MappingFile, runs};
@@ -66,8 +67,11 @@ fn known(tab: &Tab, rows: HeadingRows, file: Option<&MappingFile>) -> (usize, bo
     let names = |mapped: &MappedColumn| {
         mapped.column().is_some_and(|column| [STYLE_NUMBER.key, NAME.key, GTIN.key].contains(&column.key))
     };
-    let known = columns.iter().filter(|mapped| !matches!(mapped.feeds, Feeds::Unknown)).count();
-    (known, columns.iter().any(names))
+    // A column counts once: a heading merged over two says less than the two below it.
+    let fed: BTreeSet<&str> =
+        columns.iter().filter_map(|mapped| mapped.column()).map(|column| column.key).collect();
+    let beside = |mapped: &&MappedColumn| matches!(mapped.feeds, Feeds::Size(_) | Feeds::LeftOut(_));
+    (fed.len() + columns.iter().filter(beside).count(), columns.iter().any(names))
 }
 
 /// One heading a column, from the left; columns without any are left out.

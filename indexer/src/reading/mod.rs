@@ -10,13 +10,14 @@ mod row;
 mod run;
 mod sort;
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use catalogue::key::SkuKey;
 
 pub use identity::{Known, name_of};
 
+use crate::columns::Column;
 use crate::draft::{ReadCell, Reading, RowDraft, SkuDraft};
 use crate::finding::{Code, Finding};
 use crate::mapping::Mapping;
@@ -46,7 +47,7 @@ pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Readin
     for at in tabs {
         read_tab(&RowReader::new(sheet, at, mapping, &identity), &mut reading);
     }
-    hold_rows_that_differ(&mut reading);
+    hold_rows_that_differ(&mut reading, mapping);
     reading
 }
 
@@ -78,44 +79,64 @@ fn read_tab<'s>(reader: &RowReader<'s>, reading: &mut Reading) {
 }
 
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
-fn hold_rows_that_differ(reading: &mut Reading) {
+fn hold_rows_that_differ(reading: &mut Reading, mapping: &Mapping) {
     let mut first: HashMap<&SkuKey, &SkuDraft> = HashMap::new();
-    let mut differ: HashSet<SkuKey> = HashSet::new();
+    let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
     for sku in reading.rows.iter().flat_map(|row| &row.skus) {
         let earlier = *first.entry(&sku.key).or_insert(sku);
-        if !say_the_same(&earlier.cells, &sku.cells) {
-            differ.insert(sku.key.clone());
+        if let Some(column) = difference(&earlier.cells, &sku.cells) {
+            differ.entry(sku.key.clone()).or_insert(column);
         }
     }
     if differ.is_empty() {
         return;
     }
-    let of_differing = |row: &RowDraft| row.skus.iter().any(|sku| differ.contains(&sku.key));
+    let of_differing = |row: &RowDraft| row.skus.iter().any(|sku| differ.contains_key(&sku.key));
     let (held, kept): (Vec<_>, Vec<_>) =
         std::mem::take(&mut reading.rows).into_iter().partition(of_differing);
     reading.rows = kept;
     reading.held_rows += held.len();
-    let findings: Vec<Finding> = held.iter().map(|row| differing(reading, row)).collect();
+    let findings: Vec<Finding> =
+        held.iter().filter_map(|row| differing(reading, mapping, row, &differ)).collect();
     reading.findings.extend(findings);
 }
 
-fn say_the_same(a: &[ReadCell], b: &[ReadCell]) -> bool {
-    let said =
-        |cells: &[ReadCell]| -> Vec<_> { cells.iter().map(|c| (c.column.key, c.value.clone())).collect() };
-    said(a) == said(b)
+/// The first column in which two rows differ.
+fn difference(a: &[ReadCell], b: &[ReadCell]) -> Option<&'static Column> {
+    let alike = |(a, b): (&ReadCell, &ReadCell)| a.column.key == b.column.key && a.value == b.value;
+    if a.len() == b.len() && a.iter().zip(b).all(alike) {
+        return None;
+    }
+    let missing_in = |cells: &[ReadCell], cell: &ReadCell| !cells.iter().any(|own| alike((own, cell)));
+    a.iter()
+        .find(|cell| missing_in(b, cell))
+        .or(b.iter().find(|cell| missing_in(a, cell)))
+        .map(|cell| cell.column)
 }
 
-fn differing(reading: &Reading, row: &RowDraft) -> Finding {
-    let text = row.skus.first().map_or_else(String::new, |sku| sku.key.to_string());
-    let say =
-        "Another row of the same size says something else; neither is taken. Leave one of them in the sheet.";
-    Finding {
+/// The finding of a held row, at the cell that differs.
+fn differing(
+    reading: &Reading,
+    mapping: &Mapping,
+    row: &RowDraft,
+    differ: &HashMap<SkuKey, &'static Column>,
+) -> Option<Finding> {
+    let (sku, column) = row.skus.iter().find_map(|sku| Some((sku, *differ.get(&sku.key)?)))?;
+    let cell = sku.cells.iter().find(|cell| cell.column.key == column.key);
+    let place = reading.place(cell.map_or(row.at, |cell| cell.at));
+    let columns = &mapping.tabs[usize::from(row.at.tab)].columns;
+    let heading = columns.iter().find(|mapped| Some(mapped.at) == place.column);
+    let say = format!(
+        "Another row says something else of the same size, {}; neither is taken. Leave one of them in the sheet.",
+        sku.key
+    );
+    Some(Finding {
         code: Code::RowsDiffer,
-        place: reading.place(row.at),
-        heading: String::new(),
-        text,
-        say: say.to_owned(),
-    }
+        place,
+        heading: heading.map_or_else(String::new, |mapped| mapped.heading.clone()),
+        text: cell.map_or_else(String::new, |cell| reading.text(cell).to_owned()),
+        say,
+    })
 }
 
 #[cfg(test)]
