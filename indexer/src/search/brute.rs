@@ -10,6 +10,7 @@ use catalogue::units::{Grams, Mm};
 use proptest::prelude::*;
 
 use super::asked::{Choice, Counts, Range, Search, size_label};
+use super::count::Form;
 use super::results::Results;
 use crate::snapshot::invented::{loaded, sku, style};
 use crate::snapshot::{Group, NOT_GIVEN, Snapshot};
@@ -341,7 +342,19 @@ proptest! {
         let of_style = found.facets.iter().filter(|facet| !facet.group.is_of_sku()).cloned().collect::<Vec<_>>();
         prop_assert_eq!(&styles_only.facets, &of_style);
         prop_assert_eq!(&styles_only.hits, &found.hits);
+        for form in [Form::Rows, Form::Sets] {
+            same_answer(&snapshot.answer(&search, None, form).unwrap(), &found)?;
+        }
     }
+}
+
+fn same_answer(one: &Results, other: &Results) -> Result<(), TestCaseError> {
+    prop_assert_eq!((one.total, one.pairs), (other.total, other.pairs));
+    prop_assert_eq!(&one.facets, &other.facets);
+    prop_assert_eq!(&one.ranges, &other.ranges);
+    prop_assert_eq!(&one.hits, &other.hits);
+    prop_assert_eq!(&one.hidden, &other.hidden);
+    Ok(())
 }
 
 fn same_hits(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), TestCaseError> {
