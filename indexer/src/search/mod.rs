@@ -16,8 +16,7 @@ pub use facets::{Bin, FacetGroup, FacetValue, RangeFacet};
 pub use results::{Hit, Results};
 
 use crate::snapshot::Snapshot;
-use crate::snapshot::bits::Bits;
-use crate::words::{Word, WordsError};
+use crate::words::{Held, Word, WordsError};
 use count::Form;
 use filter::Filter;
 use pass::Tally;
@@ -34,12 +33,12 @@ impl Snapshot {
         let by_words = self.by_words(&search.words, &mut warnings)?;
         let order = match (ranker, &by_words) {
             (Some(ranker), _) => Order::Suitability(ranker),
-            (None, Some(_)) => Order::Relevance,
+            (None, Some(held)) => Order::Relevance(held),
             (None, None) => Order::Reading,
         };
         let filter = Filter::of(search, self, &mut warnings);
-        let rows = by_words.as_ref().map(|held| self.rows(held));
-        let tally = Tally::of(self, &filter, rows.as_ref(), search.counts, form);
+        let rows = by_words.as_ref().map(|held| &held.rows);
+        let tally = Tally::of(self, &filter, rows, search.counts, form);
         let (facets, ranges) = facets::facets(search, self, &tally);
         let window = search.window(&mut warnings);
         Ok(Results {
@@ -47,22 +46,14 @@ impl Snapshot {
             pairs: tally.all_pairs,
             facets,
             ranges,
-            hits: order.part(&tally, by_words.as_deref(), window, self, &filter),
+            hits: order.part(&tally, by_words.as_ref(), window, self, &filter),
             hidden: facets::hidden(&filter, &tally),
             warnings,
         })
     }
 
-    fn rows(&self, held: &[(u32, f32)]) -> Bits {
-        Bits::of(self.styles().len(), held.iter().map(|(row, _)| *row))
-    }
-
     /// The rows that hold the words; `None` when there are no words to look for.
-    fn by_words(
-        &self,
-        typed: &str,
-        warnings: &mut Vec<Warning>,
-    ) -> Result<Option<Vec<(u32, f32)>>, WordsError> {
+    fn by_words(&self, typed: &str, warnings: &mut Vec<Warning>) -> Result<Option<Held>, WordsError> {
         if typed.trim().is_empty() {
             return Ok(None);
         }
@@ -71,7 +62,7 @@ impl Snapshot {
             warnings.push(Warning::NoWords);
             return Ok(None);
         }
-        self.words.hits(&words).map(Some)
+        self.words.held(&words)
     }
 }
 

@@ -11,6 +11,7 @@ use super::filter::Filter;
 use super::pass::Tally;
 use crate::snapshot::styles::Styles;
 use crate::snapshot::{Group, Snapshot};
+use crate::words::Held;
 
 /// The answer to one search.
 #[derive(Clone, Debug)]
@@ -51,7 +52,7 @@ pub(super) enum Order<'a> {
     /// By suitability, then pairs, then key.
     Suitability(&'a Ranker),
     /// By relevance, then key.
-    Relevance,
+    Relevance(&'a Held),
     /// By maker, name and key.
     Reading,
 }
@@ -72,26 +73,26 @@ impl Order<'_> {
     pub(super) fn part(
         &self,
         tally: &Tally,
-        held: Option<&[(u32, f32)]>,
+        held: Option<&Held>,
         window: Window,
         snapshot: &Snapshot,
         filter: &Filter,
     ) -> Vec<Hit> {
-        let relevant = relevant(tally, held);
         let placed = match self {
             Self::Suitability(ranker) => {
                 let measures = &snapshot.columns.measures;
-                let keyed = relevant.zip(tally.pairs(&snapshot.stock)).map(|((row, relevance), pairs)| {
+                let hits = relevant(tally, held).zip(tally.pairs(&snapshot.stock));
+                let keyed = hits.map(|((row, relevance), pairs)| {
                     let score = ranker.score(&measures[row as usize]);
                     let key: (OrderKey, u32) = (score.order_key(pairs), row);
                     (key, Placed { row, score: Some(score), relevance })
                 });
                 best(keyed, window)
             }
-            Self::Relevance => {
+            Self::Relevance(held) => {
                 let key = |row, relevance| (Reverse(Millionths::of(relevance)), row);
                 let placed = |(row, relevance)| (key(row, relevance), Placed { row, score: None, relevance });
-                best(relevant.map(placed), window)
+                best(held.scores(tally.hits.rows()).map(placed), window)
             }
             Self::Reading => in_reading_order(tally, window, &snapshot.columns),
         };
@@ -100,11 +101,11 @@ impl Order<'_> {
 }
 
 /// Every hit with its relevance, in the order of rows.
-fn relevant<'a>(tally: &'a Tally, held: Option<&'a [(u32, f32)]>) -> impl Iterator<Item = (u32, f32)> + 'a {
-    let mut held = held.unwrap_or_default().iter();
+fn relevant<'a>(tally: &'a Tally, held: Option<&'a Held>) -> impl Iterator<Item = (u32, f32)> + 'a {
+    let mut scores = held.map(|held| held.scores(tally.hits.rows()));
     tally.hits.rows().map(move |row| {
-        let own = held.by_ref().find(|(other, _)| *other == row);
-        (row, own.map_or(0.0, |(_, relevance)| *relevance))
+        let own = scores.as_mut().and_then(Iterator::next);
+        (row, own.map_or(0.0, |(_, relevance)| relevance))
     })
 }
 
