@@ -1,6 +1,6 @@
 //! From counts to what a page shows: facet values, histograms, and what each filter hides.
 
-use std::sync::Arc;
+use smol_str::SmolStr;
 
 use super::asked::{Counts, Search};
 use super::filter::Filter;
@@ -21,9 +21,9 @@ pub struct FacetGroup {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FacetValue {
     /// As it is written in a URL.
-    pub value: Arc<str>,
+    pub value: SmolStr,
     /// As it is read.
-    pub label: Arc<str>,
+    pub label: SmolStr,
     /// How many styles it would show, the group's own selection aside.
     pub count: u32,
     /// It is chosen now.

@@ -92,7 +92,8 @@ impl Order<'_> {
             Self::Relevance(held) => {
                 let key = |row, relevance| (Reverse(Millionths::of(relevance)), row);
                 let placed = |(row, relevance)| (key(row, relevance), Placed { row, score: None, relevance });
-                best(held.scores(tally.hits.rows()).map(placed), window)
+                let most = window.1.map_or(usize::MAX, |limit| window.0 + limit);
+                best(held.leading(&tally.hits, most).into_iter().map(placed), window)
             }
             Self::Reading => in_reading_order(tally, window, &snapshot.columns),
         };

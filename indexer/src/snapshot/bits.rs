@@ -1,5 +1,7 @@
 //! Sets of rows as bits: one bit a row, sixty-four rows a word.
 
+use multiversion::multiversion;
+
 /// The most slots of a group for which a set each is kept. A chain may know thousands of makers; their rows are then
 /// counted one by one, and the sets of a million styles stay below 32 MB a group.
 const MOST_SETS: usize = 256;
@@ -32,6 +34,13 @@ impl Bits {
     pub(crate) fn insert(&mut self, row: u32) {
         if let Some(word) = self.0.get_mut(row as usize / 64) {
             *word |= 1 << (row % 64);
+        }
+    }
+
+    /// Takes a row out.
+    pub(crate) fn remove(&mut self, row: u32) {
+        if let Some(word) = self.0.get_mut(row as usize / 64) {
+            *word &= !(1 << (row % 64));
         }
     }
 
@@ -118,6 +127,13 @@ impl Sets {
 }
 
 /// For each of the sets that stand side by side in `sets`, how many bits it shares with `among`.
+///
+/// Compiled for what processors may have and chosen when the program runs: the plain form of x86-64 has no
+/// instruction that counts bits.
+#[multiversion(targets(
+    "x86_64+avx512f+avx512bw+avx512dq+avx512vl+avx512vpopcntdq+avx2+bmi1+bmi2+popcnt",
+    "x86_64+avx2+bmi1+bmi2+popcnt",
+))]
 fn count_each(among: &[u64], sets: &[u64], counts: &mut [u32]) {
     for (count, set) in counts.iter_mut().zip(sets.chunks_exact(among.len().max(1))) {
         *count = among.iter().zip(set).map(|(a, b)| (a & b).count_ones()).sum();
@@ -167,6 +183,8 @@ mod tests {
         bits.keep(&Bits::of(200, [63, 64, 65]));
         bits.add(&Bits::of(200, [1, 199]));
         bits.drop_all(&Bits::of(200, [63]));
+        bits.insert(65);
+        bits.remove(65);
         assert_eq!(bits.rows().collect::<Vec<_>>(), [1, 64, 199]);
     }
 

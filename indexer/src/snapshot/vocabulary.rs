@@ -3,7 +3,7 @@
 //! A code is one distinct thing that is said (a drop of 8.0 mm, road and trail together); a slot is one thing that
 //! is counted for a reader (the band 6-8 mm, a bar of the histogram, road).
 
-use std::sync::Arc;
+use smol_str::SmolStr;
 
 use super::bands::{Bands, Bins};
 use super::bits::Sets;
@@ -14,8 +14,8 @@ pub const NOT_GIVEN: &str = "not-given";
 /// A value of a facet: as it is written in a URL, and as it is read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Value {
-    pub(crate) value: Arc<str>,
-    pub(crate) label: Arc<str>,
+    pub(crate) value: SmolStr,
+    pub(crate) label: SmolStr,
 }
 
 /// What the codes of one group stand for.

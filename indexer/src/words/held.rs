@@ -37,6 +37,22 @@ impl Held {
         Self { rows: begins.all(), scored: whole, begins: Some(begins) }
     }
 
+    /// At least the `most` best of `hits`, with their scores, in any order: of rows that score alike the first.
+    pub(crate) fn leading(&self, hits: &Bits, most: usize) -> Vec<(u32, f32)> {
+        let scored = self.scored.iter().copied().filter(|(row, _)| hits.holds(*row));
+        let mut leading: Vec<(u32, f32)> = scored.collect();
+        let Some(begins) = &self.begins else { return leading };
+        let mut left = hits.clone();
+        self.scored.iter().for_each(|(row, _)| left.remove(*row));
+        for (rows, boost) in begins.0.iter().zip(BOOSTS) {
+            let mut alike = left.clone();
+            alike.keep(rows);
+            left.drop_all(rows);
+            leading.extend(alike.rows().take(most).map(|row| (row, PREFIX_SCORE * boost)));
+        }
+        leading
+    }
+
     /// Each of `rows`, which are in order, with its score; 0 for one that does not hold the words.
     pub(crate) fn scores(&self, rows: impl Iterator<Item = u32>) -> impl Iterator<Item = (u32, f32)> {
         let mut scored = self.scored.iter().peekable();
@@ -99,6 +115,10 @@ mod tests {
         let held = Held::beginning(Arc::new(begins), vec![(5, 1.5), (69, 0.0)]);
         let scores: Vec<_> = held.scores(held.rows.rows()).collect();
         assert_eq!(scores, [(3, 0.03), (5, 1.5), (69, 0.01)]);
+        let mut leading = held.leading(&held.rows, 1);
+        leading.sort_by_key(|(row, _)| *row);
+        assert_eq!(leading, scores, "one of each boost");
+        assert_eq!(held.leading(&Bits::of(70, [5]), 9), [(5, 1.5)]);
         assert_eq!(held.scores([4, 5].into_iter()).collect::<Vec<_>>(), [(4, 0.0), (5, 1.5)]);
     }
 }

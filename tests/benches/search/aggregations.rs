@@ -9,6 +9,7 @@ use std::ops::Bound;
 use catalogue::style::Style;
 use indexer::snapshot::Group;
 use serde_json::json;
+use tantivy::aggregation::agg_req::Aggregations;
 use tantivy::aggregation::agg_result::AggregationResults;
 use tantivy::aggregation::{AggContextParams, AggregationCollector};
 use tantivy::collector::{Count, TopDocs};
@@ -31,7 +32,8 @@ pub(crate) struct Aggregated {
     groups: Vec<(Group, Field)>,
     numbers: BTreeMap<Group, Field>,
     values: BTreeMap<Group, Vec<String>>,
-    steps: BTreeMap<Group, i64>,
+    /// The request of each group, read from JSON once.
+    requests: BTreeMap<Group, Aggregations>,
     form: Form,
 }
 
@@ -86,8 +88,9 @@ impl Aggregated {
         }
         let index = writer.finalize()?;
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
-        let (searcher, groups, steps) = (reader.searcher(), groups.to_vec(), steps.clone());
-        Ok(Self { searcher, words, groups, numbers, values, steps, form })
+        let (searcher, groups) = (reader.searcher(), groups.to_vec());
+        let requests = OF_STYLE.map(|group| (group, request(group, steps))).into();
+        Ok(Self { searcher, words, groups, numbers, values, requests, form })
     }
 
     /// Everything that a page of facets needs: the total, the first twenty, and a count for every value.
@@ -188,20 +191,21 @@ impl Aggregated {
     }
 
     fn aggregation(&self, groups: impl Iterator<Item = Group>) -> AggregationCollector {
-        let mut asked = serde_json::Map::new();
-        for group in groups {
-            let terms = json!({"terms": {"field": group.key(), "size": 1000, "segment_size": 1000}});
-            asked.insert(group.key().to_owned(), terms);
-            if let Some(step) = self.steps.get(&group) {
-                let field = bars(group);
-                let histogram = json!({"field": field, "interval": step, "min_doc_count": 1});
-                asked.insert(field, json!({"histogram": histogram}));
-            }
-        }
-        let asked =
-            serde_json::from_value(serde_json::Value::Object(asked)).expect("the form of aggregations");
-        AggregationCollector::from_aggs(asked, AggContextParams::default())
+        let requests = groups.flat_map(|group| self.requests[&group].clone()).collect();
+        AggregationCollector::from_aggs(requests, AggContextParams::default())
     }
+}
+
+/// What is asked of one group: its values and, with numbers, its histogram.
+fn request(group: Group, steps: &BTreeMap<Group, i64>) -> Aggregations {
+    let terms = json!({"terms": {"field": group.key(), "size": 1000, "segment_size": 1000}});
+    let mut asked = serde_json::Map::from_iter([(group.key().to_owned(), terms)]);
+    if let Some(step) = steps.get(&group) {
+        let field = bars(group);
+        let histogram = json!({"field": field, "interval": step, "min_doc_count": 1});
+        asked.insert(field, json!({"histogram": histogram}));
+    }
+    serde_json::from_value(serde_json::Value::Object(asked)).expect("the form of aggregations")
 }
 
 /// The name of the field of numbers behind a group.
