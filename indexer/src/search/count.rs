@@ -18,7 +18,9 @@ pub(super) enum Form {
 }
 
 /// How many words of a set are counted while one row adds one in a group; measured.
-const WORDS_A_ROW: usize = 8;
+const WORDS_A_ROW: usize = 20;
+/// Hits that are this few are listed once for all groups that count them.
+pub(super) const FEW: u32 = 200;
 
 impl Form {
     fn is_by_rows(self, rows: u32, cost_of_sets: usize) -> bool {
@@ -32,17 +34,30 @@ impl Form {
     }
 }
 
-/// Counts `rows`, of which there are `many`, in the slots of the group at `place`.
-pub(super) fn by_slot(styles: &Styles, place: usize, rows: &Bits, many: u32, form: Form, counts: &mut [u32]) {
+/// Rows to be counted.
+pub(super) struct Counted<'a> {
+    pub(super) rows: &'a Bits,
+    /// How many they are.
+    pub(super) many: u32,
+    /// The same, where they have been listed.
+    pub(super) listed: Option<&'a [u32]>,
+}
+
+/// Counts rows in the slots of the group at `place`.
+pub(super) fn by_slot(styles: &Styles, place: usize, counted: &Counted<'_>, form: Form, counts: &mut [u32]) {
     let vocabulary = &styles.level.vocabularies[place];
     let counts = &mut counts[vocabulary.first_slot..][..vocabulary.width()];
     match &styles.sets[place] {
-        Some(sets) if !form.is_by_rows(many, sets.cost()) => sets.count(rows, counts),
+        Some(sets) if !form.is_by_rows(counted.many, sets.cost()) => sets.count(counted.rows, counts),
         _ => {
-            for row in rows.rows() {
-                for slot in vocabulary.slots_of(styles.by_group[place][row as usize]) {
-                    counts[*slot as usize] += 1;
-                }
+            let codes = &styles.by_group[place];
+            let mut count = |row: u32| {
+                let slots = vocabulary.slots_of(codes[row as usize]);
+                slots.iter().for_each(|slot| counts[*slot as usize] += 1);
+            };
+            match counted.listed {
+                Some(listed) => listed.iter().for_each(|row| count(*row)),
+                None => counted.rows.rows().for_each(count),
             }
         }
     }

@@ -121,6 +121,7 @@ fn union(rows: usize, sets: &Sets, slots: &[usize]) -> Bits {
 fn by_bars(range: &Range, vocabulary: &Vocabulary, codes: &[u32], sets: &Sets) -> Bits {
     let mut within = Bits::none(codes.len());
     let (values, bins) = (vocabulary.values.len(), vocabulary.bins.as_ref());
+    let accepted = vocabulary.codes_between(range.from, range.to);
     if range.keep_unknown {
         within.add_set(sets, values - 1);
     }
@@ -128,8 +129,7 @@ fn by_bars(range: &Range, vocabulary: &Vocabulary, codes: &[u32], sets: &Sets) -
         if range.accepts(Some(first)) && range.accepts(Some(last)) {
             within.add_set(sets, values + bar);
         } else if range.meets(first, last) {
-            let number = |row: &u32| vocabulary.number_of(codes[*row as usize]);
-            let rows = sets.rows(values + bar).filter(|row| range.accepts(number(row)));
+            let rows = sets.rows(values + bar).filter(|row| accepted.contains(&codes[*row as usize]));
             rows.for_each(|row| within.insert(row));
         }
     }

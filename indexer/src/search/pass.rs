@@ -6,7 +6,7 @@
 //! one SKU of the style must be accepted by all of these; the run of each style in question is then walked.
 
 use super::asked::Counts;
-use super::count::{Form, by_slot, by_slot_of_skus};
+use super::count::{Counted, FEW, Form, by_slot, by_slot_of_skus};
 use super::filter::Filter;
 use crate::snapshot::bits::Bits;
 use crate::snapshot::stock::{Record, Stock};
@@ -142,10 +142,16 @@ impl Found {
 
     fn counts(&self, styles: &Styles, total: u32, form: Form) -> Vec<u32> {
         let mut counts = vec![0; styles.level.slots];
+        let listed: Option<Vec<u32>> = (total <= FEW).then(|| self.hits.rows().collect());
+        let hits = Counted { rows: &self.hits, many: total, listed: listed.as_deref() };
         for place in 0..Group::OF_STYLE {
-            let own = self.without.iter().find(|(group, _)| group.place() == place);
-            let (rows, many) = own.map_or((&self.hits, total), |(_, rows)| (rows, rows.count()));
-            by_slot(styles, place, rows, many, form, &mut counts);
+            match self.without.iter().find(|(group, _)| group.place() == place) {
+                None => by_slot(styles, place, &hits, form, &mut counts),
+                Some((_, rows)) => {
+                    let own = Counted { rows, many: rows.count(), listed: None };
+                    by_slot(styles, place, &own, form, &mut counts);
+                }
+            }
         }
         counts
     }

@@ -17,6 +17,15 @@ pub(crate) struct Sets {
     bits: Vec<u64>,
 }
 
+/// The rows of a set in order.
+pub(crate) struct Rows<'a> {
+    words: std::slice::Iter<'a, u64>,
+    /// Where the word in hand ends.
+    end: u32,
+    /// What is left of it.
+    rest: u64,
+}
+
 impl Bits {
     /// No row of so many.
     pub(crate) fn none(rows: usize) -> Self {
@@ -77,7 +86,7 @@ impl Bits {
     }
 
     /// Its rows in order.
-    pub(crate) fn rows(&self) -> impl Iterator<Item = u32> + '_ {
+    pub(crate) fn rows(&self) -> Rows<'_> {
         rows_of(&self.0)
     }
 
@@ -107,7 +116,7 @@ impl Sets {
     }
 
     /// The rows of one set in order.
-    pub(crate) fn rows(&self, set: usize) -> impl Iterator<Item = u32> + '_ {
+    pub(crate) fn rows(&self, set: usize) -> Rows<'_> {
         rows_of(self.words_of(set))
     }
 
@@ -140,15 +149,22 @@ fn count_each(among: &[u64], sets: &[u64], counts: &mut [u32]) {
     }
 }
 
-fn rows_of(words: &[u64]) -> impl Iterator<Item = u32> + '_ {
-    words.iter().zip(0..).flat_map(|(word, at)| {
-        let mut rest = *word;
-        std::iter::from_fn(move || {
-            let row = (rest != 0).then(|| at * 64 + rest.trailing_zeros());
-            rest &= rest.wrapping_sub(1);
-            row
-        })
-    })
+fn rows_of(words: &[u64]) -> Rows<'_> {
+    Rows { words: words.iter(), end: 0, rest: 0 }
+}
+
+impl Iterator for Rows<'_> {
+    type Item = u32;
+
+    fn next(&mut self) -> Option<u32> {
+        while self.rest == 0 {
+            self.rest = *self.words.next()?;
+            self.end += 64;
+        }
+        let row = self.end - 64 + self.rest.trailing_zeros();
+        self.rest &= self.rest - 1;
+        Some(row)
+    }
 }
 
 #[cfg(test)]

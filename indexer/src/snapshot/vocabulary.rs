@@ -119,9 +119,12 @@ impl Vocabulary {
         self.slots(code as usize - self.first_code)
     }
 
-    /// The number behind a code of the level's numbering.
-    pub(crate) fn number_of(&self, code: u32) -> Option<i64> {
-        self.numbers.get(code as usize - self.first_code).copied().flatten()
+    /// The codes of the numbers from `from` to `to`, in the level's numbering: codes stand in the order of numbers.
+    pub(crate) fn codes_between(&self, from: Option<i64>, to: Option<i64>) -> std::ops::Range<u32> {
+        let before = |number: &Option<i64>| number.is_none_or(|n| from.is_some_and(|from| n < from));
+        let within = |number: &Option<i64>| number.is_none_or(|n| to.is_none_or(|to| n <= to));
+        let place = |place: usize| (self.first_code + place) as u32;
+        place(self.numbers.partition_point(before))..place(self.numbers.partition_point(within))
     }
 
     /// The slot of a value as it is written in a URL, numbered from the group's first.

@@ -128,10 +128,17 @@ impl Postings {
     }
 
     fn begin(&self, form: &str, begins: &mut Beginnings) -> tantivy::Result<()> {
-        for entry in self.lexicon.beginning(form) {
-            let index = &self.fields[entry.field].index;
+        let entries = self.lexicon.beginning(form);
+        let Some(first) = entries.first() else { return Ok(()) };
+        let index = |entry: &Entry| &self.fields[entry.field].index;
+        // One reader serves all words, since the fields are written alike.
+        let mut block =
+            index(first).read_block_postings_from_terminfo(&first.info, IndexRecordOption::Basic)?;
+        for (entry, at) in entries.iter().zip(0..) {
+            if at > 0 {
+                index(entry).reset_block_postings_from_terminfo(&entry.info, &mut block)?;
+            }
             let rows = begins.of_field(entry.field);
-            let mut block = index.read_block_postings_from_terminfo(&entry.info, IndexRecordOption::Basic)?;
             while !block.docs().is_empty() {
                 block.docs().iter().for_each(|row| rows.insert(*row));
                 block.advance();

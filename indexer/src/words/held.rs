@@ -109,9 +109,9 @@ mod tests {
     #[test]
     fn a_row_scores_its_own_or_by_its_best_beginning() {
         let mut begins = Beginnings::none(70);
-        [0, 4].map(|field| begins.of_field(field).insert(3));
-        [3, 4].map(|field| begins.of_field(field).insert(69));
-        begins.of_field(2).insert(5);
+        for (field, row) in [(0, 3), (4, 3), (3, 69), (4, 69), (2, 5)] {
+            begins.of_field(field).insert(row);
+        }
         let held = Held::beginning(Arc::new(begins), vec![(5, 1.5), (69, 0.0)]);
         let scores: Vec<_> = held.scores(held.rows.rows()).collect();
         assert_eq!(scores, [(3, 0.03), (5, 1.5), (69, 0.01)]);
