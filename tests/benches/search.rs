@@ -138,6 +138,9 @@ fn timed<R>(
 
 type Run = (Vec<Answer>, Timed);
 
+/// Whether a question is of a class.
+type IsOf = fn(&Question) -> bool;
+
 fn table(title: &str, asked: &[Question], own: &Run, peers: &[(&str, &Run)]) {
     let different = |peer: &Run| {
         let pairs = own.0.iter().zip(&peer.0).zip(asked).filter(|((own, peer), _)| own != peer);
@@ -151,7 +154,7 @@ fn table(title: &str, asked: &[Question], own: &Run, peers: &[(&str, &Run)]) {
         "{title}\n\n| who | questions | p50 | p99 | times slower, p50 | p99 | answers that differ |\n\
          |---|---|---|---|---|---|---|"
     );
-    let classes: [(&str, fn(&Question) -> bool); 3] = [
+    let classes: [(&str, IsOf); 3] = [
         ("all", |_| true),
         ("without words", |question| question.words.is_empty()),
         ("with words", |question| !question.words.is_empty()),
@@ -170,7 +173,7 @@ fn table(title: &str, asked: &[Question], own: &Run, peers: &[(&str, &Run)]) {
 }
 
 impl Timed {
-    fn at(&self, percent: usize, asked: &[Question], is_of: fn(&Question) -> bool) -> Duration {
+    fn at(&self, percent: usize, asked: &[Question], is_of: IsOf) -> Duration {
         let own = self.0.iter().zip(asked).filter(|(_, question)| is_of(question));
         let mut own: Vec<Duration> = own.map(|(time, _)| *time).collect();
         own.sort_unstable();

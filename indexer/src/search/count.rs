@@ -52,8 +52,9 @@ pub(super) fn by_slot(styles: &Styles, place: usize, counted: &Counted<'_>, form
         _ => {
             let codes = &styles.by_group[place];
             let mut count = |row: u32| {
-                let slots = vocabulary.slots_of(codes[row as usize]);
-                slots.iter().for_each(|slot| counts[*slot as usize] += 1);
+                for slot in vocabulary.slots_of(codes[row as usize]) {
+                    counts[*slot as usize] += 1;
+                }
             };
             match counted.listed {
                 Some(listed) => listed.iter().for_each(|row| count(*row)),

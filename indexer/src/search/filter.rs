@@ -113,7 +113,9 @@ fn accepted(group: Group, narrowing: Narrowing<'_>, styles: &Styles, warnings: &
 
 fn union(rows: usize, sets: &Sets, slots: &[usize]) -> Bits {
     let mut union = Bits::none(rows);
-    slots.iter().for_each(|slot| union.add_set(sets, *slot));
+    for slot in slots {
+        union.add_set(sets, *slot);
+    }
     union
 }
 

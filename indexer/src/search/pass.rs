@@ -102,7 +102,9 @@ impl Tally {
 impl Found {
     fn of(styles: &Styles, filter: &Filter, by_words: Option<&Bits>) -> Self {
         let mut hits = styles.live.clone();
-        by_words.into_iter().for_each(|rows| hits.keep(rows));
+        if let Some(rows) = by_words {
+            hits.keep(rows);
+        }
         // Each group's rows need all groups but its own: those before it here, those after it on the way back.
         let mut without = Vec::with_capacity(filter.of_styles.len());
         for (group, accepted) in &filter.of_styles {
@@ -135,7 +137,9 @@ impl Found {
             rows.drop_all(&near);
             let alone: Vec<u32> = rows.rows().filter(|row| walk.has_matching_sku(*row)).collect();
             *rows = self.hits.clone();
-            alone.into_iter().for_each(|row| rows.insert(row));
+            for row in alone {
+                rows.insert(row);
+            }
         }
         walk
     }

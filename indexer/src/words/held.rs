@@ -87,7 +87,9 @@ impl Beginnings {
     fn all(&self) -> Bits {
         let [first, rest @ ..] = &self.0;
         let mut all = first.clone();
-        rest.iter().for_each(|rows| all.add(rows));
+        for rows in rest {
+            all.add(rows);
+        }
         all
     }
 }
