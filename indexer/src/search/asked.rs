@@ -121,6 +121,11 @@ impl Range {
         self.from.is_none() && self.to.is_none()
     }
 
+    /// Whether any number from `first` to `last` may be accepted.
+    pub(super) fn meets(&self, first: i64, last: i64) -> bool {
+        self.from.is_none_or(|from| from <= last) && self.to.is_none_or(|to| first <= to)
+    }
+
     pub(super) fn accepts(&self, number: Option<i64>) -> bool {
         match number {
             None => self.keep_unknown,

@@ -10,6 +10,7 @@ use catalogue::units::{Grams, Mm};
 use proptest::prelude::*;
 
 use super::asked::{Choice, Counts, Range, Search, size_label};
+use super::count::Form;
 use super::results::Results;
 use crate::snapshot::invented::{loaded, sku, style};
 use crate::snapshot::{Group, NOT_GIVEN, Snapshot};
@@ -267,8 +268,8 @@ fn any_skus() -> impl Strategy<Value = Vec<Said>> {
     prop::collection::vec((prop::sample::select(&SIZES[..]), width, any_quantity(), price), 0..6)
 }
 
-fn any_shop() -> impl Strategy<Value = (Vec<Style>, Vec<Sku>)> {
-    prop::collection::vec((any_style(), any_skus()), 0..24).prop_map(|rows| {
+fn any_shop(styles: std::ops::Range<usize>) -> impl Strategy<Value = (Vec<Style>, Vec<Sku>)> {
+    prop::collection::vec((any_style(), any_skus()), styles).prop_map(|rows| {
         let (mut styles, mut skus) = (Vec::new(), Vec::new());
         for (at, (mut made, said)) in rows.into_iter().enumerate() {
             made.key = style(&made.maker, &at.to_string(), "").key;
@@ -320,28 +321,69 @@ proptest! {
 
     #[test]
     fn totals_counts_histograms_and_what_is_hidden_are_those_of_a_brute_force(
-        (styles, skus) in any_shop(),
-        (mut search, places) in any_search(),
+        shop in any_shop(0..24),
+        (search, places) in any_search(),
     ) {
-        let loaded = loaded(styles, skus);
-        let words = Words::open_or_build(None, &loaded).unwrap();
-        let snapshot = Snapshot::build(loaded.clone(), words);
-        let open = snapshot.search(&Search::default(), None).unwrap();
-        choose(&mut search, places, &open);
-        let shop = Shop {
-            styles: &loaded.styles,
-            skus: &loaded.skus,
-            price_values: price_values(&snapshot),
-        };
-        let found = snapshot.search(&search, None).unwrap();
-        same_hits(&shop, &search, &found)?;
-        same_counts(&shop, &search, &found)?;
-        same_hidden(&shop, &search, &found)?;
-        let styles_only = snapshot.search(&Search { counts: Counts::StylesOnly, ..search.clone() }, None).unwrap();
-        let of_style = found.facets.iter().filter(|facet| !facet.group.is_of_sku()).cloned().collect::<Vec<_>>();
-        prop_assert_eq!(&styles_only.facets, &of_style);
-        prop_assert_eq!(&styles_only.hits, &found.hits);
+        checked(shop, search, places)?;
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(6))]
+
+    /// More rows than a word of a set has bits: all of them, and the few that are left of them.
+    #[test]
+    fn so_they_are_where_many_styles_hit_and_where_few_do(
+        shop in any_shop(130..140),
+        (search, places) in any_search(),
+    ) {
+        checked(shop.clone(), Search::default(), BTreeMap::new())?;
+        checked(shop, search, places)?;
+    }
+}
+
+/// One question against the brute force, and in each form of counting.
+fn checked(
+    (styles, skus): (Vec<Style>, Vec<Sku>),
+    mut search: Search,
+    places: BTreeMap<Group, (Vec<usize>, bool)>,
+) -> Result<(), TestCaseError> {
+    let loaded = loaded(styles, skus);
+    let words = Words::open_or_build(None, &loaded).unwrap();
+    let snapshot = Snapshot::build(loaded.clone(), words);
+    let open = snapshot.search(&Search::default(), None).unwrap();
+    choose(&mut search, places, &open);
+    let shop = Shop { styles: &loaded.styles, skus: &loaded.skus, price_values: price_values(&snapshot) };
+    let found = snapshot.search(&search, None).unwrap();
+    same_hits(&shop, &search, &found)?;
+    same_counts(&shop, &search, &found)?;
+    same_hidden(&shop, &search, &found)?;
+    let styles_only =
+        snapshot.search(&Search { counts: Counts::StylesOnly, ..search.clone() }, None).unwrap();
+    let of_style = found.facets.iter().filter(|facet| !facet.group.is_of_sku()).cloned().collect::<Vec<_>>();
+    prop_assert_eq!(&styles_only.facets, &of_style);
+    prop_assert_eq!(&styles_only.hits, &found.hits);
+    for form in [Form::Rows, Form::Sets] {
+        same_answer(&snapshot.answer(&search, None, form).unwrap(), &found)?;
+    }
+    same_part(&snapshot, &search, &found)
+}
+
+/// A part of the list is that part of the whole list.
+fn same_part(snapshot: &Snapshot, search: &Search, whole: &Results) -> Result<(), TestCaseError> {
+    let part = Search { limit: Some(3), offset: 2, ..search.clone() };
+    let hits = snapshot.search(&part, None).unwrap().hits;
+    prop_assert_eq!(&hits[..], &whole.hits[whole.hits.len().min(2)..whole.hits.len().min(5)]);
+    Ok(())
+}
+
+fn same_answer(one: &Results, other: &Results) -> Result<(), TestCaseError> {
+    prop_assert_eq!((one.total, one.pairs), (other.total, other.pairs));
+    prop_assert_eq!(&one.facets, &other.facets);
+    prop_assert_eq!(&one.ranges, &other.ranges);
+    prop_assert_eq!(&one.hits, &other.hits);
+    prop_assert_eq!(&one.hidden, &other.hidden);
+    Ok(())
 }
 
 fn same_hits(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), TestCaseError> {

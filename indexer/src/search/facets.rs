@@ -1,11 +1,11 @@
 //! From counts to what a page shows: facet values, histograms, and what each filter hides.
 
-use std::sync::Arc;
+use smol_str::SmolStr;
 
 use super::asked::{Counts, Search};
 use super::filter::Filter;
 use super::pass::Tally;
-use crate::snapshot::vocabulary::{Level, Vocabulary};
+use crate::snapshot::vocabulary::{Level, Value, Vocabulary};
 use crate::snapshot::{Group, Snapshot};
 
 /// The values of one group.
@@ -21,9 +21,9 @@ pub struct FacetGroup {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FacetValue {
     /// As it is written in a URL.
-    pub value: Arc<str>,
+    pub value: SmolStr,
     /// As it is read.
-    pub label: Arc<str>,
+    pub label: SmolStr,
     /// How many styles it would show, the group's own selection aside.
     pub count: u32,
     /// It is chosen now.
@@ -70,12 +70,11 @@ pub(super) fn facets(
         return (Vec::new(), Vec::new());
     }
     let levels = (&snapshot.columns.level, &snapshot.stock.level);
-    let by_slot = levels.0.by_slot(&tally.style_counts);
     let asked = |group: &Group| search.counts == Counts::All || !group.is_of_sku();
     let (mut groups, mut ranges) = (Vec::new(), Vec::new());
     for group in Group::ALL.into_iter().filter(asked) {
         let (level, counts) =
-            if group.is_of_sku() { (levels.1, &tally.sku_counts) } else { (levels.0, &by_slot) };
+            if group.is_of_sku() { (levels.1, &tally.sku_counts) } else { (levels.0, &tally.style_counts) };
         let (vocabulary, counts) = of_group(group, level, counts);
         groups.push(FacetGroup { group, values: values(group, search, vocabulary, counts) });
         ranges.extend(range(group, snapshot, vocabulary, counts));
@@ -96,18 +95,16 @@ fn of_group<'a>(group: Group, level: &'a Level, counts: &'a [u32]) -> (&'a Vocab
 
 fn values(group: Group, search: &Search, vocabulary: &Vocabulary, counts: &[u32]) -> Vec<FacetValue> {
     let chosen = search.choices.get(&group).map_or(&[][..], |choice| &choice.values);
-    let selected = |value: &str| chosen.iter().any(|chosen| chosen == value);
-    let shown =
-        vocabulary.values.iter().zip(counts).map(|(known, count)| (known, *count, selected(&known.value)));
+    let chosen: Vec<usize> = chosen.iter().filter_map(|value| vocabulary.slot_of(value)).collect();
+    let mut shown = Vec::with_capacity(vocabulary.values.len());
+    for (slot, (known, count)) in vocabulary.values.iter().zip(counts).enumerate() {
+        let selected = chosen.contains(&slot);
+        if *count > 0 || selected {
+            let Value { value, label } = known.clone();
+            shown.push(FacetValue { value, label, count: *count, selected });
+        }
+    }
     shown
-        .filter(|(_, count, selected)| *count > 0 || *selected)
-        .map(|(known, count, selected)| FacetValue {
-            value: known.value.clone(),
-            label: known.label.clone(),
-            count,
-            selected,
-        })
-        .collect()
 }
 
 fn range(group: Group, snapshot: &Snapshot, vocabulary: &Vocabulary, counts: &[u32]) -> Option<RangeFacet> {

@@ -1,109 +1,159 @@
-//! A search made ready: for every code of every narrowed group, whether it fails.
+//! A search made ready: for every narrowed group of styles the rows it accepts, for every code of a SKU whether it
+//! fails.
 
 use catalogue::size::SizeLabel;
 
 use super::asked::{Choice, Range, Search, Warning, size_label};
+use crate::snapshot::bands::Bins;
+use crate::snapshot::bits::{Bits, Sets};
 use crate::snapshot::stock::{Record, Size, Stock};
 use crate::snapshot::styles::Styles;
 use crate::snapshot::vocabulary::{NOT_GIVEN, Vocabulary};
 use crate::snapshot::{Group, Snapshot};
 
-/// Tables that turn a code into its group's bit when the group does not accept it, else into 0.
+/// What the narrowed groups accept.
 pub(super) struct Filter {
-    /// By code of a style.
-    pub(super) style_fails: Vec<u16>,
-    /// By code of a SKU.
+    /// The narrowed groups of styles and the styles that each accepts.
+    pub(super) of_styles: Vec<(Group, Bits)>,
+    /// By code of a SKU: its group's bit when the group does not accept it, else 0; empty when none is narrowed.
     pub(super) sku_fails: Vec<u16>,
-    /// The places of the narrowed groups of styles.
-    pub(super) style_places: Vec<usize>,
     /// The bits of all narrowed groups.
     pub(super) active: u16,
     /// The bits of the narrowed groups of SKUs.
     pub(super) sku_active: u16,
 }
 
+/// What narrows one group.
+#[derive(Clone, Copy)]
+struct Narrowing<'a> {
+    choice: Option<&'a Choice>,
+    range: Option<&'a Range>,
+    feet: bool,
+}
+
 impl Filter {
     pub(super) fn of(search: &Search, snapshot: &Snapshot, warnings: &mut Vec<Warning>) -> Self {
-        let Snapshot { columns: Styles { level: styles, .. }, stock, .. } = snapshot;
-        let mut filter = Self {
-            style_fails: vec![0; styles.codes],
-            sku_fails: vec![0; stock.level.codes],
-            style_places: Vec::new(),
-            active: 0,
-            sku_active: 0,
-        };
+        let Snapshot { columns: styles, stock, .. } = snapshot;
+        let mut filter = Self { of_styles: Vec::new(), sku_fails: Vec::new(), active: 0, sku_active: 0 };
         for group in Group::ALL {
+            let level = if group.is_of_sku() { &stock.level } else { &styles.level };
+            let vocabulary = &level.vocabularies[group.place()];
+            let Some(narrowing) = Narrowing::of(search, group, vocabulary) else { continue };
+            filter.active |= group.bit();
             if group.is_of_sku() {
-                filter.narrow(group, &stock.level.vocabularies[group.place()], search, stock, warnings);
+                filter.sku_active |= group.bit();
+                filter.narrow_skus(group, narrowing, search, stock, warnings);
             } else {
-                filter.narrow(group, &styles.vocabularies[group.place()], search, stock, warnings);
+                filter.of_styles.push((group, accepted(group, narrowing, styles, warnings)));
             }
         }
         filter
     }
 
-    /// The groups that do not accept a style.
-    pub(super) fn style_fail(&self, codes: &[u32; Group::OF_STYLE]) -> u16 {
-        let fail = |mask, place: &usize| mask | self.style_fails[codes[*place] as usize];
-        self.style_places.iter().fold(0, fail)
-    }
-
-    /// The same for all styles, group by group.
-    pub(super) fn style_fails(&self, styles: &Styles) -> Vec<u16> {
-        let mut fails = vec![0; styles.codes.len()];
-        for place in &self.style_places {
-            for (fail, code) in fails.iter_mut().zip(&styles.by_group[*place]) {
-                *fail |= self.style_fails[*code as usize];
-            }
-        }
-        fails
-    }
-
     /// The groups that do not accept a SKU.
     pub(super) fn sku_fail(&self, sku: &Record) -> u16 {
-        sku.codes.iter().fold(0, |mask, code| mask | self.sku_fails[*code as usize])
+        sku.codes.iter().fold(0, |mask, code| mask | self.sku_fails.get(*code as usize).unwrap_or(&0))
     }
 
-    fn narrow(
+    fn narrow_skus(
         &mut self,
         group: Group,
-        vocabulary: &Vocabulary,
+        narrowing: Narrowing<'_>,
         search: &Search,
         stock: &Stock,
         warnings: &mut Vec<Warning>,
     ) {
-        let choice = search.choices.get(&group).filter(|choice| !choice.values.is_empty());
-        let range = search.ranges.get(&group).filter(|r| !r.is_open() && vocabulary.bins.is_some());
-        let feet = group == Group::Size && !search.feet.is_empty();
-        if choice.is_none() && range.is_none() && !feet {
-            return;
-        }
-        self.activate(group);
-        let accepted = match choice {
+        let vocabulary = &stock.level.vocabularies[group.place()];
+        let accepted = match narrowing.choice {
             Some(choice) if group == Group::Size => by_size(choice, stock, warnings),
             Some(choice) => by_value(group, choice, vocabulary, warnings),
             None => vec![true; vocabulary.len()],
         };
-        let fails = if group.is_of_sku() { &mut self.sku_fails } else { &mut self.style_fails };
+        self.sku_fails.resize(stock.level.codes, 0);
         for (code, accepted) in accepted.into_iter().enumerate() {
-            let passes =
-                accepted && in_range(range, vocabulary, code) && (!feet || fits(search, stock, code));
-            fails[vocabulary.first_code + code] = if passes { 0 } else { group.bit() };
-        }
-    }
-
-    fn activate(&mut self, group: Group) {
-        self.active |= group.bit();
-        if group.is_of_sku() {
-            self.sku_active |= group.bit();
-        } else {
-            self.style_places.push(group.place());
+            let in_range = |range: &Range| range.accepts(vocabulary.numbers.get(code).copied().flatten());
+            let passes = accepted
+                && narrowing.range.is_none_or(in_range)
+                && (!narrowing.feet || fits(search, stock, code));
+            self.sku_fails[vocabulary.first_code + code] = if passes { 0 } else { group.bit() };
         }
     }
 }
 
-fn in_range(range: Option<&Range>, vocabulary: &Vocabulary, code: usize) -> bool {
-    range.is_none_or(|range| range.accepts(vocabulary.numbers.get(code).copied().flatten()))
+impl<'a> Narrowing<'a> {
+    /// What narrows a group; `None` when nothing does.
+    fn of(search: &'a Search, group: Group, vocabulary: &Vocabulary) -> Option<Self> {
+        let choice = search.choices.get(&group).filter(|choice| !choice.values.is_empty());
+        let range = search.ranges.get(&group).filter(|r| !r.is_open() && vocabulary.bins.is_some());
+        let feet = group == Group::Size && !search.feet.is_empty();
+        (choice.is_some() || range.is_some() || feet).then_some(Self { choice, range, feet })
+    }
+}
+
+/// The styles that a narrowed group accepts.
+fn accepted(group: Group, narrowing: Narrowing<'_>, styles: &Styles, warnings: &mut Vec<Warning>) -> Bits {
+    let (vocabulary, codes) = (&styles.level.vocabularies[group.place()], &styles.by_group[group.place()]);
+    let sets = styles.sets[group.place()].as_ref();
+    let chosen = narrowing.choice.map(|choice| match sets {
+        Some(sets) => union(codes.len(), sets, &slots(group, choice, vocabulary, warnings)),
+        None => by_code(codes, vocabulary, &by_value(group, choice, vocabulary, warnings)),
+    });
+    let ranged = narrowing.range.map(|range| match sets {
+        Some(sets) => by_bars(range, vocabulary, codes, sets),
+        None => by_code(codes, vocabulary, &in_range(range, vocabulary)),
+    });
+    match (chosen, ranged) {
+        (Some(mut chosen), Some(ranged)) => {
+            chosen.keep(&ranged);
+            chosen
+        }
+        (chosen, ranged) => chosen.or(ranged).unwrap_or_else(|| styles.live.clone()),
+    }
+}
+
+fn union(rows: usize, sets: &Sets, slots: &[usize]) -> Bits {
+    let mut union = Bits::none(rows);
+    for slot in slots {
+        union.add_set(sets, *slot);
+    }
+    union
+}
+
+/// The rows in a range: bars that lie wholly within it are taken as they are, only the rows of others are looked at.
+fn by_bars(range: &Range, vocabulary: &Vocabulary, codes: &[u32], sets: &Sets) -> Bits {
+    let mut within = Bits::none(codes.len());
+    let (values, bins) = (vocabulary.values.len(), vocabulary.bins.as_ref());
+    let accepted = vocabulary.codes_between(range.from, range.to);
+    if range.keep_unknown {
+        within.add_set(sets, values - 1);
+    }
+    for (bar, (first, last)) in bins.into_iter().flat_map(Bins::bars).enumerate() {
+        if range.accepts(Some(first)) && range.accepts(Some(last)) {
+            within.add_set(sets, values + bar);
+        } else if range.meets(first, last) {
+            let rows = sets.rows(values + bar).filter(|row| accepted.contains(&codes[*row as usize]));
+            rows.for_each(|row| within.insert(row));
+        }
+    }
+    within
+}
+
+/// The rows whose code is accepted, one by one.
+fn by_code(codes: &[u32], vocabulary: &Vocabulary, accepted: &[bool]) -> Bits {
+    let rows = codes.iter().zip(0..).filter(|(code, _)| accepted[**code as usize - vocabulary.first_code]);
+    Bits::of(codes.len(), rows.map(|(_, row)| row))
+}
+
+fn in_range(range: &Range, vocabulary: &Vocabulary) -> Vec<bool> {
+    vocabulary.numbers.iter().map(|number| range.accepts(*number)).collect()
+}
+
+/// The slots of the values that are let in.
+fn slots(group: Group, choice: &Choice, known: &Vocabulary, warnings: &mut Vec<Warning>) -> Vec<usize> {
+    for value in choice.values.iter().filter(|value| known.slot_of(value).is_none()) {
+        warnings.push(Warning::NoSuchValue { group, value: value.clone() });
+    }
+    choice.accepted().filter_map(|value| known.slot_of(value)).collect()
 }
 
 fn fits(search: &Search, stock: &Stock, code: usize) -> bool {
@@ -115,12 +165,9 @@ fn fits(search: &Search, stock: &Stock, code: usize) -> bool {
 
 /// By code: whether it counts for one of the values that are let in.
 fn by_value(group: Group, choice: &Choice, known: &Vocabulary, warnings: &mut Vec<Warning>) -> Vec<bool> {
-    let place = |value: &str| known.values.iter().position(|known| *known.value == *value);
-    for value in choice.values.iter().filter(|value| place(value).is_none()) {
-        warnings.push(Warning::NoSuchValue { group, value: value.clone() });
-    }
-    let slots: Vec<u32> = choice.accepted().filter_map(place).map(|slot| slot as u32).collect();
-    (0..known.len()).map(|code| known.slots(code).iter().any(|slot| slots.contains(slot))).collect()
+    let slots = slots(group, choice, known, warnings);
+    let accepts = |code| known.slots(code).iter().any(|slot| slots.contains(&(*slot as usize)));
+    (0..known.len()).map(accepts).collect()
 }
 
 /// By size code: a label finds what is made for its foot, read for the audience of each shoe, in any system and

@@ -3,6 +3,7 @@
 mod asked;
 #[cfg(test)]
 mod brute;
+mod count;
 mod facets;
 mod filter;
 mod pass;
@@ -15,42 +16,44 @@ pub use facets::{Bin, FacetGroup, FacetValue, RangeFacet};
 pub use results::{Hit, Results};
 
 use crate::snapshot::Snapshot;
-use crate::words::{Word, WordsError};
+use crate::words::{Held, Word, WordsError};
+use count::Form;
 use filter::Filter;
-use pass::Pass;
+use pass::Tally;
 use results::Order;
 
 impl Snapshot {
     /// The answer to `search`, in the order of suitability when there is a ranker. Retired styles are not found.
     pub fn search(&self, search: &Search, ranker: Option<&Ranker>) -> Result<Results, WordsError> {
+        self.answer(search, ranker, Form::Cheaper)
+    }
+
+    fn answer(&self, search: &Search, ranker: Option<&Ranker>, form: Form) -> Result<Results, WordsError> {
         let mut warnings = Vec::new();
         let by_words = self.by_words(&search.words, &mut warnings)?;
         let order = match (ranker, &by_words) {
             (Some(ranker), _) => Order::Suitability(ranker),
-            (None, Some(_)) => Order::Relevance,
+            (None, Some(held)) => Order::Relevance(held),
             (None, None) => Order::Reading,
         };
         let filter = Filter::of(search, self, &mut warnings);
-        let tally = Pass::new(&self.columns, &self.stock, &filter, search.counts).over(by_words);
+        let rows = by_words.as_ref().map(|held| &held.rows);
+        let tally = Tally::of(self, &filter, rows, search.counts, form);
         let (facets, ranges) = facets::facets(search, self, &tally);
         let window = search.window(&mut warnings);
         Ok(Results {
-            total: tally.hits.len() as u32,
-            pairs: tally.hits.iter().map(|found| u64::from(found.pairs)).sum(),
+            total: tally.total,
+            pairs: tally.all_pairs,
             facets,
             ranges,
-            hits: order.part(&tally.hits, window, self, &filter),
+            hits: order.part(&tally, by_words.as_ref(), window, self, &filter),
             hidden: facets::hidden(&filter, &tally),
             warnings,
         })
     }
 
     /// The rows that hold the words; `None` when there are no words to look for.
-    fn by_words(
-        &self,
-        typed: &str,
-        warnings: &mut Vec<Warning>,
-    ) -> Result<Option<Vec<(u32, f32)>>, WordsError> {
+    fn by_words(&self, typed: &str, warnings: &mut Vec<Warning>) -> Result<Option<Held>, WordsError> {
         if typed.trim().is_empty() {
             return Ok(None);
         }
@@ -59,7 +62,7 @@ impl Snapshot {
             warnings.push(Warning::NoWords);
             return Ok(None);
         }
-        self.words.hits(&words).map(Some)
+        self.words.held(&words)
     }
 }
 

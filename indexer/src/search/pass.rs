@@ -1,20 +1,29 @@
-//! The one pass over the styles and, where needed, their SKUs.
+//! The one pass: which styles are found, and how many each facet value would show.
 //!
-//! Every group that does not accept a shoe sets its bit in a fail mask. No bit: a hit, which counts everywhere. One
-//! bit: the shoe is hidden by that group alone, and counts among that group's own values, which is what a facet
-//! shows that ignores its own selection. Two bits: nothing to count.
+//! Every narrowed group of styles comes with the styles it accepts. A style that all accept is a hit, which counts
+//! everywhere. A style that only one of them does not accept is hidden by that group alone, and counts among that
+//! group's own values, which is what a facet shows that ignores its own selection. Where a group of SKUs is narrowed,
+//! one SKU of the style must be accepted by all of these; the run of each style in question is then walked.
 
 use super::asked::Counts;
+use super::count::{Counted, FEW, Form, by_slot, by_slot_of_skus};
 use super::filter::Filter;
-use crate::snapshot::Group;
+use crate::snapshot::bits::Bits;
 use crate::snapshot::stock::{Record, Stock};
 use crate::snapshot::styles::Styles;
+use crate::snapshot::{Group, Snapshot};
 
 /// What the pass found.
 pub(super) struct Tally {
-    /// The hits, in the order of rows.
-    pub(super) hits: Vec<Found>,
-    /// By code of a style.
+    /// The styles that were found.
+    pub(super) hits: Bits,
+    /// How many they are.
+    pub(super) total: u32,
+    /// How many pairs of them match.
+    pub(super) all_pairs: u64,
+    /// The matching pairs of each hit in the order of rows; `None` when all its pairs match.
+    pub(super) matching: Option<Vec<u32>>,
+    /// By slot of a style.
     pub(super) style_counts: Vec<u32>,
     /// By slot of a SKU: how many styles have a SKU there.
     pub(super) sku_counts: Vec<u32>,
@@ -22,116 +31,168 @@ pub(super) struct Tally {
     pub(super) hidden: [u32; Group::ALL.len()],
 }
 
-/// A style that was found.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Found {
-    pub(super) row: u32,
-    pub(super) relevance: f32,
-    /// Pairs of the SKUs that match.
-    pub(super) pairs: u32,
+/// The styles that pass all groups of styles, or all but one.
+struct Found {
+    hits: Bits,
+    /// For each narrowed group: the hits and what it alone hides.
+    without: Vec<(Group, Bits)>,
 }
 
-/// The pass while it runs.
-pub(super) struct Pass<'a> {
-    styles: &'a Styles,
+/// The walk over the SKUs of styles.
+struct Walk<'a> {
     stock: &'a Stock,
     filter: &'a Filter,
     counts: Counts,
-    tally: Tally,
+    sku_counts: Vec<u32>,
+    hidden: [u32; Group::ALL.len()],
+    matching: Vec<u32>,
     /// By slot of a SKU: the last row (plus one) that counted there, since a style counts once.
     stamps: Vec<u32>,
 }
 
 /// What the SKUs of one style say.
 struct Shelf {
-    /// One SKU is accepted by all groups, or none of them is narrowed.
+    /// One SKU is accepted by all groups.
     passes: bool,
     /// The groups that each would be the only one to stand in the way.
     one_away: u16,
     pairs: u32,
 }
 
-impl<'a> Pass<'a> {
-    pub(super) fn new(styles: &'a Styles, stock: &'a Stock, filter: &'a Filter, counts: Counts) -> Self {
-        let slots = if counts == Counts::All { stock.level.slots } else { 0 };
-        let tally = Tally {
-            hits: Vec::new(),
-            style_counts: vec![0; styles.level.codes],
-            sku_counts: vec![0; slots],
-            hidden: [0; Group::ALL.len()],
-        };
-        Self { styles, stock, filter, counts, tally, stamps: vec![0; slots] }
-    }
-
+impl Tally {
     /// Looks at all rows, or at those that hold the words.
-    pub(super) fn over(mut self, by_words: Option<Vec<(u32, f32)>>) -> Tally {
-        let (styles, filter) = (self.styles, self.filter);
-        match by_words {
-            Some(rows) => {
-                for (row, relevance) in rows {
-                    let codes = styles.codes.get(row as usize);
-                    if let Some(codes) = codes {
-                        self.visit(row, filter.style_fail(codes), relevance);
-                    }
-                }
-            }
-            None => {
-                for (fail, row) in filter.style_fails(styles).into_iter().zip(0..) {
-                    self.visit(row, fail, 0.0);
-                }
-            }
+    pub(super) fn of(
+        snapshot: &Snapshot,
+        filter: &Filter,
+        by_words: Option<&Bits>,
+        counts: Counts,
+        form: Form,
+    ) -> Self {
+        let Snapshot { columns: styles, stock, .. } = snapshot;
+        let mut found = Found::of(styles, filter, by_words);
+        let walk = (filter.sku_active != 0).then(|| found.walk(stock, filter, counts));
+        let total = found.hits.count();
+        let mut hidden = walk.as_ref().map_or([0; Group::ALL.len()], |walk| walk.hidden);
+        for (group, rows) in &found.without {
+            hidden[*group as usize] = rows.count() - total;
         }
-        self.tally
+        let style_counts =
+            if counts == Counts::None { Vec::new() } else { found.counts(styles, total, form) };
+        let (sku_counts, matching) = match walk {
+            Some(walk) => (walk.sku_counts, Some(walk.matching)),
+            None if counts == Counts::All => (by_slot_of_skus(stock, &found.hits, total, form), None),
+            None => (Vec::new(), None),
+        };
+        let all_pairs = match &matching {
+            Some(matching) => matching.iter().map(|pairs| u64::from(*pairs)).sum(),
+            None => stock.pairs_of(&found.hits),
+        };
+        Self { hits: found.hits, total, all_pairs, matching, style_counts, sku_counts, hidden }
     }
 
-    fn visit(&mut self, row: u32, fail: u16, relevance: f32) {
-        let at = row as usize;
-        if fail & fail.wrapping_sub(1) != 0 || self.styles.retired[at] {
-            return;
+    /// The matching pairs of every hit, in the order of rows.
+    pub(super) fn pairs<'a>(&'a self, stock: &'a Stock) -> impl Iterator<Item = u32> + 'a {
+        self.hits.rows().enumerate().map(move |(at, row)| match &self.matching {
+            Some(matching) => matching[at],
+            None => stock.pairs[row as usize],
+        })
+    }
+}
+
+impl Found {
+    fn of(styles: &Styles, filter: &Filter, by_words: Option<&Bits>) -> Self {
+        let mut hits = styles.live.clone();
+        if let Some(rows) = by_words {
+            hits.keep(rows);
         }
-        if fail == 0 {
-            self.accepted(at, relevance);
-        } else if self.has_matching_sku(at) {
-            let group = fail.trailing_zeros() as usize;
-            self.tally.hidden[group] += 1;
-            if self.counts != Counts::None {
-                self.tally.style_counts[self.styles.codes[at][group] as usize] += 1;
+        // Each group's rows need all groups but its own: those before it here, those after it on the way back.
+        let mut without = Vec::with_capacity(filter.of_styles.len());
+        for (group, accepted) in &filter.of_styles {
+            without.push((*group, hits.clone()));
+            hits.keep(accepted);
+        }
+        let mut after: Option<Bits> = None;
+        for ((_, rows), (_, accepted)) in without.iter_mut().zip(&filter.of_styles).rev() {
+            match &mut after {
+                Some(after) => {
+                    rows.keep(after);
+                    after.keep(accepted);
+                }
+                None => after = Some(accepted.clone()),
             }
         }
+        Self { hits, without }
     }
 
-    /// A style that all groups of styles accept.
-    fn accepted(&mut self, row: usize, relevance: f32) {
+    /// Leaves only styles with a matching SKU, and counts the SKUs of the hits on the way.
+    fn walk<'a>(&mut self, stock: &'a Stock, filter: &'a Filter, counts: Counts) -> Walk<'a> {
+        let mut walk = Walk::new(stock, filter, counts);
+        let near = std::mem::replace(&mut self.hits, Bits::none(stock.pairs.len()));
+        for row in near.rows() {
+            if walk.accepts(row) {
+                self.hits.insert(row);
+            }
+        }
+        for (_, rows) in &mut self.without {
+            rows.drop_all(&near);
+            let alone: Vec<u32> = rows.rows().filter(|row| walk.has_matching_sku(*row)).collect();
+            *rows = self.hits.clone();
+            for row in alone {
+                rows.insert(row);
+            }
+        }
+        walk
+    }
+
+    fn counts(&self, styles: &Styles, total: u32, form: Form) -> Vec<u32> {
+        let mut counts = vec![0; styles.level.slots];
+        let listed: Option<Vec<u32>> = (total <= FEW).then(|| self.hits.rows().collect());
+        let hits = Counted { rows: &self.hits, many: total, listed: listed.as_deref() };
+        for place in 0..Group::OF_STYLE {
+            match self.without.iter().find(|(group, _)| group.place() == place) {
+                None => by_slot(styles, place, &hits, form, &mut counts),
+                Some((_, rows)) => {
+                    let own = Counted { rows, many: rows.count(), listed: None };
+                    by_slot(styles, place, &own, form, &mut counts);
+                }
+            }
+        }
+        counts
+    }
+}
+
+impl<'a> Walk<'a> {
+    fn new(stock: &'a Stock, filter: &'a Filter, counts: Counts) -> Self {
+        let slots = if counts == Counts::All { stock.level.slots } else { 0 };
+        let hidden = [0; Group::ALL.len()];
+        let (sku_counts, stamps) = (vec![0; slots], vec![0; slots]);
+        Self { stock, filter, counts, sku_counts, hidden, matching: Vec::new(), stamps }
+    }
+
+    /// Whether a style that all groups of styles accept has a matching SKU.
+    fn accepts(&mut self, row: u32) -> bool {
         let shelf = self.shelf(row);
-        if !shelf.passes {
+        if shelf.passes {
+            self.matching.push(shelf.pairs);
+        } else {
             let groups = (0..Group::ALL.len()).filter(|group| shelf.one_away >> group & 1 == 1);
-            groups.for_each(|group| self.tally.hidden[group] += 1);
-            return;
+            groups.for_each(|group| self.hidden[group] += 1);
         }
-        self.tally.hits.push(Found { row: row as u32, relevance, pairs: shelf.pairs });
-        if self.counts != Counts::None {
-            for code in &self.styles.codes[row] {
-                self.tally.style_counts[*code as usize] += 1;
-            }
-        }
+        shelf.passes
     }
 
-    fn has_matching_sku(&self, row: usize) -> bool {
-        self.filter.sku_active == 0 || self.stock.run(row).iter().any(|sku| self.filter.sku_fail(sku) == 0)
+    fn has_matching_sku(&self, row: u32) -> bool {
+        self.stock.run(row as usize).iter().any(|sku| self.filter.sku_fail(sku) == 0)
     }
 
     /// Walks the SKUs of a style, counting those that no group, or only their own, does not accept.
-    fn shelf(&mut self, row: usize) -> Shelf {
+    fn shelf(&mut self, row: u32) -> Shelf {
         let active = self.filter.sku_active;
-        if active == 0 {
-            self.count_all(row);
-            return Shelf { passes: true, one_away: 0, pairs: self.stock.pairs[row] };
-        }
         // Without its one narrowed group a style needs no SKU at all.
         let mut shelf =
             Shelf { passes: false, one_away: if active.is_power_of_two() { active } else { 0 }, pairs: 0 };
         let stock = self.stock;
-        for sku in stock.run(row) {
+        for sku in stock.run(row as usize) {
             let fail = self.filter.sku_fail(sku);
             if fail.count_ones() > 1 {
                 continue;
@@ -146,19 +207,11 @@ impl<'a> Pass<'a> {
         shelf
     }
 
-    fn count_all(&mut self, row: usize) {
-        if self.counts == Counts::All {
-            for slot in self.stock.slots(row) {
-                self.tally.sku_counts[*slot as usize] += 1;
-            }
-        }
-    }
-
-    fn count_sku(&mut self, row: usize, sku: &Record, fail: u16) {
+    fn count_sku(&mut self, row: u32, sku: &Record, fail: u16) {
         if self.counts != Counts::All {
             return;
         }
-        let stamp = row as u32 + 1;
+        let stamp = row + 1;
         let only = (fail != 0).then(|| fail.trailing_zeros() as usize - Group::OF_STYLE);
         for (place, code) in sku.codes.into_iter().enumerate() {
             if only.is_some_and(|only| only != place) {
@@ -167,7 +220,7 @@ impl<'a> Pass<'a> {
             for slot in self.stock.level.slots_of(place, code) {
                 if self.stamps[slot] != stamp {
                     self.stamps[slot] = stamp;
-                    self.tally.sku_counts[slot] += 1;
+                    self.sku_counts[slot] += 1;
                 }
             }
         }

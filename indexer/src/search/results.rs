@@ -1,13 +1,17 @@
 //! The answer: hits in their order, with the SKUs that match.
 
+use std::cmp::Reverse;
+
 use catalogue::rank::Ranker;
 use catalogue::rank::{OrderKey, Score};
 
 use super::asked::Warning;
 use super::facets::{FacetGroup, RangeFacet};
 use super::filter::Filter;
-use super::pass::Found;
+use super::pass::Tally;
+use crate::snapshot::styles::Styles;
 use crate::snapshot::{Group, Snapshot};
+use crate::words::Held;
 
 /// The answer to one search.
 #[derive(Clone, Debug)]
@@ -48,42 +52,75 @@ pub(super) enum Order<'a> {
     /// By suitability, then pairs, then key.
     Suitability(&'a Ranker),
     /// By relevance, then key.
-    Relevance,
+    Relevance(&'a Held),
     /// By maker, name and key.
     Reading,
 }
 
+/// A hit before it is written out.
+#[derive(Clone, Copy)]
+struct Placed {
+    row: u32,
+    score: Option<Score>,
+    relevance: f32,
+}
+
+/// The part of the hits that is asked for: how many to leave out, and how many to give at most.
+pub(super) type Window = (usize, Option<usize>);
+
 impl Order<'_> {
-    /// The part of the hits from `offset` on, at most `limit` of them, in this order.
+    /// The hits in the window, in this order. `held` are the rows with the words and their relevance.
     pub(super) fn part(
         &self,
-        found: &[Found],
-        (offset, limit): (usize, Option<usize>),
+        tally: &Tally,
+        held: Option<&Held>,
+        window: Window,
         snapshot: &Snapshot,
         filter: &Filter,
     ) -> Vec<Hit> {
-        let row = |found: &Found| found.row;
-        match self {
+        let placed = match self {
             Self::Suitability(ranker) => {
                 let measures = &snapshot.columns.measures;
-                let scored = found.iter().map(|f| (ranker.score(&measures[f.row as usize]), *f));
-                let keyed = scored.map(|(s, f)| ((s.order_key(f.pairs), f.row), (Some(s), f)));
-                best::<(OrderKey, u32), _>(keyed.collect(), offset, limit)
+                let hits = relevant(tally, held).zip(tally.pairs(&snapshot.stock));
+                let keyed = hits.map(|((row, relevance), pairs)| {
+                    let score = ranker.score(&measures[row as usize]);
+                    let key: (OrderKey, u32) = (score.order_key(pairs), row);
+                    (key, Placed { row, score: Some(score), relevance })
+                });
+                best(keyed, window)
             }
-            Self::Relevance => {
-                let key = |f: &Found| (std::cmp::Reverse(Millionths::of(f.relevance)), row(f));
-                best(found.iter().map(|f| (key(f), (None, *f))).collect(), offset, limit)
+            Self::Relevance(held) => {
+                let key = |row, relevance| (Reverse(Millionths::of(relevance)), row);
+                let placed = |(row, relevance)| (key(row, relevance), Placed { row, score: None, relevance });
+                let most = window.1.map_or(usize::MAX, |limit| window.0 + limit);
+                best(held.leading(&tally.hits, most).into_iter().map(placed), window)
             }
-            Self::Reading => {
-                let places = &snapshot.columns.reading_place;
-                let keyed = found.iter().map(|f| (places[f.row as usize], (None, *f)));
-                best(keyed.collect(), offset, limit)
-            }
-        }
-        .into_iter()
-        .map(|(score, found)| hit(score, found, snapshot, filter))
-        .collect()
+            Self::Reading => in_reading_order(tally, window, &snapshot.columns),
+        };
+        placed.into_iter().map(|placed| hit(placed, snapshot, filter)).collect()
     }
+}
+
+/// Every hit with its relevance, in the order of rows.
+fn relevant<'a>(tally: &'a Tally, held: Option<&'a Held>) -> impl Iterator<Item = (u32, f32)> + 'a {
+    let mut scores = held.map(|held| held.scores(tally.hits.rows()));
+    tally.hits.rows().map(move |row| {
+        let own = scores.as_mut().and_then(Iterator::next);
+        (row, own.map_or(0.0, |(_, relevance)| relevance))
+    })
+}
+
+/// Many hits: the rows are walked in their order until the window is full. Few: these are sorted.
+fn in_reading_order(tally: &Tally, window: Window, styles: &Styles) -> Vec<Placed> {
+    let (offset, limit) = window;
+    let (rows, hits) = (styles.reading.len(), tally.total as usize);
+    let end = limit.map_or(hits, |limit| hits.min(offset + limit));
+    let placed = |row| Placed { row, score: None, relevance: 0.0 };
+    if rows * end <= hits * hits {
+        let hits = styles.reading.iter().copied().filter(|row| tally.hits.holds(*row));
+        return hits.take(end).skip(offset).map(placed).collect();
+    }
+    best(tally.hits.rows().map(|row| (styles.reading_place[row as usize], placed(row))), window)
 }
 
 /// A relevance as a whole number, so that it can be sorted by.
@@ -96,21 +133,37 @@ impl Millionths {
     }
 }
 
-/// The part of `keyed` in order; only what is asked for is sorted.
-fn best<K: Ord, T>(mut keyed: Vec<(K, T)>, offset: usize, limit: Option<usize>) -> Vec<T> {
-    let end = limit.map_or(keyed.len(), |limit| keyed.len().min(offset + limit));
-    if end < keyed.len() {
-        keyed.select_nth_unstable_by(end, |a, b| a.0.cmp(&b.0));
-        keyed.truncate(end);
+/// The part of `keyed` in order; no more than twice what is asked for is ever kept.
+fn best<K: Ord + Copy, T>(keyed: impl Iterator<Item = (K, T)>, (offset, limit): Window) -> Vec<T> {
+    let end = limit.map_or(usize::MAX, |limit| offset.saturating_add(limit));
+    let mut kept: Vec<(K, T)> = Vec::new();
+    let mut worst: Option<K> = None;
+    for item in keyed.filter(|_| end > 0) {
+        if worst.is_some_and(|worst| item.0 > worst) {
+            continue;
+        }
+        kept.push(item);
+        if kept.len() >= end.saturating_mul(2) {
+            let (_, last, _) = kept.select_nth_unstable_by_key(end - 1, |(key, _)| *key);
+            worst = Some(last.0);
+            kept.truncate(end);
+        }
     }
-    keyed.sort_unstable_by(|a, b| a.0.cmp(&b.0));
-    keyed.into_iter().skip(offset).map(|(_, item)| item).collect()
+    kept.sort_unstable_by_key(|(key, _)| *key);
+    kept.into_iter().take(end).skip(offset).map(|(_, item)| item).collect()
 }
 
-fn hit(score: Option<Score>, found: Found, snapshot: &Snapshot, filter: &Filter) -> Hit {
-    let row = found.row as usize;
-    let run = snapshot.stock.run(row).iter().zip(snapshot.stock.range(row));
-    let matching = run.filter(|(sku, _)| sku.in_stock && filter.sku_fail(sku) == 0);
-    let skus = matching.map(|(_, at)| at as u32).collect();
-    Hit { row: found.row, score, relevance: found.relevance, pairs: found.pairs, skus }
+fn hit(Placed { row, score, relevance }: Placed, snapshot: &Snapshot, filter: &Filter) -> Hit {
+    let run = snapshot.stock.run(row as usize);
+    let mut skus = Vec::with_capacity(run.len());
+    let mut pairs: u32 = 0;
+    for (sku, at) in run.iter().zip(snapshot.stock.range(row as usize)) {
+        if filter.sku_active == 0 || filter.sku_fail(sku) == 0 {
+            pairs = pairs.saturating_add(sku.pairs);
+            if sku.in_stock {
+                skus.push(at as u32);
+            }
+        }
+    }
+    Hit { row, score, relevance, pairs, skus }
 }

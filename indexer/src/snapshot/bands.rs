@@ -79,6 +79,12 @@ impl Bins {
         Self { from: least.div_euclid(step) * step, step, count: bars(&step) as usize, ends }
     }
 
+    /// The first and the last whole number of each bar.
+    pub(crate) fn bars(&self) -> impl Iterator<Item = (i64, i64)> + '_ {
+        let from = |bar: i64| self.from.saturating_add(bar.saturating_mul(self.step));
+        (0..self.count as i64).map(move |bar| (from(bar), from(bar + 1).saturating_sub(1)))
+    }
+
     /// The bar of a number between the ends.
     pub(crate) fn of(&self, number: i64) -> usize {
         ((number - self.from) / self.step) as usize

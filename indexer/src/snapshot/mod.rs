@@ -1,6 +1,7 @@
 //! The catalogue at one sequence, in memory: what answers a whole request.
 
-mod bands;
+pub(crate) mod bands;
+pub(crate) mod bits;
 mod group;
 #[cfg(test)]
 pub(crate) mod invented;

@@ -6,6 +6,7 @@ use catalogue::stock::{Quantity, Sku};
 use catalogue::style::{Audience, Style};
 
 use super::bands::{Bands, Bins};
+use super::bits::{Bits, Sets};
 use super::group::Group;
 use super::vocabulary::{Column, Level, Lists, Value};
 
@@ -35,6 +36,10 @@ pub(crate) struct Stock {
     ends: Vec<u32>,
     /// The slots in which each style counts when nothing narrows its SKUs.
     slots: Lists,
+    /// The same the other way round: the styles of each slot, unless there are very many slots.
+    pub(crate) sets: Option<Sets>,
+    /// The pairs of each style in binary: the styles whose pairs have the bit 1, 2, 4 and so on.
+    binary_pairs: Sets,
 }
 
 /// What the size group knows of a SKU. Sizes are those in stock: a pair that is not there fits nobody.
@@ -75,12 +80,20 @@ impl Stock {
         let (level, codes) = Level::of([size, widths(skus), states(skus), prices(skus, currency)]);
         let records: Vec<Record> =
             codes.into_iter().zip(skus).map(|(codes, sku)| record(codes, sku)).collect();
-        let mut stock = Self { records, level, sizes, pairs: Vec::new(), ends, slots: Lists::of([]) };
-        stock.pairs = (0..styles.len())
-            .map(|row| stock.run(row).iter().fold(0, |pairs: u32, sku| pairs.saturating_add(sku.pairs)))
-            .collect();
-        stock.slots = Lists::of((0..styles.len()).map(|row| stock.slots_of_run(row)));
-        stock
+        let pairs = pairs_of_runs(&records, &ends);
+        let slots = Lists::of(runs(&ends).map(|run| slots_of_run(&level, &records[run])));
+        let rows = styles.len();
+        let members = (0..rows).flat_map(|row| slots.get(row).iter().map(move |slot| (row, *slot as usize)));
+        let sets = Sets::of_slots(rows, level.slots, members);
+        let binary_pairs = binary(&pairs);
+        Self { records, level, sizes, pairs, ends, slots, sets, binary_pairs }
+    }
+
+    /// The pairs of these styles.
+    pub(crate) fn pairs_of(&self, rows: &Bits) -> u64 {
+        let mut counts = [0; u32::BITS as usize];
+        self.binary_pairs.count(rows, &mut counts);
+        counts.iter().zip(0..).map(|(count, bit)| u64::from(*count) << bit).sum()
     }
 
     /// The SKUs of a row.
@@ -98,14 +111,34 @@ impl Stock {
     pub(crate) fn slots(&self, row: usize) -> &[u32] {
         self.slots.get(row)
     }
+}
 
-    fn slots_of_run(&self, row: usize) -> Vec<usize> {
-        let codes = self.run(row).iter().flat_map(|sku| sku.codes.into_iter().enumerate());
-        let mut slots: Vec<_> = codes.flat_map(|(place, code)| self.level.slots_of(place, code)).collect();
-        slots.sort_unstable();
-        slots.dedup();
-        slots
-    }
+fn runs(ends: &[u32]) -> impl Iterator<Item = std::ops::Range<usize>> + '_ {
+    let starts = [0].iter().chain(ends);
+    starts.zip(ends).map(|(start, end)| *start as usize..*end as usize)
+}
+
+fn slots_of_run(level: &Level, run: &[Record]) -> Vec<usize> {
+    let codes = run.iter().flat_map(|sku| sku.codes.into_iter().enumerate());
+    let mut slots: Vec<_> = codes.flat_map(|(place, code)| level.slots_of(place, code)).collect();
+    slots.sort_unstable();
+    slots.dedup();
+    slots
+}
+
+fn pairs_of_runs(records: &[Record], ends: &[u32]) -> Vec<u32> {
+    let pairs = |run: std::ops::Range<usize>| {
+        records[run].iter().fold(0, |pairs: u32, sku| pairs.saturating_add(sku.pairs))
+    };
+    runs(ends).map(pairs).collect()
+}
+
+fn binary(numbers: &[u32]) -> Sets {
+    let bits = numbers.iter().map(|number| u32::BITS - number.leading_zeros()).max().unwrap_or(0) as usize;
+    let ones = |number: u32| (0..bits).filter(move |bit| number >> bit & 1 == 1);
+    let members =
+        numbers.iter().enumerate().flat_map(|(row, number)| ones(*number).map(move |bit| (row, bit)));
+    Sets::of(numbers.len(), bits, members)
 }
 
 fn record(codes: [u32; Group::OF_SKU], sku: &Sku) -> Record {

@@ -6,21 +6,23 @@ use catalogue::style::{Audience, BendingWord, Purpose, Style, Surface};
 use catalogue::units::{Grams, Mm};
 
 use super::bands::{Bands, Bins};
+use super::bits::{Bits, Sets};
 use super::group::Group;
 use super::vocabulary::{Column, Level, Value};
 
 /// One entry a style, retired ones included.
 #[derive(Debug)]
 pub(crate) struct Styles {
-    /// The code of each group, side by side: a hit counts in all of them.
-    pub(crate) codes: Vec<[u32; Group::OF_STYLE]>,
-    /// The same codes group by group: a filter reads few of them, of every style.
+    /// The codes of each group, row by row.
     pub(crate) by_group: Vec<Vec<u32>>,
+    /// The rows of each slot of each group, of a group without very many slots.
+    pub(crate) sets: Vec<Option<Sets>>,
     /// What the ranking reads.
     pub(crate) measures: Vec<Measures>,
-    /// No longer supplied: reached by key, found by no search.
-    pub(crate) retired: Vec<bool>,
-    /// The place of each row in the order of maker, name and key.
+    /// Those still supplied; the others are reached by key and found by no search.
+    pub(crate) live: Bits,
+    /// The rows in the order of maker, name and key, and the place of each row in it.
+    pub(crate) reading: Vec<u32>,
     pub(crate) reading_place: Vec<u32>,
     /// What the codes stand for.
     pub(crate) level: Level,
@@ -31,10 +33,14 @@ impl Styles {
     pub(crate) fn of(styles: &[Style]) -> Self {
         let measures: Vec<_> = styles.iter().map(|s| Measures::of(&s.specification, s.audience)).collect();
         let (level, codes) = Level::of(columns(styles, &measures));
-        let retired = styles.iter().map(|style| style.retired).collect();
-        let by_group =
+        let live = (0..).zip(styles).filter(|(_, style)| !style.retired).map(|(row, _)| row);
+        let live = Bits::of(styles.len(), live);
+        let by_group: Vec<Vec<u32>> =
             (0..Group::OF_STYLE).map(|group| codes.iter().map(|row| row[group]).collect()).collect();
-        Self { codes, by_group, measures, retired, reading_place: reading_place(styles), level }
+        let sets = by_group.iter().zip(&level.vocabularies).map(|(codes, group)| group.sets(codes)).collect();
+        let reading = reading(styles);
+        let reading_place = places(&reading);
+        Self { by_group, sets, measures, live, reading, reading_place, level }
     }
 }
 
@@ -103,15 +109,19 @@ fn yes_no(yes: bool) -> &'static str {
     if yes { "yes" } else { "no" }
 }
 
-fn reading_place(styles: &[Style]) -> Vec<u32> {
+fn reading(styles: &[Style]) -> Vec<u32> {
     let mut rows: Vec<u32> = (0..styles.len() as u32).collect();
     rows.sort_by_cached_key(|row| {
         let style = &styles[*row as usize];
         (style.maker.to_lowercase(), style.name.to_lowercase(), *row)
     });
+    rows
+}
+
+fn places(rows: &[u32]) -> Vec<u32> {
     let mut places = vec![0; rows.len()];
-    for (place, row) in rows.into_iter().enumerate() {
-        places[row as usize] = place as u32;
+    for (row, place) in rows.iter().zip(0..) {
+        places[*row as usize] = place;
     }
     places
 }

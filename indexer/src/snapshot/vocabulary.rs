@@ -1,12 +1,12 @@
 //! Codes: each group turns what a shoe says into a small number, and knows which facet values it stands for.
 //!
 //! A code is one distinct thing that is said (a drop of 8.0 mm, road and trail together); a slot is one thing that
-//! is counted for a reader (the band 6-8 mm, a bar of the histogram, road). The search pass counts codes, which is
-//! one addition a group; codes are turned into slots once, at the end.
+//! is counted for a reader (the band 6-8 mm, a bar of the histogram, road).
 
-use std::sync::Arc;
+use smol_str::SmolStr;
 
 use super::bands::{Bands, Bins};
+use super::bits::Sets;
 
 /// The value of a shoe that does not say.
 pub const NOT_GIVEN: &str = "not-given";
@@ -14,8 +14,8 @@ pub const NOT_GIVEN: &str = "not-given";
 /// A value of a facet: as it is written in a URL, and as it is read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Value {
-    pub(crate) value: Arc<str>,
-    pub(crate) label: Arc<str>,
+    pub(crate) value: SmolStr,
+    pub(crate) label: SmolStr,
 }
 
 /// What the codes of one group stand for.
@@ -114,9 +114,35 @@ impl Vocabulary {
         self.slots.get(code)
     }
 
+    /// The same for a code of the level's numbering.
+    pub(crate) fn slots_of(&self, code: u32) -> &[u32] {
+        self.slots(code as usize - self.first_code)
+    }
+
+    /// The codes of the numbers from `from` to `to`, in the level's numbering: codes stand in the order of numbers.
+    pub(crate) fn codes_between(&self, from: Option<i64>, to: Option<i64>) -> std::ops::Range<u32> {
+        let before = |number: &Option<i64>| number.is_none_or(|n| from.is_some_and(|from| n < from));
+        let within = |number: &Option<i64>| number.is_none_or(|n| to.is_none_or(|to| n <= to));
+        let place = |place: usize| (self.first_code + place) as u32;
+        place(self.numbers.partition_point(before))..place(self.numbers.partition_point(within))
+    }
+
+    /// The slot of a value as it is written in a URL, numbered from the group's first.
+    pub(crate) fn slot_of(&self, value: &str) -> Option<usize> {
+        self.values.iter().position(|known| *known.value == *value)
+    }
+
     /// How many slots there are: values and bars.
-    fn width(&self) -> usize {
+    pub(crate) fn width(&self) -> usize {
         self.values.len() + self.bins.as_ref().map_or(0, |bins| bins.count)
+    }
+
+    /// The rows of each slot, from the code of each row in the level's numbering.
+    pub(crate) fn sets(&self, codes: &[u32]) -> Option<Sets> {
+        let members = codes.iter().enumerate();
+        let members = members
+            .flat_map(|(row, code)| self.slots_of(*code).iter().map(move |slot| (row, *slot as usize)));
+        Sets::of_slots(codes.len(), self.width(), members)
     }
 }
 
@@ -141,22 +167,7 @@ impl Level {
     /// The slots of a code of this level's numbering.
     pub(crate) fn slots_of(&self, place: usize, code: u32) -> impl Iterator<Item = usize> + '_ {
         let vocabulary = &self.vocabularies[place];
-        let own = vocabulary.slots(code as usize - vocabulary.first_code);
-        own.iter().map(|slot| vocabulary.first_slot + *slot as usize)
-    }
-
-    /// What was counted by code, by slot.
-    pub(crate) fn by_slot(&self, counts: &[u32]) -> Vec<u32> {
-        let mut slots = vec![0; self.slots];
-        for vocabulary in &self.vocabularies {
-            for code in 0..vocabulary.len() {
-                let count = counts[vocabulary.first_code + code];
-                for slot in vocabulary.slots(code) {
-                    slots[vocabulary.first_slot + *slot as usize] += count;
-                }
-            }
-        }
-        slots
+        vocabulary.slots_of(code).iter().map(|slot| vocabulary.first_slot + *slot as usize)
     }
 }
 
@@ -215,7 +226,6 @@ mod tests {
         let column = || Column::of(&[2, 1], vec![Value::plain("a"), Value::plain("b")], |n| vec![*n - 1]).0;
         let (level, rows) = Level::of([column(), column()]);
         assert_eq!(rows, [[1, 3], [0, 2]]);
-        assert_eq!(level.by_slot(&[5, 7, 1, 2]), [5, 7, 1, 2]);
         assert_eq!(level.slots_of(1, 3).collect::<Vec<_>>(), [3]);
     }
 }

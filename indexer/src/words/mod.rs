@@ -6,20 +6,25 @@
 mod artefact;
 mod ask;
 mod build;
+mod held;
+mod lexicon;
 mod tokens;
 
 use std::path::Path;
 
+use tantivy::ReloadPolicy;
 use tantivy::directory::RamDirectory;
-use tantivy::{ReloadPolicy, Searcher};
 
+pub(crate) use held::Held;
 pub use tokens::{MOST_CHARS, MOST_WORD_CHARS, MOST_WORDS, Word, WordsRefused};
 
 use crate::loaded::Loaded;
+use ask::Postings;
 
 /// The words of every style of one [`Loaded`]. Row n is its n-th style.
 pub struct Words {
-    searcher: Searcher,
+    /// None when no style is indexed.
+    postings: Option<Postings>,
     new: bool,
 }
 
@@ -53,7 +58,9 @@ impl Words {
         };
         // Nothing ever reloads: the index never changes.
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
-        Ok(Self { searcher: reader.searcher(), new })
+        let searcher = reader.searcher();
+        let only = searcher.segment_readers().first().filter(|segment| segment.max_doc() > 0);
+        Ok(Self { postings: only.map(Postings::of).transpose()?, new })
     }
 
     /// Whether the index was missing, damaged or behind, and so was built anew.
@@ -63,10 +70,13 @@ impl Words {
 
     /// The rows that hold all words, in the order of rows, with their relevance. No words: no rows.
     pub fn hits(&self, words: &[Word]) -> Result<Vec<(u32, f32)>, WordsError> {
-        if words.is_empty() || self.searcher.num_docs() == 0 {
-            return Ok(Vec::new());
-        }
-        Ok(self.searcher.search(&ask::query(words), &ask::Rows)?)
+        let held = self.held(words)?;
+        Ok(held.map_or_else(Vec::new, |held| held.scores(held.rows.rows()).collect()))
+    }
+
+    /// The same with the rows as a set; `None` when no style is indexed.
+    pub(crate) fn held(&self, words: &[Word]) -> Result<Option<Held>, WordsError> {
+        Ok(self.postings.as_ref().map(|postings| postings.held(words)).transpose()?)
     }
 }
 
@@ -108,6 +118,19 @@ mod tests {
         let words = Words::open_or_build(None, &shop()).unwrap();
         assert_eq!(rows(&words, "aro3"), [0]);
         assert_eq!(rows(&words, "fm310"), [0]);
+    }
+
+    #[test]
+    fn a_beginning_in_the_name_counts_more_than_one_in_the_maker_or_the_notes() {
+        let named = style("Orrelby", "1", "Arosa");
+        let made = style("Arosa", "2", "Sound");
+        let noted = catalogue::style::Style { notes: Some("arosa".into()), ..style("Orrelby", "3", "Sound") };
+        let words = Words::open_or_build(None, &loaded(vec![named, made, noted], vec![])).unwrap();
+        for typed in ["a", "ar", "aros"] {
+            let mut hits = words.hits(&Word::read(typed).unwrap()).unwrap();
+            hits.sort_by(|a, b| b.1.total_cmp(&a.1));
+            assert_eq!(hits, [(1, 0.03), (0, 0.02), (2, 0.01)], "{typed}");
+        }
     }
 
     #[test]

@@ -64,6 +64,10 @@ pub(super) fn indexed(text: &str) -> String {
 }
 
 fn words_of(text: &str) -> Vec<Word> {
+    if text.is_ascii() {
+        let words = split(&text.to_ascii_lowercase());
+        return words.into_iter().map(|folded| Word { folded, spelt: None }).collect();
+    }
     let lower = composed(&text.to_lowercase());
     let spelt = lower.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue");
     let pairs = split(&fold(&lower)).into_iter().zip(split(&fold(&spelt)));

@@ -9,26 +9,31 @@ use std::ops::Bound;
 use catalogue::style::Style;
 use indexer::snapshot::Group;
 use serde_json::json;
+use tantivy::aggregation::agg_req::Aggregations;
 use tantivy::aggregation::agg_result::AggregationResults;
 use tantivy::aggregation::{AggContextParams, AggregationCollector};
 use tantivy::collector::{Count, TopDocs};
 use tantivy::directory::RamDirectory;
-use tantivy::query::{AllQuery, BooleanQuery, ConstScoreQuery, InvertedIndexRangeQuery, Query, TermQuery};
+use tantivy::query::{
+    AllQuery, BooleanQuery, ConstScoreQuery, InvertedIndexRangeQuery, Query, RangeQuery, TermQuery,
+};
 use tantivy::schema::{
     FAST, Field, INDEXED, IndexRecordOption, STRING, Schema, TextFieldIndexing, TextOptions,
 };
 use tantivy::{Index, ReloadPolicy, Searcher, TantivyDocument, Term};
 
 use crate::question::{Answer, Question};
-use crate::shop::{OF_STYLE, number_of, values_of};
+use crate::shop::{OF_STYLE, number_of, text_of, values_of};
 
 /// The index and what its codes mean.
 pub(crate) struct Aggregated {
     searcher: Searcher,
     words: Field,
     groups: Vec<(Group, Field)>,
+    numbers: BTreeMap<Group, Field>,
     values: BTreeMap<Group, Vec<String>>,
-    steps: BTreeMap<Group, i64>,
+    /// The request of each group, read from JSON once.
+    requests: BTreeMap<Group, Aggregations>,
     form: Form,
 }
 
@@ -57,15 +62,14 @@ impl Aggregated {
             Form::Codes => (group, schema.add_u64_field(group.key(), INDEXED | FAST)),
         });
         let numbers = steps.keys().map(|group| (*group, schema.add_i64_field(&bars(*group), FAST)));
-        let numbers: Vec<_> = numbers.collect();
+        let numbers: BTreeMap<Group, Field> = numbers.collect();
         let builder = Index::builder().schema(schema.build());
         let mut writer =
             builder.single_segment_index_writer::<TantivyDocument>(RamDirectory::create(), 50_000_000)?;
         let mut values: BTreeMap<Group, Vec<String>> = BTreeMap::new();
         for style in styles {
             let mut document = TantivyDocument::new();
-            let text = format!("{} {}", style.name, style.notes.as_deref().unwrap_or_default());
-            document.add_text(words, text);
+            document.add_text(words, text_of(style));
             for (group, field) in &groups {
                 let known = values.entry(*group).or_default();
                 for value in values_of(*group, style) {
@@ -84,16 +88,18 @@ impl Aggregated {
         }
         let index = writer.finalize()?;
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
-        let (searcher, groups, steps) = (reader.searcher(), groups.to_vec(), steps.clone());
-        Ok(Self { searcher, words, groups, values, steps, form })
+        let (searcher, groups) = (reader.searcher(), groups.to_vec());
+        let requests = OF_STYLE.map(|group| (group, request(group, steps))).into();
+        Ok(Self { searcher, words, groups, numbers, values, requests, form })
     }
 
     /// Everything that a page of facets needs: the total, the first twenty, and a count for every value.
     pub(crate) fn ask(&self, question: &Question) -> tantivy::Result<Counted> {
-        let idle = self.groups.iter().map(|(group, _)| *group).filter(|g| !question.styles.contains_key(g));
+        let narrowed = question.narrowed();
+        let idle = self.groups.iter().map(|(group, _)| *group).filter(|g| !narrowed.contains(g));
         let collectors = (Count, TopDocs::with_limit(20).order_by_score(), self.aggregation(idle));
         let (total, _first, counted) = self.searcher.search(&self.query(question, None), &collectors)?;
-        let own = question.styles.keys().map(|group| {
+        let own = narrowed.iter().map(|group| {
             let query = self.query(question, Some(*group));
             self.searcher.search(&query, &self.aggregation([*group].into_iter()))
         });
@@ -110,12 +116,16 @@ impl Aggregated {
 
     fn query(&self, question: &Question, without: Option<Group>) -> BooleanQuery {
         let mut all: Vec<Box<dyn Query>> = Vec::new();
-        if !question.word.is_empty() {
-            all.push(Box::new(self.word(&question.word)));
+        let last = question.words.len().saturating_sub(1);
+        for (at, word) in question.words.iter().enumerate() {
+            all.push(if at == last { Box::new(self.beginning(word)) } else { self.whole(word) });
         }
         for (group, field) in self.groups.iter().filter(|(group, _)| Some(*group) != without) {
             if let Some(chosen) = question.styles.get(group) {
                 all.push(Box::new(ConstScoreQuery::new(Box::new(self.any_of(*group, *field, chosen)), 0.0)));
+            }
+            if let Some(ends) = question.ranges.get(group) {
+                all.push(Box::new(ConstScoreQuery::new(Box::new(self.range(*group, *ends)), 0.0)));
             }
         }
         if all.is_empty() {
@@ -136,14 +146,26 @@ impl Aggregated {
         BooleanQuery::new_multiterms_query(chosen.iter().filter_map(term).collect())
     }
 
-    fn word(&self, word: &str) -> BooleanQuery {
+    /// Over the fast field, which is how tantivy itself answers a range of numbers.
+    fn range(&self, group: Group, (from, to): (Option<i64>, Option<i64>)) -> RangeQuery {
+        let field = self.numbers[&group];
+        let end = |end: Option<i64>| {
+            end.map_or(Bound::Unbounded, |end| Bound::Included(Term::from_field_i64(field, end)))
+        };
+        RangeQuery::new(end(from), end(to))
+    }
+
+    fn whole(&self, word: &str) -> Box<dyn Query> {
+        Box::new(TermQuery::new(Term::from_field_text(self.words, word), IndexRecordOption::WithFreqs))
+    }
+
+    fn beginning(&self, word: &str) -> BooleanQuery {
         let beyond = format!("{word}{}", char::MAX);
         let begins = InvertedIndexRangeQuery::new(
             Bound::Included(Term::from_field_text(self.words, word)),
             Bound::Excluded(Term::from_field_text(self.words, &beyond)),
         );
-        let whole = TermQuery::new(Term::from_field_text(self.words, word), IndexRecordOption::WithFreqs);
-        BooleanQuery::union(vec![Box::new(whole), Box::new(ConstScoreQuery::new(Box::new(begins), 0.01))])
+        BooleanQuery::union(vec![self.whole(word), Box::new(ConstScoreQuery::new(Box::new(begins), 0.01))])
     }
 
     fn take(&self, counted: &AggregationResults, answer: &mut Answer) {
@@ -169,20 +191,21 @@ impl Aggregated {
     }
 
     fn aggregation(&self, groups: impl Iterator<Item = Group>) -> AggregationCollector {
-        let mut asked = serde_json::Map::new();
-        for group in groups {
-            let terms = json!({"terms": {"field": group.key(), "size": 1000, "segment_size": 1000}});
-            asked.insert(group.key().to_owned(), terms);
-            if let Some(step) = self.steps.get(&group) {
-                let field = bars(group);
-                let histogram = json!({"field": field, "interval": step, "min_doc_count": 1});
-                asked.insert(field, json!({"histogram": histogram}));
-            }
-        }
-        let asked =
-            serde_json::from_value(serde_json::Value::Object(asked)).expect("the form of aggregations");
-        AggregationCollector::from_aggs(asked, AggContextParams::default())
+        let requests = groups.flat_map(|group| self.requests[&group].clone()).collect();
+        AggregationCollector::from_aggs(requests, AggContextParams::default())
     }
+}
+
+/// What is asked of one group: its values and, with numbers, its histogram.
+fn request(group: Group, steps: &BTreeMap<Group, i64>) -> Aggregations {
+    let terms = json!({"terms": {"field": group.key(), "size": 1000, "segment_size": 1000}});
+    let mut asked = serde_json::Map::from_iter([(group.key().to_owned(), terms)]);
+    if let Some(step) = steps.get(&group) {
+        let field = bars(group);
+        let histogram = json!({"field": field, "interval": step, "min_doc_count": 1});
+        asked.insert(field, json!({"histogram": histogram}));
+    }
+    serde_json::from_value(serde_json::Value::Object(asked)).expect("the form of aggregations")
 }
 
 /// The name of the field of numbers behind a group.

@@ -1,21 +1,24 @@
 //! The questions of the bench, and the one form in which all answers are compared.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use catalogue::size::{FootLength, SizeLabel, SizeSystem};
+use catalogue::style::Style;
 use indexer::search::Results;
 use indexer::search::{Choice, Counts, Range, Search};
 use indexer::snapshot::Group;
 
-use crate::shop::{Chance, OF_STYLE};
+use crate::shop::{Chance, OF_STYLE, WITH_NUMBERS};
 
 /// One question, in words that every peer understands.
 #[derive(Debug)]
 pub(crate) struct Question {
-    /// A word or the beginning of one; empty for none.
-    pub(crate) word: String,
+    /// Words that all must be held; the last one may be the beginning of one.
+    pub(crate) words: Vec<String>,
     /// The values chosen in groups of styles.
     pub(crate) styles: BTreeMap<Group, Vec<String>>,
+    /// Numbers from and to, tenths, in groups of styles.
+    pub(crate) ranges: BTreeMap<Group, (Option<i64>, Option<i64>)>,
     /// What is asked of one SKU; `None` in the mix of style facets alone.
     pub(crate) sku: Option<AskedOfSku>,
 }
@@ -38,29 +41,90 @@ pub(crate) struct Answer {
     pub(crate) pairs: i64,
     pub(crate) counts: BTreeMap<(&'static str, String), i64>,
     pub(crate) first: Vec<u32>,
-    /// The bars of the histograms, by where they begin; a peer that is spared them has none.
+    /// The bars of the histograms, by where they begin; only of styles alone.
     pub(crate) bars: BTreeMap<(&'static str, i64), i64>,
 }
 
-/// Questions as a fitter asks them: two in five with a word, one to three choices.
-pub(crate) fn questions(n: usize, of_sku: bool, known: &Results) -> Vec<Question> {
+/// Questions about one SKU as a fitter asks them: two in five with a word, one to three groups with up to two values.
+pub(crate) fn of_one_sku(n: usize, known: &Results) -> Vec<Question> {
     let mut chance = Chance(7);
-    (0..n).map(|_| question(&mut chance, of_sku, known)).collect()
+    let question = |chance: &mut Chance| {
+        let word = if chance.below(5) < 2 { chance.word(400) } else { String::new() };
+        let cut = word.len() - if word.is_empty() { 0 } else { chance.below(3) as usize };
+        let groups = 1 + chance.below(3);
+        let styles = (0..groups).map(|_| choice(chance, known, 2)).collect();
+        let words = if word.is_empty() { Vec::new() } else { vec![word[..cut].to_owned()] };
+        Question { words, styles, ranges: BTreeMap::new(), sku: Some(sku(chance)) }
+    };
+    (0..n).map(|_| question(&mut chance)).collect()
 }
 
-fn question(chance: &mut Chance, of_sku: bool, known: &Results) -> Question {
-    let word = if chance.below(5) < 2 { chance.word(400) } else { String::new() };
-    let cut = word.len() - if word.is_empty() { 0 } else { chance.below(3) as usize };
-    let choices = 1 + chance.below(3);
-    let styles = (0..choices).map(|_| {
-        let group = chance.of(&OF_STYLE);
-        let facet = known.facets.iter().find(|facet| facet.group == group).expect("a group of styles");
-        let values: Vec<&str> = facet.values.iter().map(|value| &*value.value).collect();
-        let mut chosen = vec![chance.of(&values).to_owned(), chance.of(&values).to_owned()];
-        chosen.dedup();
-        (group, chosen)
-    });
-    Question { word: word[..cut].to_owned(), styles: styles.collect(), sku: of_sku.then(|| sku(chance)) }
+/// Questions about styles alone: 35 in 100 without words, 30 with one, 20 with two, 15 with three, which stand in one
+/// style; four in five of these with the last word cut short; none to four groups with one to three values each,
+/// none to two ranges.
+pub(crate) fn of_styles(n: usize, styles: &[Style], known: &Results) -> Vec<Question> {
+    let mut chance = Chance(7);
+    let question = |chance: &mut Chance| {
+        let words = words(chance, styles);
+        let (groups, ranges) = (chance.below(5), chance.below(3));
+        let values = |chance: &mut Chance| 1 + chance.below(3);
+        let styles = (0..groups)
+            .map(|_| {
+                let values = values(chance);
+                choice(chance, known, values)
+            })
+            .collect();
+        let ranges = (0..ranges).map(|_| range(chance)).collect();
+        Question { words, styles, ranges, sku: None }
+    };
+    (0..n).map(|_| question(&mut chance)).collect()
+}
+
+/// Words of one style, the last of them whole once in five times and else its first one to five letters.
+fn words(chance: &mut Chance, styles: &[Style]) -> Vec<String> {
+    let many = match chance.below(100) {
+        0..35 => return Vec::new(),
+        35..65 => 1,
+        65..85 => 2,
+        _ => 3,
+    };
+    let style = &styles[chance.below(styles.len() as u64) as usize];
+    let text = format!("{} {}", style.name, style.notes.as_deref().unwrap_or_default());
+    let known: Vec<&str> = text.split(' ').filter(|word| word.len() > 1).collect();
+    let mut words: Vec<String> = (0..many).map(|_| chance.of(&known).to_owned()).collect();
+    if let Some(last) = words.last_mut().filter(|_| chance.below(5) > 0) {
+        last.truncate(1 + chance.below(last.len() as u64 - 1) as usize);
+    }
+    words
+}
+
+/// So many values of one group.
+fn choice(chance: &mut Chance, known: &Results, values: u64) -> (Group, Vec<String>) {
+    let group = chance.of(&OF_STYLE);
+    let facet = known.facets.iter().find(|facet| facet.group == group).expect("a group of styles");
+    let all: Vec<&str> = facet.values.iter().map(|value| &*value.value).collect();
+    let mut chosen: Vec<String> = (0..values).map(|_| chance.of(&all).to_owned()).collect();
+    chosen.sort_unstable();
+    chosen.dedup();
+    (group, chosen)
+}
+
+/// A range over a third to two thirds of the numbers, one in three without an end.
+fn range(chance: &mut Chance) -> (Group, (Option<i64>, Option<i64>)) {
+    let group = chance.of(&WITH_NUMBERS);
+    let (least, span) = match group {
+        Group::Drop => (0, 120),
+        Group::Stack => (180, 240),
+        _ => (1_600, 1_890),
+    };
+    let from = least + chance.below(span / 2) as i64;
+    let to = from + (span / 3 + chance.below(span / 3)) as i64;
+    let ends = match chance.below(3) {
+        0 => (Some(from), None),
+        1 => (None, Some(to)),
+        _ => (Some(from), Some(to)),
+    };
+    (group, ends)
 }
 
 fn sku(chance: &mut Chance) -> AskedOfSku {
@@ -73,11 +137,19 @@ fn sku(chance: &mut Chance) -> AskedOfSku {
 }
 
 impl Question {
+    /// The narrowed groups of styles.
+    pub(crate) fn narrowed(&self) -> BTreeSet<Group> {
+        self.styles.keys().chain(self.ranges.keys()).copied().collect()
+    }
+
     /// The question as the indexer understands it.
     pub(crate) fn search(&self) -> Search {
-        let mut search = Search { words: self.word.clone(), limit: Some(20), ..Search::default() };
+        let mut search = Search { words: self.words.join(" "), limit: Some(20), ..Search::default() };
         for (group, values) in &self.styles {
             search.choices.insert(*group, Choice { values: values.clone(), admitted: Vec::new() });
+        }
+        for (group, (from, to)) in &self.ranges {
+            search.ranges.insert(*group, Range { from: *from, to: *to, keep_unknown: false });
         }
         let Some(sku) = &self.sku else {
             return Search { counts: Counts::StylesOnly, ..search };

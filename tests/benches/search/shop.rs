@@ -25,6 +25,8 @@ pub(crate) const OF_STYLE: [Group; 11] = [
     Group::Rocker,
     Group::Devices,
 ];
+/// The groups with a number behind their bands.
+pub(crate) const WITH_NUMBERS: [Group; 3] = [Group::Drop, Group::Stack, Group::Mass];
 /// The SKUs of each style: two colourways in ten half sizes.
 const SKUS: u64 = 20;
 
@@ -131,6 +133,14 @@ fn skus(style: &Style, chance: &mut Chance) -> Vec<Sku> {
         }
     };
     (0..SKUS).map(|n| of(n, chance)).collect()
+}
+
+/// All words of a style as the indexer takes them: lower case, letters and digits apart.
+pub(crate) fn text_of(style: &Style) -> String {
+    let number = style.number.as_deref().unwrap_or_default();
+    let notes = style.notes.as_deref().unwrap_or_default();
+    let text = format!("{} {} {} grey red {notes}", style.name, number.replace('N', "n "), style.maker);
+    text.to_lowercase()
 }
 
 /// The number behind a band, in tenths.

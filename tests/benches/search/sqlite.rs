@@ -16,7 +16,7 @@ use rusqlite::{Connection, Result, Statement, params_from_iter};
 
 use crate::aggregations::code;
 use crate::question::{Answer, AskedOfSku, Question};
-use crate::shop::{OF_STYLE, values_of};
+use crate::shop::{OF_STYLE, WITH_NUMBERS, number_of, text_of, values_of};
 
 const TOTALS: &str = "SELECT count(*), coalesce(sum(pairs), 0) FROM found";
 const FIRST: &str = "SELECT f.id FROM found f JOIN style s ON s.id = f.id
@@ -28,6 +28,7 @@ pub(crate) struct Sqlite {
     db: &'static Connection,
     prepared: RefCell<HashMap<String, Statement<'static>>>,
     values: BTreeMap<Group, Vec<String>>,
+    steps: BTreeMap<Group, i64>,
 }
 
 /// What was counted, by code.
@@ -36,27 +37,38 @@ pub(crate) struct Counted {
     total: i64,
     pairs: i64,
     counts: Vec<(Group, Vec<(i64, i64)>)>,
+    bars: Vec<(Group, Vec<(i64, i64)>)>,
     first: Vec<u32>,
 }
 
 impl Sqlite {
-    pub(crate) fn of(loaded: &Loaded, scores: &[Score], bands: &[String]) -> Result<Self> {
+    pub(crate) fn of(
+        loaded: &Loaded,
+        scores: &[Score],
+        bands: &[String],
+        steps: &BTreeMap<Group, i64>,
+    ) -> Result<Self> {
         // Statements are kept prepared, and they borrow the connection: both live as long as the bench.
         let db: &'static Connection = Box::leak(Box::new(Connection::open_in_memory()?));
         let columns = OF_STYLE.map(|group| format!("g_{} INTEGER NOT NULL", group.key())).join(", ");
+        let numbers = WITH_NUMBERS.map(|group| format!("n_{} INTEGER", group.key())).join(", ");
         db.execute_batch(&format!(
             "PRAGMA temp_store = MEMORY; PRAGMA cache_size = -400000;
-             CREATE TABLE style (id INTEGER PRIMARY KEY, whole INTEGER, exact INTEGER, span INTEGER, {columns});
+             CREATE TABLE style (id INTEGER PRIMARY KEY, whole INTEGER, exact INTEGER, span INTEGER, {columns}, {numbers});
              CREATE TABLE sku (style INTEGER NOT NULL, g_size INTEGER NOT NULL, g_width INTEGER NOT NULL,
                  g_stock INTEGER NOT NULL, g_price INTEGER NOT NULL, price INTEGER, pairs INTEGER NOT NULL);
-             CREATE VIRTUAL TABLE words USING fts5(text, content='', columnsize=0, detail=none, prefix='2 3 4');
+             CREATE VIRTUAL TABLE words USING fts5(text, content='', columnsize=0, detail=none, prefix='1 2 3 4');
              CREATE TEMP TABLE found (id INTEGER PRIMARY KEY, pairs INTEGER);"
         ))?;
-        let mut peer = Self { db, prepared: RefCell::default(), values: BTreeMap::new() };
+        let mut peer =
+            Self { db, prepared: RefCell::default(), values: BTreeMap::new(), steps: steps.clone() };
         peer.fill(loaded, scores, bands)?;
         let groups = OF_STYLE.iter().filter(|group| !is_set(**group));
         let by_value = groups.map(|group| format!("CREATE INDEX s_{0} ON style (g_{0});", group.key()));
         peer.db.execute_batch(&by_value.collect::<String>())?;
+        let by_number =
+            WITH_NUMBERS.map(|group| format!("CREATE INDEX n_{0} ON style (n_{0});", group.key()));
+        peer.db.execute_batch(&by_number.concat())?;
         peer.db.execute_batch(
             "CREATE INDEX k_style ON sku (style, g_stock, g_size, g_width, g_price, price, pairs);
              CREATE INDEX k_size ON sku (g_size, g_stock, g_width, price, style, pairs);
@@ -79,18 +91,19 @@ impl Sqlite {
 
     fn add_style(&mut self, style: &Style, score: Score, id: i64) -> Result<()> {
         let whole = (i64::from(score.suitability) + 5).div_euclid(10);
-        let mut row = vec![id, whole, score.suitability.into(), (score.high - score.low).into()];
+        let (exact, span) = (i64::from(score.suitability), i64::from(score.high - score.low));
+        let mut row = vec![Some(id), Some(whole), Some(exact), Some(span)];
         for group in OF_STYLE {
             let known = self.values.entry(group).or_default();
             let codes: Vec<u64> =
                 values_of(group, style).into_iter().map(|value| code(known, value)).collect();
             let bits = codes.iter().fold(0, |bits, code| bits | 1_i64 << code);
-            row.push(if is_set(group) { bits } else { codes[0] as i64 });
+            row.push(Some(if is_set(group) { bits } else { codes[0] as i64 }));
         }
+        row.extend(WITH_NUMBERS.map(|group| number_of(group, style)));
         let marks = vec!["?"; row.len()].join(",");
         self.prepared(&format!("INSERT INTO style VALUES ({marks})"), |s| s.execute(params_from_iter(row)))?;
-        let text = format!("{} {}", style.name, style.notes.as_deref().unwrap_or_default());
-        self.prepared("INSERT INTO words (rowid, text) VALUES (?, ?)", |s| s.execute((id, text)))?;
+        self.prepared("INSERT INTO words (rowid, text) VALUES (?, ?)", |s| s.execute((id, text_of(style))))?;
         Ok(())
     }
 
@@ -120,7 +133,7 @@ impl Sqlite {
         let mut answer = Counted::default();
         let from = if question.sku.is_some() { "style s JOIN sku k ON k.style = s.id" } else { "style s" };
         let pairs = if question.sku.is_some() { "sum(k.pairs)" } else { "0" };
-        let all = self.conditions(question, None);
+        let (all, narrowed) = (self.conditions(question, None), question.narrowed());
         self.prepared("DELETE FROM found", |s| s.execute([]))?;
         self.run(
             &format!("INSERT INTO found SELECT s.id, {pairs} FROM {from}{} GROUP BY s.id", all.sql),
@@ -129,18 +142,28 @@ impl Sqlite {
         (answer.total, answer.pairs) =
             self.prepared(TOTALS, |s| s.query_row([], |row| Ok((row.get(0)?, row.get(1)?))))?;
         for group in OF_STYLE {
-            if question.styles.contains_key(&group) {
+            if narrowed.contains(&group) {
                 let own = self.conditions(question, Some(group));
                 let column = group.key();
                 let sql =
                     format!("SELECT s.g_{column}, count(DISTINCT s.id) FROM {from}{} GROUP BY 1", own.sql);
-                self.count(group, &sql, &own, &mut answer)?;
+                self.count(&sql, &own, |counted| answer.counts.push((group, counted)))?;
+                if let Some(bar) = self.bar(group).filter(|_| question.sku.is_none()) {
+                    let sql = format!("SELECT {bar}, count(*) FROM {from}{} GROUP BY 1", own.sql);
+                    self.count(&sql, &own, |counted| answer.bars.push((group, counted)))?;
+                }
             } else {
                 let column = group.key();
                 let sql = format!(
                     "SELECT s.g_{column}, count(*) FROM found f JOIN style s ON s.id = f.id GROUP BY 1"
                 );
-                self.count(group, &sql, &Conditions::default(), &mut answer)?;
+                let none = Conditions::default();
+                self.count(&sql, &none, |counted| answer.counts.push((group, counted)))?;
+                if let Some(bar) = self.bar(group).filter(|_| question.sku.is_none()) {
+                    let sql =
+                        format!("SELECT {bar}, count(*) FROM found f JOIN style s ON s.id = f.id GROUP BY 1");
+                    self.count(&sql, &none, |counted| answer.bars.push((group, counted)))?;
+                }
             }
         }
         if question.sku.is_some() {
@@ -154,7 +177,8 @@ impl Sqlite {
     pub(crate) fn plan(&self, question: &Question) -> Result<Vec<String>> {
         let all = self.conditions(question, None);
         let sql = format!(
-            "EXPLAIN QUERY PLAN SELECT s.id, sum(k.pairs) FROM style s JOIN sku k ON k.style = s.id{} GROUP BY s.id",
+            "EXPLAIN QUERY PLAN SELECT s.id FROM {}{} GROUP BY s.id",
+            if question.sku.is_some() { "style s JOIN sku k ON k.style = s.id" } else { "style s" },
             all.sql
         );
         let mut statement = self.db.prepare(&sql)?;
@@ -172,16 +196,27 @@ impl Sqlite {
             "SELECT k.g_{column}, count(DISTINCT s.id) FROM style s JOIN sku k ON k.style = s.id{}{only} GROUP BY 1",
             own.sql
         );
-        self.count(group, &sql, &own, answer)
+        self.count(&sql, &own, |counted| answer.counts.push((group, counted)))
     }
 
-    fn count(&self, group: Group, sql: &str, conditions: &Conditions, answer: &mut Counted) -> Result<()> {
+    /// Where the bar of a number begins.
+    fn bar(&self, group: Group) -> Option<String> {
+        let (step, column) = (self.steps.get(&group)?, group.key());
+        Some(format!("s.n_{column} / {step} * {step}"))
+    }
+
+    fn count(&self, sql: &str, conditions: &Conditions, take: impl FnOnce(Vec<(i64, i64)>)) -> Result<()> {
         let counted: Vec<(i64, i64)> = self.prepared(sql, |s| {
             let counted =
                 s.query_map(params_from_iter(&conditions.values), |row| Ok((row.get(0)?, row.get(1)?)));
-            counted?.collect()
+            // The numbers that nobody gave are no bar.
+            let said = counted?.filter_map(|row: Result<(Option<i64>, i64)>| match row {
+                Ok((value, count)) => value.map(|value| Ok((value, count))),
+                Err(fault) => Some(Err(fault)),
+            });
+            said.collect()
         })?;
-        answer.counts.push((group, counted));
+        take(counted);
         Ok(())
     }
 
@@ -198,12 +233,16 @@ impl Sqlite {
                 }
             }
         }
+        let bars = counted
+            .bars
+            .iter()
+            .flat_map(|(group, bars)| bars.iter().map(|(from, count)| ((group.key(), *from), *count)));
         Answer {
+            bars: bars.collect(),
             total: counted.total,
             pairs: counted.pairs,
             counts,
             first: counted.first.clone(),
-            ..Answer::default()
         }
     }
 
@@ -233,9 +272,20 @@ impl Sqlite {
                 all.any_of(&format!("s.g_{column}"), &codes);
             }
         }
-        if !question.word.is_empty() {
-            let word = format!("\"{}\"*", question.word);
-            all.add("s.id IN (SELECT rowid FROM words WHERE words MATCH ?)", [word]);
+        for (group, (from, to)) in question.ranges.iter().filter(|(group, _)| Some(**group) != without) {
+            for (end, sign) in [(from, ">="), (to, "<=")] {
+                if let Some(end) = end {
+                    all.add(&format!("s.n_{} {sign} ?", group.key()), [end.to_string()]);
+                }
+            }
+        }
+        if !question.words.is_empty() {
+            // Quoted words with blanks between are all needed; the star is for the last.
+            let words = question.words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>();
+            all.add(
+                "s.id IN (SELECT rowid FROM words WHERE words MATCH ?)",
+                [format!("{}*", words.join(" "))],
+            );
         }
         if let Some(sku) = &question.sku {
             self.of_sku(sku, without, &mut all);

@@ -1,0 +1,212 @@
+//! Sets of rows as bits: one bit a row, sixty-four rows a word.
+
+use multiversion::multiversion;
+
+/// The most slots of a group for which a set each is kept. A chain may know thousands of makers; their rows are then
+/// counted one by one, and the sets of a million styles stay below 32 MB a group.
+const MOST_SETS: usize = 256;
+
+/// A set of rows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Bits(Vec<u64>);
+
+/// Many sets over the same rows, side by side.
+#[derive(Debug)]
+pub(crate) struct Sets {
+    words: usize,
+    bits: Vec<u64>,
+}
+
+/// The rows of a set in order.
+pub(crate) struct Rows<'a> {
+    words: std::slice::Iter<'a, u64>,
+    /// Where the word in hand ends.
+    end: u32,
+    /// What is left of it.
+    rest: u64,
+}
+
+impl Bits {
+    /// No row of so many.
+    pub(crate) fn none(rows: usize) -> Self {
+        Self(vec![0; rows.div_ceil(64)])
+    }
+
+    /// These rows of so many. A row beyond them is left out.
+    pub(crate) fn of(rows: usize, members: impl IntoIterator<Item = u32>) -> Self {
+        let mut bits = Self::none(rows);
+        members.into_iter().for_each(|row| bits.insert(row));
+        bits
+    }
+
+    /// Takes a row in.
+    pub(crate) fn insert(&mut self, row: u32) {
+        if let Some(word) = self.0.get_mut(row as usize / 64) {
+            *word |= 1 << (row % 64);
+        }
+    }
+
+    /// Takes a row out.
+    pub(crate) fn remove(&mut self, row: u32) {
+        if let Some(word) = self.0.get_mut(row as usize / 64) {
+            *word &= !(1 << (row % 64));
+        }
+    }
+
+    /// Whether a row is in it.
+    pub(crate) fn holds(&self, row: u32) -> bool {
+        self.0.get(row as usize / 64).is_some_and(|word| word >> (row % 64) & 1 == 1)
+    }
+
+    /// How many rows it holds.
+    pub(crate) fn count(&self) -> u32 {
+        let mut count = [0];
+        count_each(&self.0, &self.0, &mut count);
+        count[0]
+    }
+
+    /// Keeps what the other holds too.
+    pub(crate) fn keep(&mut self, other: &Self) {
+        self.0.iter_mut().zip(&other.0).for_each(|(word, other)| *word &= other);
+    }
+
+    /// Takes out what the other holds.
+    pub(crate) fn drop_all(&mut self, other: &Self) {
+        self.0.iter_mut().zip(&other.0).for_each(|(word, other)| *word &= !other);
+    }
+
+    /// Takes in what the other holds.
+    pub(crate) fn add(&mut self, other: &Self) {
+        self.add_words(&other.0);
+    }
+
+    /// Takes in one of many sets.
+    pub(crate) fn add_set(&mut self, sets: &Sets, set: usize) {
+        self.add_words(sets.words_of(set));
+    }
+
+    /// Its rows in order.
+    pub(crate) fn rows(&self) -> Rows<'_> {
+        rows_of(&self.0)
+    }
+
+    fn add_words(&mut self, words: &[u64]) {
+        self.0.iter_mut().zip(words).for_each(|(word, other)| *word |= other);
+    }
+}
+
+impl Sets {
+    /// So many sets of so many rows, filled by (row, set); none when a group would have too many of them.
+    pub(crate) fn of_slots(
+        rows: usize,
+        sets: usize,
+        members: impl Iterator<Item = (usize, usize)>,
+    ) -> Option<Self> {
+        (sets <= MOST_SETS).then(|| Self::of(rows, sets, members))
+    }
+
+    /// So many sets of so many rows, filled by (row, set).
+    pub(crate) fn of(rows: usize, sets: usize, members: impl Iterator<Item = (usize, usize)>) -> Self {
+        let words = rows.div_ceil(64);
+        let mut bits = vec![0; words * sets];
+        for (row, set) in members {
+            bits[set * words + row / 64] |= 1 << (row % 64);
+        }
+        Self { words, bits }
+    }
+
+    /// The rows of one set in order.
+    pub(crate) fn rows(&self, set: usize) -> Rows<'_> {
+        rows_of(self.words_of(set))
+    }
+
+    /// How many words of 64 rows all sets together have: what counting them costs.
+    pub(crate) fn cost(&self) -> usize {
+        self.bits.len()
+    }
+
+    /// How many of `among` each set holds.
+    pub(crate) fn count(&self, among: &Bits, counts: &mut [u32]) {
+        count_each(&among.0, &self.bits, counts);
+    }
+
+    fn words_of(&self, set: usize) -> &[u64] {
+        &self.bits[set * self.words..(set + 1) * self.words]
+    }
+}
+
+/// For each of the sets that stand side by side in `sets`, how many bits it shares with `among`.
+///
+/// Compiled for what processors may have and chosen when the program runs: the plain form of x86-64 has no
+/// instruction that counts bits.
+#[multiversion(targets(
+    "x86_64+avx512f+avx512bw+avx512dq+avx512vl+avx512vpopcntdq+avx2+bmi1+bmi2+popcnt",
+    "x86_64+avx2+bmi1+bmi2+popcnt",
+))]
+fn count_each(among: &[u64], sets: &[u64], counts: &mut [u32]) {
+    for (count, set) in counts.iter_mut().zip(sets.chunks_exact(among.len().max(1))) {
+        *count = among.iter().zip(set).map(|(a, b)| (a & b).count_ones()).sum();
+    }
+}
+
+fn rows_of(words: &[u64]) -> Rows<'_> {
+    Rows { words: words.iter(), end: 0, rest: 0 }
+}
+
+impl Iterator for Rows<'_> {
+    type Item = u32;
+
+    fn next(&mut self) -> Option<u32> {
+        while self.rest == 0 {
+            self.rest = *self.words.next()?;
+            self.end += 64;
+        }
+        let row = self.end - 64 + self.rest.trailing_zeros();
+        self.rest &= self.rest - 1;
+        Some(row)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ROWS: [u32; 5] = [0, 63, 64, 129, 199];
+
+    #[test]
+    fn the_rows_of_a_set_are_those_put_in_across_words() {
+        let bits = Bits::of(200, ROWS.into_iter().chain([5_000]));
+        assert_eq!(bits.rows().collect::<Vec<_>>(), ROWS);
+        assert_eq!(
+            (bits.count(), bits.holds(129), bits.holds(130), bits.holds(5_000)),
+            (5, true, false, false)
+        );
+        assert_eq!((Bits::none(0).count(), Bits::none(0).rows().count()), (0, 0));
+    }
+
+    #[test]
+    fn sets_are_counted_among_the_rows_asked_for() {
+        let sets = Sets::of(200, 3, [(0, 0), (64, 0), (199, 0), (64, 2), (65, 2)].into_iter());
+        let mut counts = [9; 3];
+        sets.count(&Bits::of(200, ROWS), &mut counts);
+        assert_eq!(counts, [3, 0, 1]);
+        assert_eq!(sets.rows(2).collect::<Vec<_>>(), [64, 65]);
+    }
+
+    #[test]
+    fn rows_are_kept_added_and_dropped() {
+        let mut bits = Bits::of(200, ROWS);
+        bits.keep(&Bits::of(200, [63, 64, 65]));
+        bits.add(&Bits::of(200, [1, 199]));
+        bits.drop_all(&Bits::of(200, [63]));
+        bits.insert(65);
+        bits.remove(65);
+        assert_eq!(bits.rows().collect::<Vec<_>>(), [1, 64, 199]);
+    }
+
+    #[test]
+    fn a_group_of_very_many_values_has_no_sets() {
+        assert!(Sets::of_slots(10, MOST_SETS, std::iter::empty()).is_some());
+        assert!(Sets::of_slots(10, MOST_SETS + 1, std::iter::empty()).is_none());
+    }
+}

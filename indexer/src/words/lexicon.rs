@@ -1,0 +1,118 @@
+//! Every word of the index in order, in memory: finding a word or all that begin alike touches no file.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use tantivy::SegmentReader;
+use tantivy::postings::TermInfo;
+
+use super::build::fields;
+
+/// The words and, for each, the fields that hold it.
+pub(super) struct Lexicon {
+    /// All words one after the other, and where each ends.
+    text: Vec<u8>,
+    ends: Vec<u32>,
+    /// The entries of all words one after the other, and where those of each end.
+    entries: Vec<Entry>,
+    entry_ends: Vec<u32>,
+}
+
+/// A word in one field.
+pub(super) struct Entry {
+    /// The place of the field among [`super::build::FIELDS`].
+    pub(super) field: usize,
+    /// Where its rows stand.
+    pub(super) info: TermInfo,
+}
+
+impl Lexicon {
+    /// The words of a segment.
+    pub(super) fn of(segment: &SegmentReader) -> tantivy::Result<Self> {
+        let mut words: BTreeMap<Vec<u8>, Vec<Entry>> = BTreeMap::new();
+        for (place, field) in fields().enumerate() {
+            let index = segment.inverted_index(field)?;
+            let mut terms = index.terms().stream()?;
+            while let Some((word, info)) = terms.next() {
+                words.entry(word.to_vec()).or_default().push(Entry { field: place, info: info.clone() });
+            }
+        }
+        let (mut text, mut ends) = (Vec::new(), Vec::with_capacity(words.len()));
+        let (mut entries, mut entry_ends) = (Vec::new(), Vec::with_capacity(words.len()));
+        for (word, own) in words {
+            text.extend(word);
+            ends.push(text.len() as u32);
+            entries.extend(own);
+            entry_ends.push(entries.len() as u32);
+        }
+        Ok(Self { text, ends, entries, entry_ends })
+    }
+
+    /// The entries of one word.
+    pub(super) fn whole(&self, word: &str) -> &[Entry] {
+        let at = self.first_from(word.as_bytes());
+        let found = at < self.ends.len() && self.word(at) == word.as_bytes();
+        self.entries_of(at..at + usize::from(found))
+    }
+
+    /// The entries of all words that begin so.
+    pub(super) fn beginning(&self, with: &str) -> &[Entry] {
+        let from = self.first_from(with.as_bytes());
+        let to = partition_point(from..self.ends.len(), |at| self.word(at).starts_with(with.as_bytes()));
+        self.entries_of(from..to)
+    }
+
+    /// The first so many characters of every word that is as long, each once.
+    pub(super) fn beginnings(&self, chars: usize) -> Vec<&str> {
+        let beginning = |at| {
+            let word = std::str::from_utf8(self.word(at)).ok()?;
+            let last = word.char_indices().nth(chars - 1)?;
+            Some(&word[..last.0 + last.1.len_utf8()])
+        };
+        let mut beginnings: Vec<&str> = (0..self.ends.len()).filter_map(beginning).collect();
+        beginnings.dedup();
+        beginnings
+    }
+
+    fn first_from(&self, word: &[u8]) -> usize {
+        partition_point(0..self.ends.len(), |at| self.word(at) < word)
+    }
+
+    fn word(&self, at: usize) -> &[u8] {
+        &self.text[start(&self.ends, at)..self.ends[at] as usize]
+    }
+
+    fn entries_of(&self, words: Range<usize>) -> &[Entry] {
+        &self.entries[start(&self.entry_ends, words.start)..start(&self.entry_ends, words.end)]
+    }
+}
+
+fn start(ends: &[u32], at: usize) -> usize {
+    if at == 0 { 0 } else { ends[at - 1] as usize }
+}
+
+/// The first place of a range for which `before` no longer holds.
+fn partition_point(mut places: Range<usize>, before: impl Fn(usize) -> bool) -> usize {
+    while !places.is_empty() {
+        let middle = places.start + places.len() / 2;
+        if before(middle) {
+            places.start = middle + 1;
+        } else {
+            places.end = middle;
+        }
+    }
+    places.start
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_place_where_a_statement_ends_is_found_at_both_ends_and_between() {
+        for end in 0..6 {
+            assert_eq!(partition_point(0..5, |at| at < end), end.min(5));
+        }
+        assert_eq!(partition_point(3..3, |_| true), 3);
+    }
+}
