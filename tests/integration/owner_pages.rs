@@ -158,9 +158,9 @@ async fn an_answer_that_is_no_column_or_that_two_columns_cannot_share_settles_no
 #[tokio::test]
 async fn a_column_that_is_needed_can_be_named_among_the_unknown_ones() {
     let owner = Owner::new();
-    let bytes = b"Maker,EAN,Ref\nFeldrast,2668206286918,FR-1\n";
+    let bytes = b"Maker,EAN,Key\nFeldrast,2668206286918,FR-1\n";
     let (sheet, page) = owner.preview("range.csv", bytes).await;
-    assert!(page.says("“Ref” in column C: nobody knows this heading."), "{}", page.text());
+    assert!(page.says("“Key” in column C: nobody knows this heading."), "{}", page.text());
     owner.post(&format!("{sheet}/mapping"), &[("column-C", "style_number")]).await;
     assert!(!owner.get(&sheet).await.says("To settle first"));
 }
