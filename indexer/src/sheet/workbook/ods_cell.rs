@@ -96,7 +96,7 @@ impl Cell {
             "p" if std::mem::take(&mut self.break_due) => self.put('\n')?,
             "p" => {}
             "s" => {
-                let count = tag.get("text:c").map_or(Some(1), |count| count.parse().ok());
+                let count = tag.get("text:c").and_then(|count| count.parse::<u64>().ok());
                 for _ in 0..count.unwrap_or(1) {
                     self.put(' ')?;
                 }

@@ -61,8 +61,8 @@ impl<'b> Xml<'b> {
                 self.depth = self.depth.saturating_sub(1);
                 Ok(Piece::End(Close(tag)))
             }
-            Event::Text(text) => Ok(Piece::Text(text.into_inner())),
-            Event::CData(text) => Ok(Piece::Text(text.into_inner())),
+            Event::Text(text) => Ok(Piece::Text(text.xml10_content())),
+            Event::CData(text) => Ok(Piece::Text(text.xml10_content())),
             Event::GeneralRef(name) => {
                 let character = name.resolve_char_ref().map_err(|_| Fault::Broken)?;
                 let named = predefined(&name.into_inner());
