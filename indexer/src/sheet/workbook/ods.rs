@@ -11,7 +11,8 @@ use super::super::WorkbookFault as Fault;
 use super::super::refused::Why;
 use super::Halt;
 use super::archive::Archive;
-use super::ods_cell::{Cell, Stored};
+use super::number::Stored;
+use super::ods_cell::Cell;
 use super::taker::{Found, LAST_COLUMN, LAST_ROW, Taker};
 use super::xml::{Piece, Tag, Xml};
 
@@ -126,14 +127,11 @@ impl Content<'_> {
         if let Some(merged) = merged(&cell, self.at.row, from) {
             self.merged.push(merged);
         }
-        match cell.stored() {
-            Stored::Nothing => {}
-            Stored::NoResult => taker.no_result(&mut self.found, from),
-            Stored::Text(text) => {
-                // One beyond the widest row allowed is enough to refuse the row.
-                for column in from..self.at.column.min(from.saturating_add(u64::from(u8::MAX))) {
-                    taker.put(&mut self.found, self.at.row, column, text.clone())?;
-                }
+        let stored = cell.stored();
+        if stored != Stored::Nothing {
+            // One beyond the widest row allowed is enough to refuse the row.
+            for column in from..self.at.column.min(from.saturating_add(u64::from(u8::MAX))) {
+                taker.put(&mut self.found, self.at.row, column, &stored)?;
             }
         }
         Ok(())

@@ -5,7 +5,7 @@
 
 use super::super::WorkbookFault as Fault;
 use super::format::Shows;
-use super::number::{Text, shown};
+use super::number::{Stored, Text, shown};
 use super::xlsx_sheet::day;
 use super::xml::Tag;
 
@@ -41,13 +41,6 @@ enum Kind {
     Time,
     Boolean,
     String,
-}
-
-/// What a cell gives.
-pub(super) enum Stored {
-    Nothing,
-    NoResult,
-    Text(Text),
 }
 
 impl Cell {
@@ -128,16 +121,14 @@ impl Cell {
         if self.error || failed || (self.formula && kind == Kind::None) {
             return Stored::NoResult;
         }
-        let plain =
-            |text: String| if text.is_empty() { Stored::Nothing } else { Stored::Text(Text::Plain(text)) };
         let number = |shows| Stored::Text(shown(&value, &shows, false));
         match kind {
-            Kind::None | Kind::String if text.is_empty() => plain(value),
-            Kind::None | Kind::String => plain(text),
-            Kind::Boolean => plain(if value == "true" { "yes" } else { "no" }.into()),
-            Kind::Date => plain(day(&value)),
-            Kind::Time => plain(if text.is_empty() { value } else { text }),
-            _ if value.is_empty() => plain(text),
+            Kind::None | Kind::String if text.is_empty() => Stored::plain(value),
+            Kind::None | Kind::String => Stored::plain(text),
+            Kind::Boolean => Stored::plain(if value == "true" { "yes" } else { "no" }.into()),
+            Kind::Date => Stored::plain(day(&value)),
+            Kind::Time => Stored::plain(if text.is_empty() { value } else { text }),
+            _ if value.is_empty() => Stored::plain(text),
             Kind::Percentage => number(Shows::Percent),
             Kind::Currency if !self.currency.is_empty() => number(Shows::Money(self.currency)),
             Kind::Number | Kind::Currency => {
