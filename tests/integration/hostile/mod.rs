@@ -36,3 +36,8 @@ pub(crate) fn refuse(
 ) -> Case {
     Case { id, name, bytes: bytes.into(), verdict: Verdict::Refused(code) }
 }
+
+/// As many pieces of text as there are items, one behind the other.
+pub(crate) fn many<T>(items: impl IntoIterator<Item = T>, write: impl Fn(T) -> String) -> String {
+    items.into_iter().map(write).collect::<Vec<_>>().concat()
+}

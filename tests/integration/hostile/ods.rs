@@ -41,7 +41,8 @@ fn good() -> String {
 pub(crate) fn cases() -> Vec<Case> {
     const X: &str = "<text:p>x</text:p>";
     let repeated_cells = |rows_repeated: &str, columns: &str| rows(&repeats(rows_repeated, columns, X));
-    let blank = |rows_repeated: &str, columns: &str| rows(&(good() + &repeats(rows_repeated, columns, "")));
+    let blank =
+        |rows_repeated: &str, columns: &str| rows(&[good(), repeats(rows_repeated, columns, "")].concat());
     let covered = format!(
         "<table:table-row><table:table-cell table:number-columns-spanned=\"2\" table:number-rows-spanned=\"18446744073709551615\">{X}</table:table-cell><table:covered-table-cell>{X}</table:covered-table-cell></table:table-row>"
     );
@@ -77,7 +78,7 @@ pub(crate) fn cases() -> Vec<Case> {
         refuse(
             "O100 a row behind them",
             "a.ods",
-            rows(&(repeats("18446744073709551615", "1", "") + &good())),
+            rows(&[repeats("18446744073709551615", "1", ""), good()].concat()),
             "workbook-address",
         ),
         refuse("O100 2^64 rows", "a.ods", repeated_cells("18446744073709551616", "1"), "workbook-address"),

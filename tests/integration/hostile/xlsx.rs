@@ -104,7 +104,7 @@ pub(crate) fn addresses() -> Vec<Case> {
         let texts = format!("<sst uniqueCount=\"{count}\" count=\"{count}\"><si><t>style</t></si></sst>");
         with_texts(part(TEXTS, texts), "<row r=\"1\"><c r=\"A1\" t=\"s\"><v>0</v></c></row>")
     };
-    let corner = row("1", &text("A1", "x")) + &row("1048576", &text("XFD1048576", "x"));
+    let corner = [row("1", &text("A1", "x")), row("1048576", &text("XFD1048576", "x"))].concat();
     let long_list = repeated(TEXTS, "<sst>", "<si><t/></si>", 3_000_000, "</sst>");
     let pointing = |number: &str| {
         let cell = format!("<row r=\"1\"><c r=\"A1\" t=\"s\"><v>{number}</v></c></row>");

@@ -159,26 +159,26 @@ impl Content<'_> {
 
 /// What an element is, given the one it stands in.
 fn element(name: &str, inside: Option<Element>) -> Element {
+    use Element::{Around, Aside, Cell, Row, Spreadsheet, Style, Table, Text};
+    const AROUND: [&str; 7] = [
+        "table-row-group",
+        "table-rows",
+        "table-header-rows",
+        "table-column-group",
+        "table-columns",
+        "table-header-columns",
+        "table-column",
+    ];
     match (inside, name) {
-        (Some(Element::Aside), _) => Element::Aside,
-        (Some(Element::Cell), "p") => Element::Text,
-        (Some(Element::Text), "annotation" | "ruby-text" | "note") => Element::Aside,
-        (Some(Element::Text), _) => Element::Text,
-        (Some(Element::Cell), _) => Element::Aside,
-        (Some(Element::Spreadsheet), "table") => Element::Table,
-        (Some(Element::Table | Element::Around), "table-row") => Element::Row,
-        (Some(Element::Table | Element::Around), "table-row-group" | "table-rows" | "table-header-rows") => {
-            Element::Around
-        }
-        (
-            Some(Element::Table | Element::Around),
-            "table-column-group" | "table-columns" | "table-header-columns",
-        ) => Element::Around,
-        (Some(Element::Table | Element::Around), "table-column") => Element::Around,
-        (Some(Element::Row), "table-cell" | "covered-table-cell") => Element::Cell,
-        (Some(Element::Table | Element::Around | Element::Row | Element::Spreadsheet), _) => Element::Aside,
-        (_, "spreadsheet") => Element::Spreadsheet,
-        _ => Element::Style,
+        (Some(Cell), "p") => Text,
+        (Some(Text), name) if !matches!(name, "annotation" | "ruby-text" | "note") => Text,
+        (Some(Spreadsheet), "table") => Table,
+        (Some(Table | Around), "table-row") => Row,
+        (Some(Table | Around), name) if AROUND.contains(&name) => Around,
+        (Some(Row), "table-cell" | "covered-table-cell") => Cell,
+        (None | Some(Style), "spreadsheet") => Spreadsheet,
+        (None | Some(Style), _) => Style,
+        _ => Aside,
     }
 }
 

@@ -20,8 +20,7 @@ pub(super) struct Cell {
     kind: Kind,
     value: String,
     currency: String,
-    formula: bool,
-    error: bool,
+    origin: Origin,
     text: String,
     /// A paragraph has ended; the next begins a line.
     break_due: bool,
@@ -41,6 +40,16 @@ enum Kind {
     Time,
     Boolean,
     String,
+}
+
+/// Where a cell's value comes from.
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
+enum Origin {
+    #[default]
+    Typed,
+    Formula,
+    /// A formula that failed.
+    Error,
 }
 
 impl Cell {
@@ -64,8 +73,11 @@ impl Cell {
             kind,
             value: tag.get(value).unwrap_or_default().into(),
             currency: tag.get("office:currency").unwrap_or_default().into(),
-            formula: tag.get("table:formula").is_some(),
-            error: tag.get("calcext:value-type").is_some_and(|kind| kind == "error"),
+            origin: match (tag.get("calcext:value-type").as_deref(), tag.get("table:formula")) {
+                (Some("error"), _) => Origin::Error,
+                (_, Some(_)) => Origin::Formula,
+                (_, None) => Origin::Typed,
+            },
             blank: true,
             ..Self::default()
         }
@@ -117,8 +129,8 @@ impl Cell {
 
     pub(super) fn stored(self) -> Stored {
         let Self { kind, value, text, .. } = self;
-        let failed = self.formula && (text.starts_with('#') || text.starts_with("Err:"));
-        if self.error || failed || (self.formula && kind == Kind::None) {
+        let failed = kind == Kind::None || text.starts_with('#') || text.starts_with("Err:");
+        if self.origin == Origin::Error || (self.origin == Origin::Formula && failed) {
             return Stored::NoResult;
         }
         let number = |shows| Stored::Text(shown(&value, &shows, false));

@@ -76,7 +76,6 @@ pub(super) fn read_tab<W: Write>(
             Piece::Start(tag) if at.in_data => start_in_data(&tag, &mut at, &mut found)?,
             Piece::Start(tag) => start_outside(&tag, &mut at, taker)?,
             Piece::Text(text) if at.cell.value_open || at.rich.speaks() => at.cell.add(&text)?,
-            Piece::Text(_) => {}
             Piece::End(tag) if at.in_data => match tag.name() {
                 "v" => at.cell.value_open = false,
                 "c" => {
@@ -88,7 +87,7 @@ pub(super) fn read_tab<W: Write>(
                 "sheetData" => at.in_data = false,
                 name => at.rich.end(name),
             },
-            Piece::End(_) => {}
+            Piece::Text(_) | Piece::End(_) => {}
             Piece::Over => return Ok(()),
         }
     }

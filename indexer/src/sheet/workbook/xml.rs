@@ -48,9 +48,8 @@ impl<'b> Xml<'b> {
     pub(super) fn next(&mut self) -> Result<Piece<'_>, Fault> {
         self.buffer.clear();
         self.reader.get_mut().since = 0;
-        let event = match self.reader.read_event_into(&mut self.buffer) {
-            Ok(event) => event,
-            Err(_) => return Err(self.reader.get_ref().fault.unwrap_or(Fault::Broken)),
+        let Ok(event) = self.reader.read_event_into(&mut self.buffer) else {
+            return Err(self.reader.get_ref().fault.unwrap_or(Fault::Broken));
         };
         match event {
             Event::Start(tag) | Event::Empty(tag) => {
