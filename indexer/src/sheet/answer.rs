@@ -546,7 +546,7 @@ mod tests {
                 |w| {
                     w.tab("A")
                         .and_then(|()| w.row(&Row { numbers: vec![0, 0], ..row(1, 1, &["1"]) }))
-                        .unwrap()
+                        .unwrap();
                 },
                 FrameFault::Body(b'R'),
             ),

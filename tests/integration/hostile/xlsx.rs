@@ -1,7 +1,7 @@
 //! Workbooks in Office Open XML: the least that one needs, and 42 ways to make it hurt.
 
 use super::zip::{Part, listed, local, part, repeated, stored, zip};
-use super::{Case, accept, refuse};
+use super::{Case, accept, many, refuse};
 
 /// The parts of a workbook with this sheet.
 pub(crate) fn parts(sheet: &str) -> Vec<Part> {
@@ -33,12 +33,9 @@ fn book(tabs: &[(&str, &str)], more: &str, sheet: &str) -> Vec<Part> {
     let root = format!(
         "<Relationships xmlns=\"{RELATIONS}\"><Relationship Id=\"r1\" Type=\"{OFFICE}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>"
     );
-    let listed: String = (1..)
-        .zip(tabs)
-        .map(|(id, (name, state))| {
-            format!("<sheet name=\"{name}\" sheetId=\"{id}\" state=\"{state}\" r:id=\"r1\"/>")
-        })
-        .collect();
+    let listed = many((1..).zip(tabs), |(id, (name, state))| {
+        format!("<sheet name=\"{name}\" sheetId=\"{id}\" state=\"{state}\" r:id=\"r1\"/>")
+    });
     let workbook = format!("<workbook xmlns:r=\"{OFFICE}\"><sheets>{listed}</sheets></workbook>");
     let relations = format!(
         "<Relationships xmlns=\"{RELATIONS}\"><Relationship Id=\"r1\" Type=\"{OFFICE}/worksheet\" Target=\"worksheets/sheet1.xml\"/>{more}</Relationships>"
@@ -135,12 +132,11 @@ pub(crate) fn markup() -> Vec<Case> {
     let declared = |declaration: &str, used: &str| {
         of_xml(&format!("{declaration}{}", sheet(&row("1", &text("A1", used)))))
     };
-    let laughs: String =
-        (1..10).map(|n| format!("<!ENTITY l{n} \"{}\">", format!("&l{};", n - 1).repeat(10))).collect();
+    let laughs = many(1..10, |n| format!("<!ENTITY l{n} \"{}\">", format!("&l{};", n - 1).repeat(10)));
     let laughs = format!("<!DOCTYPE w [<!ENTITY l0 \"lol\">{laughs}]>");
     let quadratic = format!("<!DOCTYPE w [<!ENTITY a \"{}\">]>", "a".repeat(50_000));
-    let attributes: String = (0..40_000).map(|n| format!(" a{n}=\"x\"")).collect();
-    let namespaces: String = (0..100_000).map(|n| format!(" xmlns:n{n}=\"u\"")).collect();
+    let attributes = many(0..40_000, |n| format!(" a{n}=\"x\""));
+    let namespaces = many(0..100_000, |n| format!(" xmlns:n{n}=\"u\""));
     let utf16: Vec<u8> = ["\u{FEFF}", &good()].concat().encode_utf16().flat_map(u16::to_le_bytes).collect();
     let cells = repeated(
         SHEET,
@@ -228,7 +224,7 @@ pub(crate) fn archives() -> Vec<Case> {
         let end = good_book.len() * tenth / 10;
         refuse("X83 truncated", "a.xlsx", &good_book[..end], "workbook-broken")
     });
-    let many = (0..70_000).map(|n| stored(&format!("n{n}"), ""));
+    let parts_of_nothing = (0..70_000).map(|n| stored(&format!("n{n}"), ""));
     let mut lying = parts(&good());
     if let Some(sheet) = lying.last_mut() {
         sheet.size = 10;
@@ -249,7 +245,7 @@ pub(crate) fn archives() -> Vec<Case> {
         refuse("X75 overlapping", "a.xlsx", overlapping(), "workbook-unsafe-parts"),
         refuse("X76 size lies", "a.xlsx", zip(&lying), "workbook-broken"),
         refuse("sum lies", "a.xlsx", zip(&wrong_sum), "workbook-broken"),
-        refuse("X77 70,000 parts", "a.xlsx", with(many), "workbook-too-many-parts"),
+        refuse("X77 70,000 parts", "a.xlsx", with(parts_of_nothing), "workbook-too-many-parts"),
         refuse(
             "201 parts",
             "a.xlsx",
@@ -303,21 +299,19 @@ fn overlapping() -> Vec<u8> {
 /// X85 to X91, X94 and X95: what a workbook says.
 pub(crate) fn contents() -> Vec<Case> {
     let long = "x".repeat(10_000);
-    let many = vec![("T", "visible"); 257];
-    let formulas: String =
-        (0..2_000).map(|n| format!("<row r=\"{}\"><c><f t=\"shared\" si=\"0\"/></c></row>", n + 1)).collect();
+    let tabs = vec![("T", "visible"); 257];
+    let formulas =
+        many(0..2_000, |n| format!("<row r=\"{}\"><c><f t=\"shared\" si=\"0\"/></c></row>", n + 1));
     let mixed = "<row r=\"1\"><c t=\"b\"><v>1</v></c><c t=\"e\"><v>#N/A</v></c><c t=\"inlineStr\"><is><r><t>a</t></r><r><t>b</t></r></is></c><c t=\"x\"><v>y</v></c></row>";
     let results =
         "<row r=\"1\"><c><f>1+1</f><v>2</v></c><c><f>A1</f></c><c t=\"e\"><f>A9</f><v>#REF!</v></c></row>";
-    let garbage: String = ["&quot;", "[", "[$", "\\", "0/0", "%%", "&#10;", "yyyy[h"]
-        .iter()
-        .zip(164..)
-        .map(|(code, id)| format!("<numFmt numFmtId=\"{id}\" formatCode=\"{code}\"/>"))
-        .collect();
-    let styles: String = (160..180).map(|id| format!("<xf numFmtId=\"{id}\"/>")).collect();
+    let rubbish = ["&quot;", "[", "[$", "\\", "0/0", "%%", "&#10;", "yyyy[h"];
+    let garbage =
+        many((164..).zip(rubbish), |(id, code)| format!("<numFmt numFmtId=\"{id}\" formatCode=\"{code}\"/>"));
+    let styles = many(160..180, |id| format!("<xf numFmtId=\"{id}\"/>"));
     let styles =
         format!("<styleSheet>{garbage}<numFmt/><cellXfs>{styles}<xf numFmtId=\"x\"/></cellXfs></styleSheet>");
-    let styled: String = (0..30).map(|s| format!("<c s=\"{s}\"><v>12.5</v></c>")).collect();
+    let styled = many(0..30, |s| format!("<c s=\"{s}\"><v>12.5</v></c>"));
     let outside = "<Relationship Id=\"r9\" Type=\"x/externalLink\" TargetMode=\"External\" Target=\"http://127.0.0.1:9/x\"/>";
     let merged = good().replace(
         "</sheetData>",
@@ -325,8 +319,8 @@ pub(crate) fn contents() -> Vec<Case> {
     );
     vec![
         refuse("X85 no tabs", "a.xlsx", of_tabs(&[]), "sheet-empty"),
-        accept("X85 20 tabs", "a.xlsx", of_tabs(&many[..20]), 20),
-        refuse("X85 257 tabs", "a.xlsx", of_tabs(&many), "workbook-too-many-tabs"),
+        accept("X85 20 tabs", "a.xlsx", of_tabs(&tabs[..20]), 20),
+        refuse("X85 257 tabs", "a.xlsx", of_tabs(&tabs), "workbook-too-many-tabs"),
         refuse("X85 hidden", "a.xlsx", of_tabs(&[("A", "hidden")]), "workbook-all-hidden"),
         refuse("X85 very hidden", "a.xlsx", of_tabs(&[("A", "veryHidden")]), "workbook-all-hidden"),
         refuse("X86 a name of 10 kB", "a.xlsx", of_tabs(&[(&long, "visible")]), "workbook-tab-name"),
