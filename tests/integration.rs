@@ -10,6 +10,10 @@ mod count_pages;
 mod crash;
 #[path = "integration/gaps_pages.rs"]
 mod gaps_pages;
+#[path = "integration/hostile/mod.rs"]
+mod hostile;
+#[path = "integration/hostile_sheets.rs"]
+mod hostile_sheets;
 #[path = "integration/index.rs"]
 mod index;
 #[path = "integration/outside_cells.rs"]
@@ -42,3 +46,5 @@ mod sample;
 mod sheet_reader;
 #[path = "integration/supplier_sheets.rs"]
 mod supplier_sheets;
+#[path = "integration/workbooks.rs"]
+mod workbooks;

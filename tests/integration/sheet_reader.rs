@@ -4,7 +4,9 @@ use std::path::PathBuf;
 use std::process::Command;
 use std::time::Duration;
 
-use indexer::sheet::{EncodingSeen, FrameFault, Sheet, SheetLimits, SheetReader, Unreadable};
+use indexer::sheet::{
+    Charset, EncodingSeen, FrameFault, How, ReadAs, Sheet, SheetLimits, SheetReader, Unreadable, Watch,
+};
 
 const SHEET: &[u8] = b"Spring list\n\nstyle;drop\nA1;9,5\n\"B\n2\";8\nC3;4\n";
 
@@ -215,4 +217,52 @@ fn the_child_limits_itself_before_it_reads() {
     }
     drop(child.stdin.take());
     assert!(!child.wait().unwrap().success());
+}
+
+#[test]
+fn the_owner_may_say_delimiter_and_encoding_and_take_it_back() {
+    let bytes = b"style,note|price\nA,caf\xE9 \xA4|1,5\n";
+    let reader = reader();
+    let by_itself = reader.read("a.csv", bytes).unwrap();
+    let said = ReadAs { delimiter: Some('|'), encoding: Charset::of_label("iso-8859-15") };
+    let as_said = reader.read_as("a.csv", bytes, &said, &Watch::default()).unwrap();
+    assert_eq!(as_said.tabs[0].rows[1].cell(0), "A,café €");
+    let how = "ISO-8859-15 (said by you); columns split at vertical bars (said by you)";
+    assert_eq!(as_said.how.to_string(), how);
+    assert_eq!(reader.read("a.csv", bytes).unwrap(), by_itself);
+}
+
+#[test]
+fn pasted_cells_are_split_at_their_tabs() {
+    let sheet = reader().read("pasted.txt", "style\tnote\nA1\t\"1,5; 2\"\n".as_bytes()).unwrap();
+    assert_eq!(sheet.dialect().unwrap().delimiter, '\t');
+    assert_eq!(sheet.tabs[0].rows[1].cell(1), "1,5; 2");
+}
+
+#[test]
+fn a_reading_that_is_cancelled_ends_at_once_and_takes_nothing() {
+    let impostor = impostor("sleep 1000", Duration::from_secs(900));
+    let watch = Watch::default();
+    std::thread::scope(|scope| {
+        let reading = scope.spawn(|| impostor.reader.read_as("a.csv", SHEET, &ReadAs::default(), &watch));
+        std::thread::sleep(Duration::from_millis(50));
+        watch.cancel();
+        assert_eq!(reading.join().unwrap().unwrap_err().code(), "sheet-cancelled");
+    });
+}
+
+#[test]
+fn rows_are_counted_as_they_come() {
+    let watch = Watch::default();
+    reader().read_as("a.csv", SHEET, &ReadAs::default(), &watch).unwrap();
+    assert_eq!(watch.rows(), 5);
+}
+
+// Prefixes of element names, as some writers of Office Open XML put them; the container's own root may differ.
+#[test]
+fn a_workbook_that_is_no_text_says_nothing_of_delimiters() {
+    let bytes = crate::hostile::xlsx::rows("<x:row r=\"3\"><x:c r=\"B3\"><x:v>1e3</x:v></x:c></x:row>");
+    let sheet = reader().read("a.xlsx", &bytes).unwrap();
+    assert_eq!((sheet.dialect(), sheet.how), (None, How::Xlsx));
+    assert_eq!((sheet.tabs[0].rows[0].number, sheet.tabs[0].rows[0].cell(1)), (3, "1000"));
 }

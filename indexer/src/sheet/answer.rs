@@ -1,11 +1,12 @@
 //! The child's answer as the parent reads it: as from a stranger. Its form stands in `frames`.
 
-use std::io::{ErrorKind, Read};
+use std::io::Read;
 use std::sync::Arc;
 
 use encoding_rs::Encoding;
 
-use super::frames::{Checksum, ENCODINGS_SEEN, FrameFault, MAGIC, NO_COLUMN, REMARK_KINDS, VERSION};
+use super::frames::{ENCODINGS_SEEN, FrameFault, NO_COLUMN, REMARK_KINDS};
+use super::pieces::{Body, Frames};
 use super::refused::{Refused, Spot, Why};
 use super::request::Kind;
 use super::{DelimiterSeen, Dialect, How, Merged, Place, Remark, Row, Sheet, SheetLimits, Tab, Watch};
@@ -29,9 +30,7 @@ const SPREADSHEET: (u32, u16) = (1_048_576, 16_384);
 
 /// Reads an answer to its end, believing nothing: lengths, counts, text, order and limits are all checked.
 pub(super) fn read_answer(input: impl Read, terms: &Terms<'_>) -> Result<Answer, FrameFault> {
-    let limits = terms.limits;
-    let mut frames = Frames { input, sum: Checksum::new(), left: limits.answer_bytes, body: Vec::new() };
-    frames.greeting()?;
+    let mut frames = Frames::of(input, terms.limits.answer_bytes)?;
     let how = match (terms.kind, frames.next()?) {
         (Kind::Text, (b'D', body, _)) => How::Text(dialect(body)?),
         (Kind::Xlsx, (b'W', body, _)) => workbook(body, Kind::Xlsx, How::Xlsx)?,
@@ -45,7 +44,10 @@ pub(super) fn read_answer(input: impl Read, terms: &Terms<'_>) -> Result<Answer,
             (b'T', body, _) if heard.is_book() => heard.tab(body)?,
             (b'M', body, _) if heard.is_book() => heard.merged(body)?,
             (b'N', body, _) if heard.is_book() => heard.remark(body)?,
-            (b'E', body, sum) => break end(body, &heard, sum).map(|()| Ok(heard.sheet))?,
+            (b'E', body, sum) => {
+                end(body, &heard, sum)?;
+                break Ok(heard.in_order());
+            }
             (b'U', body, _) => break Err(refused(body, terms)?),
             (other, ..) => return Err(FrameFault::Frame(other)),
         }
@@ -141,6 +143,16 @@ impl<'t> Heard<'t> {
     }
 }
 
+impl Heard<'_> {
+    /// The sheet, its merged blocks from top to bottom: some writers keep them in no order.
+    fn in_order(mut self) -> Sheet {
+        for tab in &mut self.sheet.tabs {
+            tab.merged.sort_unstable_by_key(|merged| (merged.rows, merged.columns));
+        }
+        self.sheet
+    }
+}
+
 fn workbook(mut body: Body<'_>, asked: Kind, how: How) -> Result<How, FrameFault> {
     let fault = body.fault();
     let kind = body.u8()?;
@@ -217,7 +229,7 @@ fn row(
 /// The columns that a workbook keeps as numbers: in order, of this row, and with a digit in their text.
 fn numbers(mut body: Body<'_>, is_book: bool, row: &mut Row) -> Result<(), FrameFault> {
     let fault = body.fault();
-    while !body.rest.is_empty() {
+    while body.goes_on() {
         let column = body.u16()?;
         let rising = row.numbers.last().is_none_or(|above| column > *above);
         let is_number = row.cell(column).bytes().any(|byte| byte.is_ascii_digit());
@@ -248,109 +260,6 @@ fn refused(mut body: Body<'_>, terms: &Terms<'_>) -> Result<(Refused, Arc<str>),
     let sheet = if title.is_empty() { Arc::clone(&terms.name) } else { titled(fault, title, terms)?.1 };
     let column = (column != NO_COLUMN).then_some(column);
     Ok((Refused { why, at: Spot { row, line, column } }, sheet))
-}
-
-/// An answer as it comes in.
-struct Frames<R> {
-    input: R,
-    sum: Checksum,
-    /// Bytes the child may still send.
-    left: u64,
-    body: Vec<u8>,
-}
-
-impl<R: Read> Frames<R> {
-    fn greeting(&mut self) -> Result<(), FrameFault> {
-        if self.array()? != MAGIC {
-            return Err(FrameFault::Magic);
-        }
-        match self.array()? {
-            [VERSION] => Ok(()),
-            [other] => Err(FrameFault::Version(other)),
-        }
-    }
-
-    /// The next frame's tag and body, and the checksum of all before it.
-    fn next(&mut self) -> Result<(u8, Body<'_>, u64), FrameFault> {
-        let sum = self.sum.0;
-        let [tag] = self.array()?;
-        let length = u64::from(u32::from_le_bytes(self.array()?));
-        self.left = self.left.checked_sub(length).ok_or(FrameFault::TooLong)?;
-        self.body.clear();
-        let got = (&mut self.input).take(length).read_to_end(&mut self.body);
-        if got.map_err(|error| FrameFault::Pipe(error.kind()))? as u64 != length {
-            return Err(FrameFault::CutShort);
-        }
-        self.sum.add(&self.body);
-        Ok((tag, Body { tag, rest: &self.body }, sum))
-    }
-
-    fn array<const N: usize>(&mut self) -> Result<[u8; N], FrameFault> {
-        self.left = self.left.checked_sub(N as u64).ok_or(FrameFault::TooLong)?;
-        let mut bytes = [0; N];
-        self.input.read_exact(&mut bytes).map_err(|error| match error.kind() {
-            ErrorKind::UnexpectedEof => FrameFault::CutShort,
-            other => FrameFault::Pipe(other),
-        })?;
-        self.sum.add(&bytes);
-        Ok(bytes)
-    }
-
-    fn finished(&mut self) -> Result<(), FrameFault> {
-        match self.input.read_exact(&mut [0]) {
-            Err(error) if error.kind() == ErrorKind::UnexpectedEof => Ok(()),
-            Err(error) => Err(FrameFault::Pipe(error.kind())),
-            Ok(()) => Err(FrameFault::Extra),
-        }
-    }
-}
-
-/// The body of one frame, taken piece by piece; a piece that is not there is a fault.
-struct Body<'b> {
-    tag: u8,
-    rest: &'b [u8],
-}
-
-impl<'b> Body<'b> {
-    fn fault(&self) -> FrameFault {
-        FrameFault::Body(self.tag)
-    }
-
-    fn bytes(&mut self, length: usize) -> Result<&'b [u8], FrameFault> {
-        let (taken, rest) = self.rest.split_at_checked(length).ok_or(self.fault())?;
-        self.rest = rest;
-        Ok(taken)
-    }
-
-    fn array<const N: usize>(&mut self) -> Result<[u8; N], FrameFault> {
-        let (taken, rest) = self.rest.split_first_chunk::<N>().ok_or(self.fault())?;
-        self.rest = rest;
-        Ok(*taken)
-    }
-
-    fn u8(&mut self) -> Result<u8, FrameFault> {
-        self.array().map(u8::from_le_bytes)
-    }
-
-    fn u16(&mut self) -> Result<u16, FrameFault> {
-        self.array().map(u16::from_le_bytes)
-    }
-
-    fn u32(&mut self) -> Result<u32, FrameFault> {
-        self.array().map(u32::from_le_bytes)
-    }
-
-    fn u64(&mut self) -> Result<u64, FrameFault> {
-        self.array().map(u64::from_le_bytes)
-    }
-
-    fn rest(&mut self) -> &'b [u8] {
-        std::mem::take(&mut self.rest)
-    }
-
-    fn finished(&self) -> Result<(), FrameFault> {
-        if self.rest.is_empty() { Ok(()) } else { Err(self.fault()) }
-    }
 }
 
 #[cfg(test)]
@@ -637,7 +546,7 @@ mod tests {
                 |w| {
                     w.tab("A")
                         .and_then(|()| w.row(&Row { numbers: vec![0, 0], ..row(1, 1, &["1"]) }))
-                        .unwrap()
+                        .unwrap();
                 },
                 FrameFault::Body(b'R'),
             ),

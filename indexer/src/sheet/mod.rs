@@ -6,7 +6,7 @@
 //! - [`SheetReader`] (`reader`) refuses what can be refused unread, starts the child and believes nothing it says;
 //! - [`worker_main`] (`worker`) is that child: own limits first, then `encoding` (bytes to text), `dialect`
 //!   (which character splits the columns) and `delimited` (text to rows), or `workbook` (xlsx and ods);
-//! - `request` is what the parent asks; `frames` and `answer` are what the child says and how it is heard;
+//! - `request` is what the parent asks; `frames` is what the child says, `pieces` and `answer` are how it is heard;
 //! - [`Unreadable`] is every way this ends without a sheet, each with a code and a sentence.
 
 mod answer;
@@ -16,6 +16,7 @@ mod dialect;
 mod encoding;
 mod frames;
 mod limits;
+mod pieces;
 mod place;
 mod read_as;
 mod reader;

@@ -13,7 +13,7 @@ use super::content::is_encrypted;
 use super::dialect::splits;
 use super::frames::FrameFault;
 use super::request::{self, Asked, Kind};
-use super::{Content, READ_SHEET, ReadAs, Sheet, SheetLimits, Unreadable, Watch, WorkbookFault};
+use super::{Content, READ_SHEET, ReadAs, RemarkKind, Sheet, SheetLimits, Unreadable, Watch, WorkbookFault};
 
 /// Reads sheets, one at a time, each in a child process of its own.
 #[derive(Debug)]
@@ -51,7 +51,9 @@ impl SheetReader {
         let terms = Terms { name: Arc::clone(&name), kind, limits: &self.limits, watch };
         match self.ask(asked, &terms, bytes)? {
             Ok(sheet) if sheet.tabs.iter().any(|tab| !tab.rows.is_empty()) => Ok(sheet),
-            Ok(sheet) if sheet.remarks.is_empty() => Err(Unreadable::Empty { name }),
+            Ok(sheet) if sheet.remarks.iter().all(|remark| remark.kind == RemarkKind::NoResult) => {
+                Err(Unreadable::Empty { name })
+            }
             Ok(_) => Err(Unreadable::Workbook { sheet: name, fault: WorkbookFault::AllHidden }),
             Err((refused, sheet)) => Err(Unreadable::of(refused, &name, &sheet, &self.limits)),
         }

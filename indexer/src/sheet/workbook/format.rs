@@ -176,6 +176,9 @@ fn denominator(marks: &[Mark]) -> Option<Denominator> {
         .map(Denominator::Fixed)
 }
 
+/// Places of the longest code: a format may have 255 characters.
+const PLACES: usize = 255;
+
 /// Two zeros or more, and nothing that makes a quantity of the number.
 fn code_of(marks: &[Mark]) -> Option<Code> {
     let mut code = String::new();
@@ -188,7 +191,7 @@ fn code_of(marks: &[Mark]) -> Option<Code> {
             _ => return None,
         }
     }
-    (code.matches('0').count() > 1).then_some(Code(code))
+    (2..=PLACES).contains(&code.matches('0').count()).then_some(Code(code))
 }
 
 fn labelled(marks: &[Mark]) -> Shows {
@@ -284,5 +287,6 @@ mod tests {
             let _ = super::super::number::shown("12.5", &Shows::of(code), false);
         }
         assert_eq!(Shows::of("[$]0"), Shows::Plain);
+        assert_eq!(Shows::of(&"0".repeat(100_000)), Shows::Plain);
     }
 }

@@ -5,6 +5,15 @@
 
 use super::format::{Denominator, Shows};
 
+/// What a cell gives.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Stored {
+    Nothing,
+    /// A formula whose result is not in the file, or an error.
+    NoResult,
+    Text(Text),
+}
+
 /// What a cell holds, as text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Text {
@@ -12,6 +21,20 @@ pub(super) enum Text {
     Plain(String),
     /// A number, perhaps with a unit: its decimal mark is a point.
     Number(String),
+}
+
+impl Stored {
+    /// Text as it is; blank text is nothing.
+    pub(super) fn plain(text: String) -> Self {
+        if text.is_empty() { Self::Nothing } else { Self::Text(Text::Plain(text)) }
+    }
+}
+
+impl Text {
+    pub(super) fn words(&self) -> &str {
+        let (Self::Plain(words) | Self::Number(words)) = self;
+        words
+    }
 }
 
 /// A stored number in its number format. What is no number is kept as it is written.

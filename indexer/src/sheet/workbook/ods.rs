@@ -11,7 +11,8 @@ use super::super::WorkbookFault as Fault;
 use super::super::refused::Why;
 use super::Halt;
 use super::archive::Archive;
-use super::ods_cell::{Cell, Stored};
+use super::number::Stored;
+use super::ods_cell::Cell;
 use super::taker::{Found, LAST_COLUMN, LAST_ROW, Taker};
 use super::xml::{Piece, Tag, Xml};
 
@@ -126,14 +127,11 @@ impl Content<'_> {
         if let Some(merged) = merged(&cell, self.at.row, from) {
             self.merged.push(merged);
         }
-        match cell.stored() {
-            Stored::Nothing => {}
-            Stored::NoResult => taker.no_result(&mut self.found, from),
-            Stored::Text(text) => {
-                // One beyond the widest row allowed is enough to refuse the row.
-                for column in from..self.at.column.min(from.saturating_add(u64::from(u8::MAX))) {
-                    taker.put(&mut self.found, self.at.row, column, text.clone())?;
-                }
+        let stored = cell.stored();
+        if stored != Stored::Nothing {
+            // One beyond the widest row allowed is enough to refuse the row.
+            for column in from..self.at.column.min(from.saturating_add(u64::from(u8::MAX))) {
+                taker.put(&mut self.found, self.at.row, column, &stored)?;
             }
         }
         Ok(())
@@ -161,26 +159,26 @@ impl Content<'_> {
 
 /// What an element is, given the one it stands in.
 fn element(name: &str, inside: Option<Element>) -> Element {
+    use Element::{Around, Aside, Cell, Row, Spreadsheet, Style, Table, Text};
+    const AROUND: [&str; 7] = [
+        "table-row-group",
+        "table-rows",
+        "table-header-rows",
+        "table-column-group",
+        "table-columns",
+        "table-header-columns",
+        "table-column",
+    ];
     match (inside, name) {
-        (Some(Element::Aside), _) => Element::Aside,
-        (Some(Element::Cell), "p") => Element::Text,
-        (Some(Element::Text), "annotation" | "ruby-text" | "note") => Element::Aside,
-        (Some(Element::Text), _) => Element::Text,
-        (Some(Element::Cell), _) => Element::Aside,
-        (Some(Element::Spreadsheet), "table") => Element::Table,
-        (Some(Element::Table | Element::Around), "table-row") => Element::Row,
-        (Some(Element::Table | Element::Around), "table-row-group" | "table-rows" | "table-header-rows") => {
-            Element::Around
-        }
-        (
-            Some(Element::Table | Element::Around),
-            "table-column-group" | "table-columns" | "table-header-columns",
-        ) => Element::Around,
-        (Some(Element::Table | Element::Around), "table-column") => Element::Around,
-        (Some(Element::Row), "table-cell" | "covered-table-cell") => Element::Cell,
-        (Some(Element::Table | Element::Around | Element::Row | Element::Spreadsheet), _) => Element::Aside,
-        (_, "spreadsheet") => Element::Spreadsheet,
-        _ => Element::Style,
+        (Some(Cell), "p") => Text,
+        (Some(Text), name) if !matches!(name, "annotation" | "ruby-text" | "note") => Text,
+        (Some(Spreadsheet), "table") => Table,
+        (Some(Table | Around), "table-row") => Row,
+        (Some(Table | Around), name) if AROUND.contains(&name) => Around,
+        (Some(Row), "table-cell" | "covered-table-cell") => Cell,
+        (None | Some(Style), "spreadsheet") => Spreadsheet,
+        (None | Some(Style), _) => Style,
+        _ => Aside,
     }
 }
 

@@ -5,7 +5,7 @@
 
 use super::super::WorkbookFault as Fault;
 use super::format::Shows;
-use super::number::{Text, shown};
+use super::number::{Stored, Text, shown};
 use super::xlsx_sheet::day;
 use super::xml::Tag;
 
@@ -20,8 +20,7 @@ pub(super) struct Cell {
     kind: Kind,
     value: String,
     currency: String,
-    formula: bool,
-    error: bool,
+    origin: Origin,
     text: String,
     /// A paragraph has ended; the next begins a line.
     break_due: bool,
@@ -43,11 +42,14 @@ enum Kind {
     String,
 }
 
-/// What a cell gives.
-pub(super) enum Stored {
-    Nothing,
-    NoResult,
-    Text(Text),
+/// Where a cell's value comes from.
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
+enum Origin {
+    #[default]
+    Typed,
+    Formula,
+    /// A formula that failed.
+    Error,
 }
 
 impl Cell {
@@ -71,8 +73,11 @@ impl Cell {
             kind,
             value: tag.get(value).unwrap_or_default().into(),
             currency: tag.get("office:currency").unwrap_or_default().into(),
-            formula: tag.get("table:formula").is_some(),
-            error: tag.get("calcext:value-type").is_some_and(|kind| kind == "error"),
+            origin: match (tag.get("calcext:value-type").as_deref(), tag.get("table:formula")) {
+                (Some("error"), _) => Origin::Error,
+                (_, Some(_)) => Origin::Formula,
+                (_, None) => Origin::Typed,
+            },
             blank: true,
             ..Self::default()
         }
@@ -96,7 +101,7 @@ impl Cell {
             "p" if std::mem::take(&mut self.break_due) => self.put('\n')?,
             "p" => {}
             "s" => {
-                let count = tag.get("text:c").map_or(Some(1), |count| count.parse().ok());
+                let count = tag.get("text:c").and_then(|count| count.parse::<u64>().ok());
                 for _ in 0..count.unwrap_or(1) {
                     self.put(' ')?;
                 }
@@ -124,20 +129,18 @@ impl Cell {
 
     pub(super) fn stored(self) -> Stored {
         let Self { kind, value, text, .. } = self;
-        let failed = self.formula && (text.starts_with('#') || text.starts_with("Err:"));
-        if self.error || failed || (self.formula && kind == Kind::None) {
+        let failed = kind == Kind::None || text.starts_with('#') || text.starts_with("Err:");
+        if self.origin == Origin::Error || (self.origin == Origin::Formula && failed) {
             return Stored::NoResult;
         }
-        let plain =
-            |text: String| if text.is_empty() { Stored::Nothing } else { Stored::Text(Text::Plain(text)) };
         let number = |shows| Stored::Text(shown(&value, &shows, false));
         match kind {
-            Kind::None | Kind::String if text.is_empty() => plain(value),
-            Kind::None | Kind::String => plain(text),
-            Kind::Boolean => plain(if value == "true" { "yes" } else { "no" }.into()),
-            Kind::Date => plain(day(&value)),
-            Kind::Time => plain(if text.is_empty() { value } else { text }),
-            _ if value.is_empty() => plain(text),
+            Kind::None | Kind::String if text.is_empty() => Stored::plain(value),
+            Kind::None | Kind::String => Stored::plain(text),
+            Kind::Boolean => Stored::plain(if value == "true" { "yes" } else { "no" }.into()),
+            Kind::Date => Stored::plain(day(&value)),
+            Kind::Time => Stored::plain(if text.is_empty() { value } else { text }),
+            _ if value.is_empty() => Stored::plain(text),
             Kind::Percentage => number(Shows::Percent),
             Kind::Currency if !self.currency.is_empty() => number(Shows::Money(self.currency)),
             Kind::Number | Kind::Currency => {

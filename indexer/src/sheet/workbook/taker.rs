@@ -7,7 +7,7 @@ use super::super::frames::{AnswerWriter, Noted};
 use super::super::refused::{Refused, Spot, Why};
 use super::super::{Merged, RemarkKind, Row, SheetLimits};
 use super::Halt;
-use super::number::Text;
+use super::number::{Stored, Text};
 
 /// Rows of a spreadsheet: ECMA-376 and ODF programs agree on 1,048,576 rows of 16,384 columns.
 pub(super) const LAST_ROW: u64 = 1_048_576;
@@ -59,7 +59,7 @@ impl Found {
     }
 
     pub(super) fn is_blank(&self) -> bool {
-        self.cells.is_empty() && self.no_result.is_empty()
+        self.cells.is_empty() && self.no_result.is_empty() && !self.beyond
     }
 }
 
@@ -101,45 +101,54 @@ impl<'w, W: Write> Taker<'w, W> {
         }
     }
 
-    /// Puts text into a row; blank text is nothing. `column` counts from 0.
-    pub(super) fn put(&mut self, found: &mut Found, row: u64, column: u64, text: Text) -> Result<(), Halt> {
-        let (Text::Plain(words) | Text::Number(words)) = &text;
-        if words.is_empty() {
+    /// Puts what a cell gives into a row. `column` counts from 0.
+    pub(super) fn put(
+        &mut self,
+        found: &mut Found,
+        row: u64,
+        column: u64,
+        stored: &Stored,
+    ) -> Result<(), Halt> {
+        let text = match stored {
+            Stored::Nothing => return Ok(()),
+            Stored::NoResult => None,
+            Stored::Text(text) => Some(text),
+        };
+        let (at, column) = spot_of_cell(row, column)?;
+        if let Some(text) = text {
+            self.check(text, at)?;
+        }
+        if self.tab.hidden_columns.get(usize::from(column)) == Some(&true) {
+            if let Err(place) = self.tab.hidden_found.binary_search(&column) {
+                self.tab.hidden_found.insert(place, column);
+            }
             return Ok(());
         }
-        let at = spot(row, Some(column))?;
-        if words.contains('\0') {
-            return Err(Refused { why: Why::Nul, at }.into());
-        }
-        if words.len() > self.limits.cell_bytes as usize {
-            return Err(Refused { why: Why::LongCell, at }.into());
-        }
-        let Some(at_column) = at.column else { return Ok(()) };
-        if self.tab.hidden_columns.get(usize::from(at_column)) == Some(&true) {
-            if let Err(place) = self.tab.hidden_found.binary_search(&at_column) {
-                self.tab.hidden_found.insert(place, at_column);
-            }
-        } else if at_column >= self.limits.columns {
-            found.beyond = true;
-        } else {
-            found.cells.push((at_column, text));
+        match text {
+            Some(_) if column >= self.limits.columns => found.beyond = true,
+            Some(text) => found.cells.push((column, text.clone())),
+            None => found.no_result.push(column),
         }
         Ok(())
     }
 
-    /// Marks a formula whose result is not in the file.
-    pub(super) fn no_result(&self, found: &mut Found, column: u64) {
-        if column < u64::from(self.limits.columns) {
-            found.no_result.push(column as u16);
+    fn check(&self, text: &Text, at: Spot) -> Result<(), Refused> {
+        let words = text.words();
+        if words.contains('\0') {
+            return Err(Refused { why: Why::Nul, at });
         }
+        if words.len() > self.limits.cell_bytes as usize {
+            return Err(Refused { why: Why::LongCell, at });
+        }
+        Ok(())
     }
 
     /// Takes a row; a blank one is nothing, a hidden one is counted.
     pub(super) fn row(&mut self, found: &Found, number: u64, hidden: bool) -> Result<(), Halt> {
-        if found.is_blank() && !found.beyond {
+        if found.is_blank() {
             return Ok(());
         }
-        let at = spot(number, None)?;
+        let at = spot_of_row(number)?;
         if hidden {
             let (first, count) = self.tab.hidden_run.unwrap_or((at.row, 0));
             self.tab.hidden_run = Some((first, count.saturating_add(1)));
@@ -235,12 +244,21 @@ impl<'w, W: Write> Taker<'w, W> {
     }
 }
 
-/// An address that a spreadsheet has; `row` counts from 1, `column` from 0.
-pub(super) fn spot(row: u64, column: Option<u64>) -> Result<Spot, Halt> {
-    if row == 0 || row > LAST_ROW || column.is_some_and(|column| column >= LAST_COLUMN) {
+/// The address of a row, one that a spreadsheet has.
+pub(super) fn spot_of_row(row: u64) -> Result<Spot, Halt> {
+    if row == 0 || row > LAST_ROW {
         return Err(Fault::Address.into());
     }
-    Ok(Spot { row: row as u32, line: row as u32, column: column.map(|column| column as u16) })
+    Ok(Spot { row: row as u32, line: row as u32, column: None })
+}
+
+/// The address of a cell, one that a spreadsheet has; `column` counts from 0.
+pub(super) fn spot_of_cell(row: u64, column: u64) -> Result<(Spot, u16), Halt> {
+    let at = spot_of_row(row)?;
+    if column >= LAST_COLUMN {
+        return Err(Fault::Address.into());
+    }
+    Ok((Spot { column: Some(column as u16), ..at }, column as u16))
 }
 
 /// Cells come in order of their columns.
@@ -248,9 +266,8 @@ fn row_of(found: &[(u16, Text)], number: u32) -> Row {
     let width = found.last().map_or(0, |(column, _)| usize::from(*column) + 1);
     let mut row = Row { number, line: number, cells: vec![Box::default(); width], numbers: Vec::new() };
     for (column, text) in found {
-        let (Text::Plain(words) | Text::Number(words)) = text;
         if let Some(cell) = row.cells.get_mut(usize::from(*column)) {
-            *cell = words.as_str().into();
+            *cell = text.words().into();
         }
         if matches!(text, Text::Number(_)) {
             row.numbers.push(*column);

@@ -8,7 +8,7 @@ use super::super::refused::Why;
 use super::Halt;
 use super::archive::Archive;
 use super::taker::Taker;
-use super::xlsx_sheet::SheetPart;
+use super::xlsx_sheet::{Kept, read_tab};
 use super::xlsx_styles::styles;
 use super::xlsx_texts::Texts;
 use super::xml::{Piece, Xml};
@@ -26,19 +26,16 @@ pub(super) fn read<W: Write>(archive: &Archive<'_>, taker: &mut Taker<'_, W>) ->
     let (folder, file) = path.rsplit_once('/').unwrap_or(("", &path));
     let links = Links::of(archive, &joined(folder, &format!("_rels/{file}.rels")), folder)?;
     let book = Book::of(kept(archive, &path)?.ok_or(Why::NotWorkbook)?)?;
-    let mut texts = match links.first("sharedStrings") {
-        Some(part) => kept(archive, part)?.map(Texts::of).transpose()?.unwrap_or_default(),
-        None => Texts::default(),
-    };
-    let styles = match links.first("styles") {
-        Some(part) => kept(archive, part)?.map(styles).transpose()?.unwrap_or_default(),
-        None => Vec::new(),
+    let linked = |kind| links.first(kind).map_or(Ok(None), |part| kept(archive, part));
+    let kept = Kept {
+        texts: linked("sharedStrings")?.map(Texts::of).transpose()?.unwrap_or_default(),
+        styles: linked("styles")?.map(styles).transpose()?.unwrap_or_default(),
+        year_1904: book.year_1904,
     };
     for tab in &book.tabs {
         let Some(part) = links.by_id.get(&tab.link).filter(|link| link.kind == "worksheet") else { continue };
         if taker.begin(&tab.title, tab.hidden)? {
-            let xml = Xml::of(archive.part(&part.target).ok_or(Fault::Broken)?);
-            SheetPart::of(xml, &mut texts, &styles, book.year_1904).read(taker)?;
+            read_tab(Xml::of(archive.part(&part.target).ok_or(Fault::Broken)?), &kept, taker)?;
             taker.end()?;
         }
     }

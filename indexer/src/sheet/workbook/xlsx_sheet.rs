@@ -8,17 +8,18 @@ use super::super::WorkbookFault as Fault;
 use super::super::refused::{Refused, Why};
 use super::Halt;
 use super::format::Shows;
-use super::number::{Text, shown};
-use super::taker::{Found, LAST_COLUMN, LAST_ROW, Taker, spot};
+use super::number::{Stored, shown};
+use super::taker::{Found, LAST_COLUMN, LAST_ROW, Taker, spot_of_cell, spot_of_row};
 use super::xlsx_texts::{Rich, Texts, unescaped};
 use super::xml::{Piece, Tag, Xml};
 
-/// A tab's part and what its cells point to.
-pub(super) struct SheetPart<'p, 'b> {
-    xml: Xml<'b>,
-    texts: &'p Texts,
-    styles: &'p [Rc<Shows>],
-    year_1904: bool,
+/// What the cells of all tabs point to.
+pub(super) struct Kept {
+    pub(super) texts: Texts,
+    /// What each cell style makes of a number.
+    pub(super) styles: Vec<Rc<Shows>>,
+    /// Days are counted from 1904.
+    pub(super) year_1904: bool,
 }
 
 /// Where in the part we are.
@@ -63,31 +64,31 @@ enum Kind {
     Day,
 }
 
-impl<'p, 'b> SheetPart<'p, 'b> {
-    pub(super) fn of(xml: Xml<'b>, texts: &'p Texts, styles: &'p [Rc<Shows>], year_1904: bool) -> Self {
-        Self { xml, texts, styles, year_1904 }
-    }
-
-    pub(super) fn read<W: Write>(mut self, taker: &mut Taker<'_, W>) -> Result<(), Halt> {
-        let (mut at, mut found) = (At::default(), Found::default());
-        loop {
-            match self.xml.next()? {
-                Piece::Start(tag) if at.in_data => start_in_data(&tag, &mut at, &mut found)?,
-                Piece::Start(tag) => start_outside(&tag, &mut at, taker)?,
-                Piece::Text(text) if at.in_data && (at.cell.value_open || at.rich.speaks()) => {
-                    at.cell.add(&text)?
+/// Reads a tab to its end.
+pub(super) fn read_tab<W: Write>(
+    mut xml: Xml<'_>,
+    kept: &Kept,
+    taker: &mut Taker<'_, W>,
+) -> Result<(), Halt> {
+    let (mut at, mut found) = (At::default(), Found::default());
+    loop {
+        match xml.next()? {
+            Piece::Start(tag) if at.in_data => start_in_data(&tag, &mut at, &mut found)?,
+            Piece::Start(tag) => start_outside(&tag, &mut at, taker)?,
+            Piece::Text(text) if at.cell.value_open || at.rich.speaks() => at.cell.add(&text)?,
+            Piece::End(tag) if at.in_data => match tag.name() {
+                "v" => at.cell.value_open = false,
+                "c" => {
+                    let cell = at.cell_ends();
+                    let stored = cell.stored(kept, at.row)?;
+                    taker.put(&mut found, at.row, cell.column, &stored)?;
                 }
-                Piece::Text(_) => {}
-                Piece::End(tag) if at.in_data => match tag.name() {
-                    "v" => at.cell.value_open = false,
-                    "c" => cell_ends(self.texts, self.styles, self.year_1904, &mut at, &mut found, taker)?,
-                    "row" => taker.row(&found, at.row, at.row_hidden)?,
-                    "sheetData" => at.in_data = false,
-                    name => at.rich.end(name),
-                },
-                Piece::End(_) => {}
-                Piece::Over => return Ok(()),
-            }
+                "row" => taker.row(&found, at.row, at.row_hidden)?,
+                "sheetData" => at.in_data = false,
+                name => at.rich.end(name),
+            },
+            Piece::Text(_) | Piece::End(_) => {}
+            Piece::Over => return Ok(()),
         }
     }
 }
@@ -99,7 +100,7 @@ fn start_in_data(tag: &Tag<'_>, at: &mut At, found: &mut Found) -> Result<(), Ha
                 None => at.row + 1,
                 Some(number) => number.parse().ok().filter(|row| *row > at.row).ok_or(Fault::Address)?,
             };
-            spot(at.row, None)?;
+            spot_of_row(at.row)?;
             (at.row_hidden, at.next_column) = (tag.says("hidden"), 0);
             found.clear();
         }
@@ -131,40 +132,14 @@ fn start_outside<W: Write>(tag: &Tag<'_>, at: &mut At, taker: &mut Taker<'_, W>)
     Ok(())
 }
 
-fn cell_ends<W: Write>(
-    texts: &Texts,
-    styles: &[Rc<Shows>],
-    year_1904: bool,
-    at: &mut At,
-    found: &mut Found,
-    taker: &mut Taker<'_, W>,
-) -> Result<(), Halt> {
-    let cell = std::mem::take(&mut at.cell);
-    at.next_column = cell.column + 1;
-    at.rich = Rich::default();
-    let nothing = cell.value.trim().is_empty();
-    let text = match cell.kind {
-        Kind::Error => return Ok(taker.no_result(found, cell.column)),
-        Kind::Number | Kind::Boolean | Kind::Shared | Kind::Day if nothing => {
-            if cell.formula {
-                taker.no_result(found, cell.column);
-            }
-            return Ok(());
-        }
-        Kind::Shared => {
-            let text = cell.value.trim().parse().ok().and_then(|number| texts.get(number));
-            let at = spot(at.row, Some(cell.column))?;
-            Text::Plain(unescaped(text.ok_or(Refused { why: Why::Dangling, at })?))
-        }
-        Kind::Inline | Kind::Text => Text::Plain(unescaped(&cell.value)),
-        Kind::Boolean => Text::Plain(if cell.value.trim() == "0" { "no" } else { "yes" }.into()),
-        Kind::Day => Text::Plain(day(&cell.value)),
-        Kind::Number => {
-            let shows = styles.get(cell.style).map_or(&Shows::Plain, |shows| shows);
-            shown(&cell.value, shows, year_1904)
-        }
-    };
-    taker.put(found, at.row, cell.column, text)
+impl At {
+    /// Gives the cell away, and stands behind it.
+    fn cell_ends(&mut self) -> Cell {
+        let cell = std::mem::take(&mut self.cell);
+        self.next_column = cell.column + 1;
+        self.rich = Rich::default();
+        cell
+    }
 }
 
 impl Cell {
@@ -190,6 +165,27 @@ impl Cell {
         };
         let style = tag.get("s").and_then(|style| style.parse().ok()).unwrap_or(0);
         Ok(Self { column, kind, style, ..Self::default() })
+    }
+
+    fn stored(&self, kept: &Kept, row: u64) -> Result<Stored, Halt> {
+        let value = self.value.trim();
+        Ok(match self.kind {
+            Kind::Error => Stored::NoResult,
+            Kind::Inline | Kind::Text => Stored::plain(unescaped(&self.value)),
+            _ if value.is_empty() && self.formula => Stored::NoResult,
+            _ if value.is_empty() => Stored::Nothing,
+            Kind::Shared => {
+                let text = value.parse().ok().and_then(|number| kept.texts.get(number));
+                let (at, _) = spot_of_cell(row, self.column)?;
+                Stored::plain(unescaped(text.ok_or(Refused { why: Why::Dangling, at })?))
+            }
+            Kind::Boolean => Stored::plain(if value == "0" { "no" } else { "yes" }.into()),
+            Kind::Day => Stored::plain(day(value)),
+            Kind::Number => {
+                let shows = kept.styles.get(self.style).map_or(&Shows::Plain, |shows| shows);
+                Stored::Text(shown(value, shows, kept.year_1904))
+            }
+        })
     }
 
     /// One text is bounded, a thousand in one cell are not.

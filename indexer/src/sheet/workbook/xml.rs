@@ -48,9 +48,8 @@ impl<'b> Xml<'b> {
     pub(super) fn next(&mut self) -> Result<Piece<'_>, Fault> {
         self.buffer.clear();
         self.reader.get_mut().since = 0;
-        let event = match self.reader.read_event_into(&mut self.buffer) {
-            Ok(event) => event,
-            Err(_) => return Err(self.reader.get_ref().fault.unwrap_or(Fault::Broken)),
+        let Ok(event) = self.reader.read_event_into(&mut self.buffer) else {
+            return Err(self.reader.get_ref().fault.unwrap_or(Fault::Broken));
         };
         match event {
             Event::Start(tag) | Event::Empty(tag) => {
@@ -61,8 +60,8 @@ impl<'b> Xml<'b> {
                 self.depth = self.depth.saturating_sub(1);
                 Ok(Piece::End(Close(tag)))
             }
-            Event::Text(text) => Ok(Piece::Text(text.into_inner())),
-            Event::CData(text) => Ok(Piece::Text(text.into_inner())),
+            Event::Text(text) => Ok(Piece::Text(text.xml10_content())),
+            Event::CData(text) => Ok(Piece::Text(text.xml10_content())),
             Event::GeneralRef(name) => {
                 let character = name.resolve_char_ref().map_err(|_| Fault::Broken)?;
                 let named = predefined(&name.into_inner());
