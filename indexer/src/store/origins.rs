@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use catalogue::key::StyleKey;
 use rusqlite::Row;
 
-use super::change::ROW;
 use super::force::InForce;
+use super::ledger::ROW;
 use super::{ChangeId, Store};
 use crate::error::StoreError;
 
@@ -32,9 +32,10 @@ pub struct Origin {
 /// Origins by key and column.
 pub(crate) type Origins = HashMap<(String, String), Origin>;
 
-const SELECT: &str = "SELECT cell.key, cell.\"column\", change.sheet, cell.sheet_row, cell.sheet_column, cell.text, cell.by_hand,
+const SELECT: &str = "SELECT cell.key, cell.\"column\", source.sheet, cell.sheet_row, cell.sheet_column, cell.text, cell.by_hand,
     change.id
-    FROM cell_change AS cell JOIN change ON change.id = cell.change AND change.undoes IS NULL";
+    FROM cell_change AS cell JOIN change ON change.id = cell.change AND change.undoes IS NULL
+    LEFT JOIN change AS source ON source.id = coalesce(cell.source, cell.change)";
 
 impl Store {
     /// Where the values of a style came from, in the order of their columns.

@@ -113,8 +113,10 @@ mod tests {
             supplier: undoes.is_none().then(|| "Feldrast".to_owned()),
             sheet: undoes.is_none().then(|| "range.csv".to_owned()),
             rows: undoes.is_none().then_some([9, 3, 2, 3, 1, 0]),
+            missing: None,
             undoes: undoes.map(ChangeId),
             undone,
+            undone_by: None,
         }
     }
 
