@@ -8,6 +8,8 @@ mod count_command;
 mod count_pages;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/edit_pages.rs"]
+mod edit_pages;
 #[path = "integration/gaps_pages.rs"]
 mod gaps_pages;
 #[path = "integration/index.rs"]
