@@ -110,7 +110,9 @@ fn take_all_back(transaction: &Connection, change: ChangeId, by: &Signed) -> Res
     let lines_of_change = lines(transaction, change)?;
     let facts = Facts { kind: "undo", undoes: Some(change), ..Facts::default() };
     let ledger = Ledger { connection: transaction, change: begin(transaction, by, &facts)? };
-    let taking = Taking { in_force: InForce::of(transaction)?, root: root.unwrap_or(change), ledger };
+    let made = lines_of_change.iter().filter(|line| line.is_row() && line.has_after);
+    let made = made.map(|line| line.key.clone()).collect();
+    let taking = Taking { in_force: InForce::of(transaction)?, root: root.unwrap_or(change), made, ledger };
     for line in &lines_of_change {
         taking.line(line)?;
     }
@@ -179,6 +181,8 @@ struct Taking<'c> {
     in_force: InForce,
     /// The change that is no undo, from which the chain of undos began.
     root: ChangeId,
+    /// Keys of the rows that it made: what they are named by stays or goes with them.
+    made: HashSet<String>,
     ledger: Ledger<'c>,
 }
 
@@ -228,7 +232,8 @@ impl Taking<'_> {
             return self.ledger.keeps(*entity, key, column, told.change);
         }
         if told.value.is_none() && is_name(*entity, column) && self.is_rested_on(line)? {
-            return self.ledger.keeps(*entity, key, column, None);
+            let with_its_row = self.made.contains(key);
+            return if with_its_row { Ok(()) } else { self.ledger.keeps(*entity, key, column, None) };
         }
         let tables = self.tables();
         let before = tables.cell(*entity, key, column)?;

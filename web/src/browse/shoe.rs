@@ -56,6 +56,13 @@ fn specification(card: &StyleCard<'_>, told: &Told) -> Vec<Measure> {
         value.map(|value| if derived { format!("{value} {WORKED_OUT}") } else { value })
     };
     let show = |mm: Option<catalogue::units::Mm>| mm.map(|mm| mm.to_string());
+    // A stated drop that the stacks contradict is named beside the one that ranks.
+    let drop = match (show(measures.drop()), show(spec.drop_stated)) {
+        (Some(ranks), Some(stated)) if measures.drop_disagrees() => {
+            Some(format!("{ranks} by the stacks; {stated} stated"))
+        }
+        (drop, _) => worked_out(drop, measures.drop_is_derived()),
+    };
     let mass = spec.mass.map(|mass| match &spec.mass_size {
         Some(size) => format!("{mass} at {size}"),
         None => format!("{mass}, size of the weighing not given"),
@@ -67,7 +74,7 @@ fn specification(card: &StyleCard<'_>, told: &Told) -> Vec<Measure> {
             "forefoot_stack",
             worked_out(show(measures.forefoot_stack()), measures.forefoot_is_derived()),
         ),
-        ("Drop", "drop", worked_out(show(measures.drop()), measures.drop_is_derived())),
+        ("Drop", "drop", drop),
         ("Weight of one shoe", "mass", mass),
         ("Bending", "bending", spec.bending.as_ref().map(bending)),
         (

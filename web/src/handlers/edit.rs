@@ -41,6 +41,9 @@ pub async fn form(State(state): App, Path(key): Path<String>) -> Result<Drawn, R
 }
 
 async fn drawn(state: &Arc<AppState>, key: StyleKey, posted: Option<Posted>) -> Result<Drawn, Refusal> {
+    if state.snapshot().style(&key).is_none() {
+        return Err(no_such_shoe());
+    }
     let wanted = key.clone();
     let (values, told) = at_store(state, move |state| held(state, &wanted)).await?;
     let snapshot = state.snapshot();

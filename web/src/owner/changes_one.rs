@@ -47,7 +47,7 @@ impl One {
             title: format!("Change {id}: {}", what(change)),
             facts: format!("{}, by {}{rows}", minute(change.at), change.actor),
             remarks: remarks(change),
-            cells: cells(&self.lines, "What it wrote", ["Before", "After"]),
+            cells: cells(&self.lines, "Values before and after the change", ["Before", "After"]),
             pager: self.pager(),
             kept: kept(&self.kept),
             undo: (!change.undone).then(|| Act::Go(format!("/changes/{id}/undo"))),
@@ -78,7 +78,7 @@ pub fn ask(change: &RecordedChange, undoing: &Undoing, latest: i64) -> UndoPage 
         what: format!("{}, {}, by {}", what(change), minute(change.at), change.actor),
         say: in_words(undoing.back, undoing.kept.len()),
         more_back: more(undoing.back, undoing.first.len()),
-        back: cells(&undoing.first, "What goes back", ["Now", "Then"]),
+        back: cells(&undoing.first, "Values now and after the undo", ["Now", "Then"]),
         more_kept: more(undoing.kept.len(), SHOWN),
         kept: kept(&undoing.kept[..undoing.kept.len().min(SHOWN)]),
         undo: Act::post(format!("/changes/{id}/undo"), AT, latest.to_string()),
@@ -145,7 +145,7 @@ fn cell(line: &LedgerLine) -> Vec<Cell> {
 
 fn kept(kept: &[Kept]) -> Table {
     Table {
-        caption: "What stays".to_owned(),
+        caption: "What stays, and why".to_owned(),
         heads: ["Shoe or size", "What", "Why"].map(Head::words).into(),
         rows: kept.iter().map(kept_row).collect(),
     }
@@ -156,7 +156,7 @@ fn kept_row(kept: &Kept) -> Vec<Cell> {
         Some(later) => {
             Cell::text(format!("later value from change {}", later.0)).linked(format!("/changes/{}", later.0))
         }
-        None => Cell::text("other values rest on it"),
+        None => Cell::text("values of other changes rest on it"),
     };
     let what = if kept.column == "key" { "itself" } else { name(&kept.column) };
     vec![Cell::text(&kept.key), Cell::text(what), why]

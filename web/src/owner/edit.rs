@@ -6,7 +6,7 @@ use indexer::draft::Value;
 use indexer::store::Values;
 
 use crate::labels::NOT_GIVEN;
-use crate::owner::shoe_origins::{AT, Told, name, origin, sheet_of};
+use crate::owner::shoe_origins::{AT, Told, name, origin};
 use crate::owner::values::{or_not_given, typed};
 use crate::pages::edit::{EditField, EditGroup, EditPage, Fixed, Now, ShopNote};
 use crate::parts::act::Act;
@@ -131,11 +131,9 @@ impl Shoe<'_> {
 
     fn now(&self, column: &str) -> Now {
         let take = self.told.is_by_hand(column).then(|| match self.told.sheet_word(column) {
-            Some(word) => format!(
-                "Take the sheet's value again: {} ({})",
-                or_not_given(column, word.value.as_ref()),
-                sheet_of(word)
-            ),
+            Some(word) => {
+                format!("Take the sheet's value again: {}", or_not_given(column, word.value.as_ref()))
+            }
             None => "Forget it: no sheet says one".to_owned(),
         });
         Now {

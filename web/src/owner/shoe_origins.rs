@@ -89,7 +89,7 @@ fn sheet_says(style: &str, seq: i64, word: &SheetWord) -> SheetSays {
 }
 
 /// `range.csv of 3 November 2026`.
-pub fn sheet_of(word: &SheetWord) -> String {
+fn sheet_of(word: &SheetWord) -> String {
     let sheet = word.read.as_ref().map_or("a sheet", |read| &read.sheet);
     format!("{sheet} of {}", day(word.at))
 }

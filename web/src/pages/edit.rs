@@ -210,10 +210,9 @@ impl Now {
             p .hint {
                 "Now " b { (self.value) }
                 @if let Some(origin) = &self.origin {
-                    ". " (origin.say) @if !origin.when.is_empty() { ", " (origin.when) }
+                    " · " (origin.say) @if !origin.when.is_empty() { ", " (origin.when) }
                     @if let Some(change) = &origin.change { ": " (change) }
                 }
-                "."
             }
             @if let Some(take) = &self.take {
                 button .button .quiet type="submit" form="take" name="column" value=(column) { (take) }
