@@ -253,3 +253,19 @@ fn beside_a_hand_and_what_was_kept_are_only_appended_to() {
         assert!(store.connection.execute(sql, []).is_err(), "{sql}");
     }
 }
+
+#[test]
+fn a_value_from_a_workbook_keeps_its_tab_and_one_from_a_text_has_none() {
+    let mut store = filled();
+    let mut sheet = of_rows(&[RANGE, &["Fennick", "F1", "Marl", "30", "8", "139"]]);
+    sheet.tabs[0].title = Some("Men".into());
+    let mapping = guess_mapping(&sheet, "Trade Post", None);
+    let reading = read_rows(&sheet.into(), &mapping, &store.known().unwrap());
+    let proposal = store.propose(&reading).unwrap();
+    let change = store.apply(&proposal, &reading, &mapping, b"tabs", &signed("tabs")).unwrap();
+    let tab = |change| store.lines_of(change, 0, 9).unwrap().pop().unwrap().read.unwrap().tab;
+    assert_eq!((tab(change), tab(ChangeId(2))), (Some("Men".to_owned()), None));
+    assert!(
+        store.export_ndjson().unwrap().contains("\"heel_stack\":\"sheet.csv, tab Men, row 2, column D\"")
+    );
+}

@@ -19,6 +19,8 @@ pub struct Origin {
     pub column: String,
     /// The sheet; `None` where a person said it.
     pub sheet: Option<String>,
+    /// The tab of a workbook.
+    pub tab: Option<String>,
     /// The row of the sheet.
     pub row: Option<u32>,
     /// The column of the sheet, from 0.
@@ -33,7 +35,7 @@ pub struct Origin {
 pub(crate) type Origins = HashMap<(String, String), Origin>;
 
 const SELECT: &str = "SELECT cell.key, cell.\"column\", source.sheet, cell.sheet_row, cell.sheet_column, cell.text, cell.by_hand,
-    change.id
+    change.id, cell.tab
     FROM cell_change AS cell JOIN change ON change.id = cell.change AND change.undoes IS NULL
     LEFT JOIN change AS source ON source.id = coalesce(cell.source, cell.change)";
 
@@ -64,6 +66,7 @@ fn origin(row: &Row<'_>) -> rusqlite::Result<Written> {
         key: row.get(0)?,
         column: row.get(1)?,
         sheet: row.get(2)?,
+        tab: row.get(8)?,
         row: row.get(3)?,
         sheet_column: row.get(4)?,
         text: row.get::<_, Option<String>>(5)?.unwrap_or_default(),
