@@ -30,6 +30,8 @@ pub struct RecordedChange {
     pub rows: Option<[i64; 6]>,
     /// What became of what a full sheet left out; `None` where it left nothing out.
     pub missing: Option<Missing>,
+    /// Of what a person said: how many values, and the key of the shoe or size where it is one.
+    pub said: Option<(i64, Option<String>)>,
     /// The change it takes back.
     pub undoes: Option<ChangeId>,
     /// It is taken back.
@@ -40,7 +42,11 @@ pub struct RecordedChange {
 
 const SELECT: &str =
     "SELECT id, kind, actor, at, supplier, sheet, rows, new, changed, unchanged, held, missing, undoes,
-    missing_policy FROM change";
+    missing_policy,
+    (SELECT count(*) FROM cell_change WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL),
+    (SELECT iif(min(key) = max(key), min(key), NULL) FROM cell_change
+        WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL)
+    FROM change";
 
 impl Store {
     /// The latest changes, newest first.
@@ -90,6 +96,7 @@ fn recorded(row: &Row<'_>) -> rusqlite::Result<RecordedChange> {
             Some([all, counted(7)?, counted(8)?, counted(9)?, counted(10)?, counted(11)?])
         }
     };
+    let undoes = row.get::<_, Option<i64>>(12)?.map(ChangeId);
     Ok(RecordedChange {
         id: ChangeId(row.get(0)?),
         kind: row.get(1)?,
@@ -99,7 +106,8 @@ fn recorded(row: &Row<'_>) -> rusqlite::Result<RecordedChange> {
         sheet: row.get(5)?,
         rows,
         missing: row.get::<_, Option<String>>(13)?.and_then(|word| Missing::from_word(&word)),
-        undoes: row.get::<_, Option<i64>>(12)?.map(ChangeId),
+        said: (rows.is_none() && undoes.is_none()).then_some((row.get(14)?, row.get(15)?)),
+        undoes,
         undone: false,
         undone_by: None,
     })
@@ -116,6 +124,10 @@ impl fmt::Display for RecordedChange {
             if let Some(policy) = self.missing {
                 write!(f, ", {missing} missing ({})", policy.word())?;
             }
+        }
+        if let Some((values, of)) = &self.said {
+            let of = of.as_ref().map_or_else(String::new, |of| format!(" of {of}"));
+            write!(f, "{of}: {values} value{}", if *values == 1 { "" } else { "s" })?;
         }
         if let Some(undoes) = self.undoes {
             write!(f, " of change {}", undoes.0)?;

@@ -70,7 +70,7 @@ fn line(change: &RecordedChange) -> Change {
         id: change.id.0.to_string(),
         what: what(change),
         when: format!("{}, by {}", minute(change.at), change.actor),
-        counts: change.rows.map_or_else(String::new, |rows| with_missing(change, rows)),
+        counts: change.rows.map_or_else(|| values(change), |rows| with_missing(change, rows)),
         undo: (!change.undone).then(|| Act::Go(format!("{address}/undo"))),
         href: Some(address),
         remark: change.undone_by.map(|by| format!("taken back by change {}", by.0)),
@@ -82,7 +82,19 @@ pub fn what(change: &RecordedChange) -> String {
     match (&change.sheet, &change.supplier, change.undoes) {
         (Some(sheet), Some(supplier), _) => format!("Import of {sheet} from {supplier}"),
         (_, _, Some(undoes)) => format!("Undo of change {}", undoes.0),
-        _ => capital(&change.kind),
+        _ => match &change.said {
+            Some((_, Some(of))) => format!("{} of {of}", capital(&change.kind)),
+            _ => capital(&change.kind),
+        },
+    }
+}
+
+/// `2 values`, of what a person said.
+fn values(change: &RecordedChange) -> String {
+    match change.said {
+        None => String::new(),
+        Some((1, _)) => "1 value".to_owned(),
+        Some((values, _)) => format!("{values} values"),
     }
 }
 
@@ -117,6 +129,7 @@ mod tests {
             sheet: undoes.is_none().then(|| "range.csv".to_owned()),
             rows: undoes.is_none().then_some([9, 3, 2, 3, 1, 0]),
             missing: None,
+            said: None,
             undoes: undoes.map(ChangeId),
             undone,
             undone_by: None,

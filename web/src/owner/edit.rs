@@ -114,7 +114,8 @@ impl Shoe<'_> {
     fn field(&self, column: &str, posted: Option<&Posted>) -> EditField {
         let Some(column) = Column::find(column) else { return EditField::nothing() };
         let stands = self.as_typed(column);
-        let typed = posted.map(|posted| posted.answers.get(column.key).to_owned());
+        let was_posted = |posted: &&Posted| posted.answers.0.iter().any(|(name, _)| name == column.key);
+        let typed = posted.filter(was_posted).map(|posted| posted.answers.get(column.key).to_owned());
         let late = posted.is_some_and(|posted| posted.overtaken);
         let lost = typed.clone().filter(|typed| late && *typed != stands && !typed.is_empty());
         let value = typed.filter(|_| !late).unwrap_or(stands);
