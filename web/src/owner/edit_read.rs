@@ -1,7 +1,7 @@
 //! What was typed into the form of a shoe, read: corrections, or what is wrong at which field.
 
 use catalogue::key::StyleKey;
-use indexer::cells::{Manner, read_cell};
+use indexer::cells::{Manner, said};
 use indexer::columns::{Column, Reads};
 use indexer::draft::Value;
 use indexer::proposal::Entity;
@@ -100,22 +100,24 @@ fn stands(shoe: &Shoe<'_>, column: &Column) -> String {
 
 fn value(
     shoe: &Shoe<'_>,
-    column: &Column,
+    column: &'static Column,
     typed: &str,
     snapshot: &Snapshot,
 ) -> Result<Option<Value>, String> {
-    match read_cell(column, typed, manner(typed)).map_err(|fault| fault.say)? {
-        Some(Value::Text(number)) if column.reads == Reads::Replaces => {
+    let mut said = said(column, typed, Manner::new(decimal_mark(typed), None)).map_err(|fault| fault.say)?;
+    let own = said.iter().position(|(of, _)| *of == column).map(|at| said.swap_remove(at).1);
+    match (own, said.first()) {
+        (Some(Value::Text(number)), _) if column.reads == Reads::Replaces => {
             replaced(shoe, &number, snapshot).map(Some)
         }
-        value => Ok(value),
+        (None, Some((other, _))) => Err(format!("This speaks of the {}. Type it there.", other.headings[0])),
+        (value, _) => Ok(value),
     }
 }
 
 /// The last of the two marks is the decimal mark: `32,5`, `1.299,00`, `9.4 oz`.
-fn manner(typed: &str) -> Manner {
-    let decimal = if typed.rfind(',') > typed.rfind('.') { ',' } else { '.' };
-    Manner { decimal, unit: None }
+fn decimal_mark(typed: &str) -> char {
+    if typed.rfind(',') > typed.rfind('.') { ',' } else { '.' }
 }
 
 /// The style that this one follows: a number of the same maker, or the key of any.
@@ -161,7 +163,7 @@ mod tests {
 
     #[test]
     fn the_last_mark_is_the_decimal_mark() {
-        let marks = ["32,5", "9.4 oz", "1.299,00", "1,299.00", "8"].map(|typed| manner(typed).decimal);
+        let marks = ["32,5", "9.4 oz", "1.299,00", "1,299.00", "8"].map(decimal_mark);
         assert_eq!(marks, [',', '.', ',', '.', '.']);
     }
 
