@@ -225,8 +225,8 @@ async fn an_undo_says_before_and_after_what_goes_back_and_what_a_later_change_ke
 #[tokio::test]
 async fn a_change_of_many_cells_is_paged_and_a_page_beyond_the_last_is_the_last() {
     let owner = Owner::new();
-    let rows: String = (1..=60).map(|at| format!("Feldrast,FR-{at},Egge {at},30\n")).collect();
-    let bytes = format!("Maker,Style number,Model,Heel stack mm\n{rows}");
+    let rows: Vec<_> = (1..=60).map(|at| format!("Feldrast,FR-{at},Egge {at},30")).collect();
+    let bytes = format!("Maker,Style number,Model,Heel stack mm\n{}\n", rows.join("\n"));
     let (waiting, _) = owner.preview("range.csv", bytes.as_bytes()).await;
     owner.apply(&waiting).await;
     let first = owner.get("/changes/1").await;
