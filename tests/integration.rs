@@ -1,5 +1,7 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/changes_told.rs"]
+mod changes_told;
 #[path = "integration/command_line.rs"]
 mod command_line;
 #[path = "integration/count_command.rs"]
@@ -8,6 +10,8 @@ mod count_command;
 mod count_pages;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/edit_pages.rs"]
+mod edit_pages;
 #[path = "integration/gaps_pages.rs"]
 mod gaps_pages;
 #[path = "integration/hostile/mod.rs"]

@@ -42,6 +42,32 @@ pub enum ApplyError {
         /// What the store is at.
         now: Seq,
     },
+    /// The row was written since whoever speaks of it looked.
+    #[error("{key} was changed while this was filled in (change {} then, {} now). Look at it again, then say it.", seen.0, now.0)]
+    ChangedSince {
+        /// The style or size.
+        key: String,
+        /// The change at which it was looked at.
+        seen: Seq,
+        /// What the store is at.
+        now: Seq,
+    },
+    /// A cell that no person has set cannot be given back to the sheets.
+    #[error("the {column} of {key} is not set by hand: the sheets say it already")]
+    NotByHand {
+        /// The column.
+        column: &'static str,
+        /// The style or size.
+        key: String,
+    },
+    /// Rows are held that may list what seems missing.
+    #[error(
+        "{held} rows of this sheet are held, and may list what seems missing. Mend them first, or keep what is missing."
+    )]
+    MissingUnsure {
+        /// Rows held back whole.
+        held: usize,
+    },
     /// The sheet as a whole is held.
     #[error("the sheet as a whole is held: settle its headings first")]
     Refused,

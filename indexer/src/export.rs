@@ -119,6 +119,9 @@ fn place(origin: &Origin) -> String {
     let said = || format!("by hand: {}", origin.text);
     let Some(sheet) = origin.sheet.as_ref().filter(|_| !origin.by_hand) else { return said() };
     let mut place = sheet.clone();
+    if let Some(tab) = &origin.tab {
+        let _ = write!(place, ", tab {tab}");
+    }
     if let Some(row) = origin.row {
         let _ = write!(place, ", row {row}");
     }

@@ -135,6 +135,7 @@ codes! {
     MakerUnknown "maker-unknown" Stop Row "No maker, and the style number is not known or not of one maker alone.";
     HandWins "hand-wins" Warn Nothing "A value corrected by hand or measured in the shop stays; the sheet says another.";
     OwnerWins "owner-wins" Warn Nothing "Another supplier owns this style; its value stays.";
+    SheetSeen "sheet-seen" Note Nothing "The very same file was imported before.";
 }
 
 /// Findings of one kind and heading together, with their true number.

@@ -29,8 +29,46 @@ pub struct Proposal {
     pub counts: Counts,
     /// Styles first, then sizes, each in the order of the sheet.
     pub changes: Vec<RowChange>,
+    /// What the sheet says of cells that a person has set: they stay, and the sheet's word is kept beside them.
+    pub beside_hands: Vec<BesideHand>,
+    /// Of a full sheet: what it leaves out.
+    pub missing: LeftOut,
+    /// It counts pairs: applying it renews the age of the stock figures, even where it changes none.
+    pub tells_stock: bool,
     /// The reading's findings and those of the comparison.
     pub findings: Vec<Finding>,
+}
+
+/// The keys of the supplier's styles and sizes that a full sheet does not list.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LeftOut {
+    /// Styles.
+    pub styles: Vec<String>,
+    /// Sizes; empty where the sheet lists no sizes at all.
+    pub sizes: Vec<String>,
+}
+
+/// What becomes of what a full sheet leaves out. Nothing is ever deleted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Missing {
+    /// It stays as it is.
+    #[default]
+    Keep,
+    /// Its sizes hold no pair any more.
+    OutOfStock,
+    /// Its styles are retired: no longer supplied, still on the wall.
+    Retire,
+}
+
+/// What a sheet says of a cell that a person has set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BesideHand {
+    /// A style or a size.
+    pub entity: Entity,
+    /// Its key.
+    pub key: String,
+    /// What it holds, what the sheet says, and where.
+    pub cell: CellChange,
 }
 
 /// Rows by what becomes of them: new + changed + unchanged + held = data rows.
@@ -103,6 +141,25 @@ pub struct StoredRow {
 /// Cells that a person has set: entity, key and column.
 pub type ByHand = HashSet<(Entity, String, String)>;
 
+impl Missing {
+    /// All of them, the gentlest first.
+    pub const ALL: [Self; 3] = [Self::Keep, Self::OutOfStock, Self::Retire];
+
+    /// Its word in the history and on the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Keep => "keep",
+            Self::OutOfStock => "out-of-stock",
+            Self::Retire => "retire",
+        }
+    }
+
+    /// The policy of a word.
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|missing| missing.word() == word)
+    }
+}
+
 impl Entity {
     /// Its word in the ledger.
     pub const fn word(self) -> &'static str {
@@ -147,6 +204,18 @@ impl Proposal {
         self.findings.iter().any(|finding| finding.code.holds() == Holds::Sheet)
     }
 
+    /// Whether applying it would change a value, or renew the age of the stock figures.
+    pub fn is_worth_applying(&self) -> bool {
+        !self.changes.is_empty() || !self.beside_hands.is_empty() || self.tells_stock
+    }
+
+    /// Notes what a full sheet leaves out.
+    pub(crate) fn leave_out(&mut self, missing: LeftOut) {
+        self.counts.missing = missing.styles.len() + missing.sizes.len();
+        self.digest = digest(&self.changes, &missing);
+        self.missing = missing;
+    }
+
     /// Holds a reading against the store, which `stored` looks up row by row.
     pub fn of<E>(
         reading: &Reading,
@@ -156,7 +225,7 @@ impl Proposal {
     ) -> Result<Self, E> {
         let mut comparison = Comparison {
             reading,
-            by_hand,
+            hands: hands(by_hand),
             stored,
             counts: Counts {
                 data_rows: reading.data_rows,
@@ -165,6 +234,7 @@ impl Proposal {
                 ..Counts::default()
             },
             findings: reading.findings.clone(),
+            beside_hands: Vec::new(),
             styles: Changing::default(),
             skus: Changing::default(),
             gtins: HashMap::new(),
@@ -179,33 +249,36 @@ impl Proposal {
 
 /// Rows of one entity that the sheet speaks of, in its order.
 #[derive(Default)]
-struct Changing {
-    rows: Vec<Spoken>,
+struct Changing<'r> {
+    rows: Vec<Spoken<'r>>,
     by_key: HashMap<String, usize>,
 }
 
-impl Changing {
+impl Changing<'_> {
     fn is_new(&self, key: &str) -> bool {
         self.by_key.get(key).is_some_and(|at| self.rows[*at].change.new)
     }
 }
 
 /// A row of the store that the sheet speaks of.
-struct Spoken {
+struct Spoken<'r> {
     stored: Option<StoredRow>,
     change: RowChange,
     /// What the sheet has said so far, held cells included.
     said: HashMap<&'static str, Value>,
+    /// Columns that a person has set.
+    hands: Vec<&'r str>,
 }
 
 struct Comparison<'r, F> {
     reading: &'r Reading,
-    by_hand: &'r ByHand,
+    hands: HashMap<(Entity, &'r str), Vec<&'r str>>,
     stored: F,
     counts: Counts,
     findings: Vec<Finding>,
-    styles: Changing,
-    skus: Changing,
+    beside_hands: Vec<BesideHand>,
+    styles: Changing<'r>,
+    skus: Changing<'r>,
     gtins: HashMap<Value, String>,
     /// What the row above said of its style.
     last_style: Option<&'r Arc<StyleDraft>>,
@@ -265,7 +338,8 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
             new: stored.is_none(),
             cells: Vec::new(),
         };
-        changing.rows.push(Spoken { stored, change, said: HashMap::new() });
+        let hands = self.hands.get(&(entity, key)).cloned().unwrap_or_default();
+        changing.rows.push(Spoken { stored, change, said: HashMap::new(), hands });
         changing.by_key.insert(key.to_owned(), changing.rows.len() - 1);
         Ok(changing.rows.len() - 1)
     }
@@ -301,6 +375,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
                 Some(_) => Some(Code::CellsDiffer),
                 None => self.may_not(spoken, cell),
             };
+            self.keep_beside_hand(entity, at, cell);
             match refused {
                 Some(code) => self.refuse(cell, code),
                 None => self.take(entity, at, cell),
@@ -309,24 +384,51 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
     }
 
     /// Whether something stands above the sheet: a hand, or another supplier who owns the style.
-    fn may_not(&self, spoken: &Spoken, cell: &ReadCell) -> Option<Code> {
-        let RowChange { entity, key, .. } = &spoken.change;
+    fn may_not(&self, spoken: &Spoken<'_>, cell: &ReadCell) -> Option<Code> {
+        let entity = &spoken.change.entity;
         let stored = spoken.stored.as_ref()?;
-        let before = stored.values.get(entity.position(cell.column.key)?)?.as_ref()?;
-        if *before == cell.value {
-            return None;
-        }
+        let before = stored.values.get(entity.position(cell.column.key)?)?.as_ref();
         // Pairs change by the hour: the newest word on them is the true one, whoever says it.
-        if cell.column.key == QUANTITY.key {
+        if before == Some(&cell.value) || cell.column.key == QUANTITY.key {
             return None;
         }
-        if self.by_hand.contains(&(*entity, key.clone(), cell.column.key.to_owned())) {
+        // That a value is not known can be said by hand too.
+        if spoken.hands.contains(&cell.column.key) {
             return Some(Code::HandWins);
         }
         let another = *entity == Entity::Style
+            && before.is_some()
             && cell.column.key != PRICE.key
             && stored.supplier != self.reading.supplier;
         another.then_some(Code::OwnerWins)
+    }
+
+    /// Keeps the owner's word on a cell that a person has set, so that it can be taken later.
+    fn keep_beside_hand(&mut self, entity: Entity, at: usize, cell: &ReadCell) {
+        let spoken = match entity {
+            Entity::Style => &self.styles.rows[at],
+            Entity::Sku => &self.skus.rows[at],
+        };
+        let owned = |stored: &StoredRow| entity == Entity::Sku || stored.supplier == self.reading.supplier;
+        let key = &spoken.change.key;
+        let said = |said: &BesideHand| said.key == *key && said.cell.column == cell.column;
+        if spoken.hands.contains(&cell.column.key)
+            && cell.column.key != QUANTITY.key
+            && spoken.stored.as_ref().is_some_and(owned)
+            && !self.beside_hands.iter().rev().any(said)
+        {
+            let position = entity.position(cell.column.key);
+            let holds =
+                spoken.stored.as_ref().zip(position).and_then(|(stored, at)| stored.values[at].clone());
+            let said = CellChange {
+                column: cell.column,
+                before: holds,
+                after: Some(cell.value.clone()),
+                place: self.reading.place(cell.at),
+                text: self.reading.text(cell).into(),
+            };
+            self.beside_hands.push(BesideHand { entity, key: key.clone(), cell: said });
+        }
     }
 
     fn refuse(&mut self, cell: &ReadCell, code: Code) {
@@ -382,24 +484,53 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         // A style of which every row was held leaves nothing behind.
         let speaks = |change: &RowChange| !change.cells.is_empty();
         let changes: Vec<_> = spoken.map(|spoken| spoken.change).filter(speaks).collect();
-        Proposal { base, digest: digest(&changes), counts, changes, findings: self.findings }
+        Proposal {
+            base,
+            digest: digest(&changes, &LeftOut::default()),
+            counts,
+            changes,
+            beside_hands: self.beside_hands,
+            missing: LeftOut::default(),
+            tells_stock: tells_stock(self.reading),
+            findings: self.findings,
+        }
     }
 }
 
 /// Whether the store prints this part of the key already.
-fn is_printed(spoken: &Spoken, column: &str) -> bool {
+fn is_printed(spoken: &Spoken<'_>, column: &str) -> bool {
     let entity = spoken.change.entity;
     let value = |stored: &StoredRow| stored.values.get(entity.position(column)?)?.clone();
     entity.names(column) && spoken.stored.as_ref().and_then(value).is_some()
 }
 
-fn digest(changes: &[RowChange]) -> String {
+/// The columns that a person has set, by row.
+fn hands(by_hand: &ByHand) -> HashMap<(Entity, &str), Vec<&str>> {
+    let mut hands: HashMap<_, Vec<_>> = HashMap::new();
+    for (entity, key, column) in by_hand {
+        hands.entry((*entity, key.as_str())).or_default().push(column.as_str());
+    }
+    hands
+}
+
+/// Whether a sheet counts the pairs of any size.
+fn tells_stock(reading: &Reading) -> bool {
+    let counts = |row: &RowDraft| {
+        row.skus.iter().any(|sku| sku.cells.iter().any(|cell| cell.column.key == QUANTITY.key))
+    };
+    reading.rows.iter().any(counts)
+}
+
+fn digest(changes: &[RowChange], missing: &LeftOut) -> String {
     let mut hash = Sha256::new();
     for change in changes {
         hash.update(format!("{}\u{1}{}\u{1}{}\u{2}", change.entity.word(), change.key, change.new));
         for cell in &change.cells {
             hash.update(format!("{}\u{1}{:?}\u{1}{:?}\u{2}", cell.column.key, cell.before, cell.after));
         }
+    }
+    for key in missing.styles.iter().chain(&missing.sizes) {
+        hash.update(format!("missing\u{1}{key}\u{2}"));
     }
     hex(&hash.finalize()[..16])
 }

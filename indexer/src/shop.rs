@@ -6,13 +6,14 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 use crate::count::{Count, Scanned};
 use crate::draft::Reading;
 use crate::error::{ApplyError, OpenError, StoreError};
+use crate::finding::{Code, Finding};
 use crate::loaded::Seq;
 use crate::mapping::{Mapping, MappingFile, guess_mapping};
-use crate::proposal::Proposal;
+use crate::proposal::{Missing, Proposal, RowChange};
 use crate::reading::read_rows;
-use crate::sheet::{Sheet, SheetLimits, SheetReader, Unreadable};
+use crate::sheet::{Place, Sheet, SheetLimits, SheetReader, Unreadable};
 use crate::snapshot::Snapshot;
-use crate::store::{ChangeId, DataDir, Signed, Store, Undone};
+use crate::store::{ChangeId, DataDir, Import, Signed, Store, Undone};
 use crate::words::Words;
 
 /// The shop's catalogue: the store, the snapshot published from it, and the reader of sheets.
@@ -103,14 +104,28 @@ impl Shop {
             mapping = guess_mapping(&sheet, &supplier, Some(&remembered));
         }
         let reading = read_rows(&sheet, &mapping, &known);
-        let proposal = store.propose(&reading)?;
+        let mut proposal = store.propose(&reading)?;
+        if let Some((change, day)) = store.seen(&bytes)? {
+            proposal.findings.push(seen_before(&sheet, change, &day, &proposal.changes));
+        }
         Ok(Understood { sheet, bytes, mapping, reading, proposal })
     }
 
-    /// Applies what was understood, all of it or nothing, and publishes the next snapshot.
+    /// Applies what was understood, all of it or nothing, and publishes the next snapshot. What a full sheet leaves out
+    /// stays as it is.
     pub fn apply(&self, understood: &Understood, by: &Signed) -> Result<ChangeId, ApplyError> {
+        self.apply_with(understood, Missing::Keep, by)
+    }
+
+    /// Applies what was understood, as [`Self::apply`]; `missing` says what becomes of what a full sheet leaves out.
+    pub fn apply_with(
+        &self,
+        understood: &Understood,
+        missing: Missing,
+        by: &Signed,
+    ) -> Result<ChangeId, ApplyError> {
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
-        self.change(|store| store.apply(proposal, reading, mapping, bytes, by))
+        self.change(|store| store.import(&Import { proposal, reading, mapping, bytes, missing }, by))
     }
 
     /// Applies a count that was looked at when the last change was `base` and had the digest `seen`; it is a conflict
@@ -156,6 +171,21 @@ impl Shop {
     /// A store whose last user panicked is whole: SQLite rolls an unfinished transaction back.
     fn store(&self) -> MutexGuard<'_, Store> {
         self.store.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// The note on a file whose very bytes were imported before.
+fn seen_before(sheet: &Sheet, change: ChangeId, day: &str, changes: &[RowChange]) -> Finding {
+    let cells: usize = changes.iter().map(|row| row.cells.len()).sum();
+    Finding {
+        code: Code::SheetSeen,
+        place: Place { sheet: Arc::clone(&sheet.name), row: 0, line: 0, column: None },
+        heading: String::new(),
+        text: String::new(),
+        say: format!(
+            "Already imported on {day} as change {}; {cells} cells would change now. Leave it, unless it is news that nothing has changed.",
+            change.0
+        ),
     }
 }
 

@@ -24,6 +24,9 @@ async fn the_owner_imports_a_sheet_sees_what_was_held_and_takes_it_back() {
     browser.reads(&["Krume"]).await;
     browser.go(&format!("{}/changes", served.url)).await;
     browser.press_exactly("Undo").await;
+    browser.reads(&["Take back change 4?"]).await;
+    browser.picture("owner-undo-1280").await;
+    browser.press_exactly("Take it back").await;
     browser.reads(&["Undo of change 4"]).await;
     browser.go(&format!("{}/shoes?q=krume", served.url)).await;
     assert!(!browser.texts("main a").await.iter().any(|text| text.contains("Krume")));

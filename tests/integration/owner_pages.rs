@@ -78,7 +78,9 @@ async fn a_sheet_is_stored_only_when_applied_and_gone_when_taken_back() {
     assert!(owner.has("feldrast.fr-20m"));
     let history = owner.get(&applied.to).await;
     assert!(history.says("The sheet was applied as change 1:"), "{}", history.text());
-    let at = history.hidden("/changes/1/undo", "at");
+    let asked = owner.get("/changes/1/undo").await;
+    assert!(asked.says("and nothing stays."), "{}", asked.text());
+    let at = asked.hidden("/changes/1/undo", "at");
     let undone = owner.post("/changes/1/undo", &[("at", &at)]).await;
     assert_eq!(undone.to, "/changes?done=2");
     assert!(!owner.has("feldrast.fr-20m"));

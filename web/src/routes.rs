@@ -6,7 +6,7 @@ use axum::Router;
 
 use crate::app::AppState;
 use crate::handlers::{
-    assets, changes, compare, count, desk, evidence, fitting_card, fitting_close, fitting_compare,
+    assets, changes, compare, count, desk, edit, evidence, fitting_card, fitting_close, fitting_compare,
     fitting_open, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps, rank_json, scan,
     sheets, shoes,
 };
@@ -62,7 +62,10 @@ fn owner() -> Router<Arc<AppState>> {
         .route("/gaps", get(gaps::page))
         .route("/gaps/ask", get(gaps::ask))
         .route("/changes", get(changes::list))
-        .route("/changes/{number}/undo", post(changes::undo))
+        .route("/changes/{number}", get(changes::one))
+        .route("/changes/{number}/undo", get(changes::ask).post(changes::undo))
+        .route("/shoes/{style}/edit", get(edit::form).post(edit::say))
+        .route("/shoes/{style}/take", post(edit::take))
 }
 
 /// For browsers and machines.

@@ -2,7 +2,8 @@
 
 use rusqlite::{OptionalExtension, params};
 
-use super::change::{Facts, Ledger, Noted, begin};
+use super::change::{Facts, begin};
+use super::ledger::{Ledger, Noted};
 use super::tables::Tables;
 use super::{ChangeId, Signed, Store, seq};
 use crate::columns::{PLACE, QUANTITY};
@@ -35,7 +36,8 @@ impl Store {
     ) -> Result<ChangeId, ApplyError> {
         self.write(by, |transaction| {
             let count = counted(seq(transaction)?)?;
-            let change = begin(transaction, by, &Facts { kind: "count", ..Facts::default() })?;
+            let tells_stock = count.written().next().is_some();
+            let change = begin(transaction, by, &Facts { kind: "count", tells_stock, ..Facts::default() })?;
             let ledger = Ledger { connection: transaction, change };
             for cell in count.written() {
                 write(&ledger, &cell)?;

@@ -1,9 +1,9 @@
 //! Which changes are in force: those not taken back, or whose taking back was taken back in its turn. The catalogue
 //! holds, of each cell, what the last change in force says.
 
-use std::collections::HashSet;
+use std::collections::HashMap;
 
-use rusqlite::{Connection, OptionalExtension};
+use rusqlite::Connection;
 
 use super::ChangeId;
 use crate::draft::Value;
@@ -11,7 +11,8 @@ use crate::proposal::Entity;
 
 /// The changes that are not in force.
 pub(super) struct InForce {
-    undone: HashSet<i64>,
+    /// Of each, the undo in force that took it back.
+    undone: HashMap<i64, i64>,
 }
 
 /// What the changes in force say of a cell.
@@ -20,6 +21,8 @@ pub(super) struct Told {
     pub(super) value: Option<Value>,
     /// A person said it.
     pub(super) by_hand: bool,
+    /// The change that says so; `None` when none in force does.
+    pub(super) change: Option<ChangeId>,
 }
 
 impl InForce {
@@ -28,11 +31,11 @@ impl InForce {
         let sql = "SELECT id, undoes FROM change WHERE undoes IS NOT NULL ORDER BY id DESC";
         let mut statement = connection.prepare_cached(sql)?;
         let undos = statement.query_map([], |row| Ok((row.get::<_, i64>(0)?, row.get::<_, i64>(1)?)))?;
-        let mut undone = HashSet::new();
+        let mut undone = HashMap::new();
         for undo in undos {
             let (id, undoes) = undo?;
-            if !undone.contains(&id) {
-                undone.insert(undoes);
+            if !undone.contains_key(&id) {
+                undone.entry(undoes).or_insert(id);
             }
         }
         Ok(Self { undone })
@@ -40,7 +43,12 @@ impl InForce {
 
     /// Whether a change is in force.
     pub(super) fn holds(&self, change: ChangeId) -> bool {
-        !self.undone.contains(&change.0)
+        !self.undone.contains_key(&change.0)
+    }
+
+    /// The undo in force that took a change back.
+    pub(super) fn taken_back_by(&self, change: ChangeId) -> Option<ChangeId> {
+        self.undone.get(&change.0).copied().map(ChangeId)
     }
 
     /// What the last change in force says of a cell; undos say nothing of their own.
@@ -58,26 +66,22 @@ impl InForce {
         let mut statement = connection.prepare_cached(sql)?;
         let mut lines = statement.query([entity.word(), key, column])?;
         while let Some(line) = lines.next()? {
-            if self.holds(ChangeId(line.get(0)?)) {
-                return Ok(Told { value: line.get(1)?, by_hand: line.get(2)? });
+            let change = ChangeId(line.get(0)?);
+            if self.holds(change) {
+                return Ok(Told { value: line.get(1)?, by_hand: line.get(2)?, change: Some(change) });
             }
         }
         Ok(Told::default())
     }
 
-    /// When a sheet or a count in force last told quantities, seconds since 1970.
+    /// When a change in force last told quantities, the same ones as before or others; seconds since 1970.
     pub(super) fn stock_told(&self, connection: &Connection) -> rusqlite::Result<Option<i64>> {
-        let sql = "SELECT id, at FROM change WHERE kind IN ('import', 'count') ORDER BY id DESC";
-        let mut imports = connection.prepare_cached(sql)?;
-        let mut imports = imports.query([])?;
-        let sql = "SELECT 1 FROM cell_change WHERE change = ?1 AND \"column\" = 'quantity' LIMIT 1";
-        let mut quantity = connection.prepare_cached(sql)?;
-        while let Some(import) = imports.next()? {
-            let id: i64 = import.get(0)?;
-            let tells =
-                self.holds(ChangeId(id)) && quantity.query_row([id], |_| Ok(())).optional()?.is_some();
-            if tells {
-                return import.get(1).map(Some);
+        let sql = "SELECT id, at FROM change WHERE tells_stock = 1 ORDER BY id DESC";
+        let mut statement = connection.prepare_cached(sql)?;
+        let mut changes = statement.query([])?;
+        while let Some(change) = changes.next()? {
+            if self.holds(ChangeId(change.get(0)?)) {
+                return change.get(1).map(Some);
             }
         }
         Ok(None)

@@ -2,11 +2,14 @@
 
 use std::fmt;
 
-use rusqlite::Row;
+use rusqlite::{OptionalExtension, Row};
 
 use super::force::InForce;
+use super::tables::entity_of;
+use super::undo::Kept;
 use super::{ChangeId, Store};
 use crate::error::StoreError;
+use crate::proposal::Missing;
 
 /// One change.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,24 +28,63 @@ pub struct RecordedChange {
     pub sheet: Option<String>,
     /// Rows of the sheet: all, new, changed, unchanged, held, missing.
     pub rows: Option<[i64; 6]>,
+    /// What became of what a full sheet left out; `None` where it left nothing out.
+    pub missing: Option<Missing>,
+    /// Of what a person said: how many values, and the key of the shoe or size where it is one.
+    pub said: Option<(i64, Option<String>)>,
     /// The change it takes back.
     pub undoes: Option<ChangeId>,
     /// It is taken back.
     pub undone: bool,
+    /// The undo in force that took it back.
+    pub undone_by: Option<ChangeId>,
 }
+
+const SELECT: &str =
+    "SELECT id, kind, actor, at, supplier, sheet, rows, new, changed, unchanged, held, missing, undoes,
+    missing_policy,
+    (SELECT count(*) FROM cell_change WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL),
+    (SELECT iif(min(key) = max(key), min(key), NULL) FROM cell_change
+        WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL)
+    FROM change";
 
 impl Store {
     /// The latest changes, newest first.
     pub fn history(&self, limit: usize) -> Result<Vec<RecordedChange>, StoreError> {
-        let sql = "SELECT id, kind, actor, at, supplier, sheet, rows, new, changed, unchanged, held, missing, undoes
-            FROM change ORDER BY id DESC LIMIT ?1";
-        let mut statement = self.connection.prepare_cached(sql)?;
+        let sql = format!("{SELECT} ORDER BY id DESC LIMIT ?1");
+        let mut statement = self.connection.prepare_cached(&sql)?;
         let changes = statement.query_map([limit as i64], recorded)?.collect::<Result<Vec<_>, _>>()?;
         let in_force = InForce::of(&self.connection)?;
-        let with_undone =
-            |change: RecordedChange| RecordedChange { undone: !in_force.holds(change.id), ..change };
-        Ok(changes.into_iter().map(with_undone).collect())
+        Ok(changes.into_iter().map(|change| with_undone(change, &in_force)).collect())
     }
+
+    /// One change; `None` when there is none of this number.
+    pub fn recorded(&self, change: ChangeId) -> Result<Option<RecordedChange>, StoreError> {
+        let sql = format!("{SELECT} WHERE id = ?1");
+        let found = self.connection.prepare_cached(&sql)?.query_row([change.0], recorded).optional()?;
+        let in_force = InForce::of(&self.connection)?;
+        Ok(found.map(|change| with_undone(change, &in_force)))
+    }
+
+    /// What an undo left alone, each with the later change that owns it.
+    pub fn kept_by(&self, undo: ChangeId) -> Result<Vec<Kept>, StoreError> {
+        let sql = "SELECT entity, key, \"column\", later FROM kept WHERE change = ?1 ORDER BY id";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let kept = statement.query_map([undo.0], |row| {
+            Ok(Kept {
+                entity: entity_of(&row.get::<_, String>(0)?),
+                key: row.get(1)?,
+                column: row.get(2)?,
+                later: row.get::<_, Option<i64>>(3)?.map(ChangeId),
+            })
+        })?;
+        Ok(kept.collect::<Result<_, _>>()?)
+    }
+}
+
+fn with_undone(change: RecordedChange, in_force: &InForce) -> RecordedChange {
+    let undone_by = in_force.taken_back_by(change.id);
+    RecordedChange { undone: undone_by.is_some(), undone_by, ..change }
 }
 
 fn recorded(row: &Row<'_>) -> rusqlite::Result<RecordedChange> {
@@ -54,6 +96,7 @@ fn recorded(row: &Row<'_>) -> rusqlite::Result<RecordedChange> {
             Some([all, counted(7)?, counted(8)?, counted(9)?, counted(10)?, counted(11)?])
         }
     };
+    let undoes = row.get::<_, Option<i64>>(12)?.map(ChangeId);
     Ok(RecordedChange {
         id: ChangeId(row.get(0)?),
         kind: row.get(1)?,
@@ -62,8 +105,11 @@ fn recorded(row: &Row<'_>) -> rusqlite::Result<RecordedChange> {
         supplier: row.get(4)?,
         sheet: row.get(5)?,
         rows,
-        undoes: row.get::<_, Option<i64>>(12)?.map(ChangeId),
+        missing: row.get::<_, Option<String>>(13)?.and_then(|word| Missing::from_word(&word)),
+        said: (rows.is_none() && undoes.is_none()).then_some((row.get(14)?, row.get(15)?)),
+        undoes,
         undone: false,
+        undone_by: None,
     })
 }
 
@@ -73,13 +119,23 @@ impl fmt::Display for RecordedChange {
         if let (Some(sheet), Some(supplier)) = (&self.sheet, &self.supplier) {
             write!(f, " of {sheet} from {supplier}")?;
         }
-        if let Some([rows, new, changed, unchanged, held, _]) = self.rows {
+        if let Some([rows, new, changed, unchanged, held, missing]) = self.rows {
             write!(f, ": {rows} rows, {new} new, {changed} changed, {unchanged} unchanged, {held} held")?;
+            if let Some(policy) = self.missing {
+                write!(f, ", {missing} missing ({})", policy.word())?;
+            }
+        }
+        if let Some((values, of)) = &self.said {
+            let of = of.as_ref().map_or_else(String::new, |of| format!(" of {of}"));
+            write!(f, "{of}: {values} value{}", if *values == 1 { "" } else { "s" })?;
         }
         if let Some(undoes) = self.undoes {
             write!(f, " of change {}", undoes.0)?;
         }
         write!(f, "; by {}", self.actor)?;
-        if self.undone { f.write_str("; taken back") } else { Ok(()) }
+        match self.undone_by {
+            Some(undo) => write!(f, "; taken back by change {}", undo.0),
+            None => Ok(()),
+        }
     }
 }

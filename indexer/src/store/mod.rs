@@ -1,15 +1,25 @@
 //! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
 
+mod apply;
 mod change;
+mod correct;
 mod count;
 #[cfg(test)]
 mod count_tests;
 mod fault;
 mod folder;
 mod force;
+#[cfg(test)]
+mod hand_tests;
 mod history;
+mod ledger;
+mod lines;
 mod load;
+mod migrate;
+#[cfg(test)]
+mod model_tests;
 mod origins;
+mod sheet_word;
 mod suppliers;
 mod tables;
 #[cfg(test)]
@@ -20,27 +30,30 @@ mod undo_tests;
 
 use catalogue::key::SkuKey;
 use catalogue::style::Audience;
-use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
+use rusqlite::{Connection, OptionalExtension};
 
-pub use change::{ChangeId, Correction, Signed};
+pub use apply::Import;
+pub use change::{ChangeId, Signed};
+pub use correct::{Correction, Corrections, Values};
 pub use count::Receipt;
 pub use fault::StoreError;
 pub use folder::DataDir;
 pub use history::RecordedChange;
+pub use lines::{LedgerLine, ReadAt};
 pub use origins::Origin;
-pub use undo::Undone;
+pub use sheet_word::SheetWord;
+pub use undo::{Kept, Undoing, Undone};
 
 use crate::draft::Reading;
 use crate::error::OpenError;
 use crate::export;
 use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
-use crate::proposal::{ByHand, Entity, Proposal};
+use crate::proposal::{ByHand, Proposal};
 use crate::reading::{Known, name_of};
-use tables::Tables;
+use migrate::migrate;
+use tables::{Tables, entity_of};
 
-/// The version of the tables that this program writes.
-const VERSION: i64 = 1;
 /// Earlier releases could damage the write-ahead log when two connections wrote at once.
 const OLDEST_SQLITE: i32 = 3_051_003;
 
@@ -67,7 +80,7 @@ impl Store {
             return Err(OpenError::OldSqlite(rusqlite::version()));
         }
         set_up(&connection).map_err(StoreError::from)?;
-        make_tables(&mut connection)?;
+        migrate(&mut connection)?;
         connection.set_prepared_statement_cache_capacity(128);
         Ok(Self { connection })
     }
@@ -156,25 +169,6 @@ fn set_up(connection: &Connection) -> rusqlite::Result<()> {
     connection.pragma_update(None, "secure_delete", true)
 }
 
-fn make_tables(connection: &mut Connection) -> Result<(), OpenError> {
-    let version = |c: &Connection| c.query_row("PRAGMA user_version", [], |row| row.get::<_, i64>(0));
-    let found = version(connection).map_err(StoreError::from)?;
-    match found {
-        VERSION => Ok(()),
-        0 => {
-            let make = connection
-                .transaction_with_behavior(TransactionBehavior::Immediate)
-                .map_err(StoreError::from)?;
-            // Another process may have made them while this one waited.
-            if version(&make).map_err(StoreError::from)? == 0 {
-                make.execute_batch(include_str!("schema.sql")).map_err(StoreError::from)?;
-            }
-            Ok(make.commit().map_err(StoreError::from)?)
-        }
-        found => Err(OpenError::Newer { found, known: VERSION }),
-    }
-}
-
 fn seq(connection: &Connection) -> rusqlite::Result<Seq> {
     let sql = "SELECT coalesce(max(id), 0) FROM change";
     connection.prepare_cached(sql)?.query_row([], |row| row.get(0)).map(Seq)
@@ -186,17 +180,12 @@ fn propose(connection: &Connection, reading: &Reading) -> Result<Proposal, Store
     let mut proposal =
         Proposal::of(reading, seq(connection)?, &by_hand, |entity, key| tables.row(entity, key))?;
     if reading.kind == SheetKind::Full {
-        proposal.counts.missing = tables.missing(reading)?;
+        proposal.leave_out(tables.missing(reading)?);
     }
     Ok(proposal)
 }
 
 fn by_hand(connection: &Connection) -> rusqlite::Result<ByHand> {
     let mut rows = connection.prepare_cached("SELECT entity, key, \"column\" FROM by_hand")?;
-    rows.query_map([], |row| {
-        let entity: String = row.get(0)?;
-        let entity = if entity == Entity::Style.word() { Entity::Style } else { Entity::Sku };
-        Ok((entity, row.get(1)?, row.get(2)?))
-    })?
-    .collect()
+    rows.query_map([], |row| Ok((entity_of(&row.get::<_, String>(0)?), row.get(1)?, row.get(2)?)))?.collect()
 }

@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use catalogue::key::StyleKey;
 use rusqlite::Row;
 
-use super::change::ROW;
 use super::force::InForce;
+use super::ledger::ROW;
 use super::{ChangeId, Store};
 use crate::error::StoreError;
 
@@ -19,6 +19,8 @@ pub struct Origin {
     pub column: String,
     /// The sheet; `None` where a person said it.
     pub sheet: Option<String>,
+    /// The tab of a workbook.
+    pub tab: Option<String>,
     /// The row of the sheet.
     pub row: Option<u32>,
     /// The column of the sheet, from 0.
@@ -32,9 +34,10 @@ pub struct Origin {
 /// Origins by key and column.
 pub(crate) type Origins = HashMap<(String, String), Origin>;
 
-const SELECT: &str = "SELECT cell.key, cell.\"column\", change.sheet, cell.sheet_row, cell.sheet_column, cell.text, cell.by_hand,
-    change.id
-    FROM cell_change AS cell JOIN change ON change.id = cell.change AND change.undoes IS NULL";
+const SELECT: &str = "SELECT cell.key, cell.\"column\", source.sheet, cell.sheet_row, cell.sheet_column, cell.text, cell.by_hand,
+    change.id, cell.tab
+    FROM cell_change AS cell JOIN change ON change.id = cell.change AND change.undoes IS NULL
+    LEFT JOIN change AS source ON source.id = coalesce(cell.source, cell.change)";
 
 impl Store {
     /// Where the values of a style came from, in the order of their columns.
@@ -63,6 +66,7 @@ fn origin(row: &Row<'_>) -> rusqlite::Result<Written> {
         key: row.get(0)?,
         column: row.get(1)?,
         sheet: row.get(2)?,
+        tab: row.get(8)?,
         row: row.get(3)?,
         sheet_column: row.get(4)?,
         text: row.get::<_, Option<String>>(5)?.unwrap_or_default(),

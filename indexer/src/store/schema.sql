@@ -1,4 +1,4 @@
--- The truth. Integers are tenths, minor units, counts, 0 and 1, or trade item numbers; everything else is text.
+-- The truth, as version 1 had it; the files beside it lead on from version to version. Integers are tenths, minor units, counts, 0 and 1, or trade item numbers; everything else is text.
 -- Columns of style and sku are named after the registry of columns, so that one piece of code moves them all.
 
 CREATE TABLE change (

@@ -8,7 +8,7 @@ use rusqlite::{Connection, OptionalExtension, Row, params, params_from_iter};
 
 use crate::draft::{Reading, Value};
 use crate::error::StoreError;
-use crate::proposal::{Entity, RowChange, StoredRow};
+use crate::proposal::{Entity, LeftOut, RowChange, StoredRow};
 
 /// The two tables of a connection or a transaction.
 pub(super) struct Tables<'c>(pub(super) &'c Connection);
@@ -45,6 +45,11 @@ fn statements(entity: Entity) -> &'static Statements {
         Entity::Style => &STYLE,
         Entity::Sku => &SKU,
     }
+}
+
+/// The entity of a word in the ledger.
+pub(super) fn entity_of(word: &str) -> Entity {
+    if word == Entity::Style.word() { Entity::Style } else { Entity::Sku }
 }
 
 /// The column beside the key: who owns a style, which style a sku belongs to.
@@ -134,6 +139,12 @@ impl Tables<'_> {
         self.0.prepare_cached(sql)?.execute([entity.word(), key, column]).map(|_| ())
     }
 
+    /// Whether a person has set a cell.
+    pub(super) fn is_by_hand(&self, entity: Entity, key: &str, column: &str) -> rusqlite::Result<bool> {
+        let sql = "SELECT 1 FROM by_hand WHERE entity = ?1 AND key = ?2 AND \"column\" = ?3";
+        self.0.prepare_cached(sql)?.exists([entity.word(), key, column])
+    }
+
     /// Writes a new row with all its cells at once.
     pub(super) fn insert(&self, change: &RowChange, supplier: &str) -> rusqlite::Result<()> {
         let beside = if change.entity == Entity::Style { supplier } else { &change.style };
@@ -170,27 +181,25 @@ impl Tables<'_> {
         self.0.prepare_cached(&statements(entity).set[at])?.execute(params![value, key]).map(|_| ())
     }
 
-    /// How many styles and sizes of the supplier a full sheet does not list.
-    pub(super) fn missing(&self, reading: &Reading) -> Result<usize, StoreError> {
+    /// The styles and sizes of the supplier that a full sheet does not list. A sheet that lists no sizes says nothing
+    /// of any.
+    pub(super) fn missing(&self, reading: &Reading) -> Result<LeftOut, StoreError> {
         let styles: HashSet<&str> = reading.rows.iter().map(|row| row.style.key.as_str()).collect();
         let sizes: HashSet<&str> =
             reading.rows.iter().flat_map(|r| &r.skus).map(|s| s.key.as_str()).collect();
-        let of_styles =
-            self.not_in("SELECT key FROM style WHERE supplier = ?1", &reading.supplier, &styles)?;
+        let sql = "SELECT key FROM style WHERE supplier = ?1 ORDER BY key";
+        let styles = self.not_in(sql, &reading.supplier, &styles)?;
         if sizes.is_empty() {
-            return Ok(of_styles);
+            return Ok(LeftOut { styles, sizes: Vec::new() });
         }
-        let sql = "SELECT sku.key FROM sku JOIN style ON style.key = sku.style WHERE style.supplier = ?1";
-        Ok(of_styles + self.not_in(sql, &reading.supplier, &sizes)?)
+        let sql = "SELECT sku.key FROM sku JOIN style ON style.key = sku.style WHERE style.supplier = ?1
+            ORDER BY sku.key";
+        Ok(LeftOut { styles, sizes: self.not_in(sql, &reading.supplier, &sizes)? })
     }
 
-    fn not_in(&self, sql: &str, supplier: &str, listed: &HashSet<&str>) -> rusqlite::Result<usize> {
+    fn not_in(&self, sql: &str, supplier: &str, listed: &HashSet<&str>) -> rusqlite::Result<Vec<String>> {
         let mut statement = self.0.prepare_cached(sql)?;
         let keys = statement.query_map([supplier], |row| row.get::<_, String>(0))?;
-        let mut missing = 0;
-        for key in keys {
-            missing += usize::from(!listed.contains(key?.as_str()));
-        }
-        Ok(missing)
+        keys.filter(|key| key.as_ref().map_or(true, |key| !listed.contains(key.as_str()))).collect()
     }
 }

@@ -9,6 +9,7 @@ use crate::draft::Value;
 use crate::error::ApplyError;
 use crate::finding::Code;
 use crate::mapping::{Mapping, guess_mapping};
+use crate::proposal::Entity;
 use crate::reading::read_rows;
 use crate::sheet::of_rows;
 
@@ -139,7 +140,10 @@ fn a_cell_changed_later_is_kept_and_named() {
     let (change, _) = import(&mut store, "a", &[RANGE, &["Fennick", "F1", "Marl", "30", "6", "139"]]);
     import(&mut store, "b", &[RANGE, &["Fennick", "F1", "Marl", "28", "6", "139"]]);
     let undone = store.undo(change, &signed("undo")).unwrap();
-    assert_eq!(undone.kept.iter().map(ToString::to_string).collect::<Vec<_>>(), ["heel stack of fennick.f1"]);
+    assert_eq!(
+        undone.kept.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        ["heel stack of fennick.f1, later value from change 4"]
+    );
     let style = store.load().unwrap().styles[0].specification.clone();
     assert_eq!((style.heel_stack.unwrap().in_tenths(), style.drop_stated.unwrap().in_tenths()), (280, 80));
 }
@@ -287,7 +291,8 @@ fn a_full_sheet_counts_what_it_does_not_list() {
     let file = crate::mapping::MappingFile { kind: SheetKind::Full, ..Default::default() };
     let mapping = guess_mapping(&sheet, "Trade Post", Some(&file));
     let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
-    assert_eq!(store.propose(&reading).unwrap().counts.missing, 1);
+    let proposal = store.propose(&reading).unwrap();
+    assert_eq!((proposal.counts.missing, proposal.missing.styles), (1, vec!["fennick.f2".to_owned()]));
 }
 
 #[test]

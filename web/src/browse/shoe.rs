@@ -4,21 +4,20 @@ use catalogue::minimalism::MinimalistIndex;
 use catalogue::size::{SizeSource, SizeSystem};
 use catalogue::stock::Sku;
 use catalogue::style::{Audience, Bending, Style};
-use indexer::sheet::column_letters;
 use indexer::snapshot::{Snapshot, StyleCard};
-use indexer::store::Origin;
 
 use super::list::{facts, remarks};
 use crate::labels::NOT_GIVEN;
-use crate::pages::shoe::ShoePage;
+use crate::owner::shoe_origins::Told;
+use crate::pages::shoe::{Measure, ShoePage, Size};
 use crate::parts::Link;
+use crate::parts::origin::{Origin, Traced};
 use crate::parts::sole_line::Scale;
-use crate::parts::table::{Cell, Head, Table};
 use crate::visit::money::money;
 use crate::visit::shoe;
 
 /// The page, with where each value came from.
-pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, origins: &[Origin]) -> ShoePage {
+pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage {
     let style = card.style;
     ShoePage {
         maker: style.maker.clone(),
@@ -27,15 +26,17 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, origins: &[Origin]) -> Sh
         remarks: remarks(style),
         sole: shoe::sole(&card.measures, None, Scale::Large),
         findings: findings(card),
-        specification: specification(card, origins),
+        done: None,
+        specification: specification(card, told),
         minimalist_index: Some(minimalist_index(style)),
-        stock: stock(card, snapshot),
+        stock: card.skus.iter().map(|sku| size(style, sku, snapshot, told)).collect(),
         stock_in_words: stock_in_words(card.skus),
         notes: style.notes.clone(),
         rules: vec![Link::new("All rules and what they rest on", "/rules")],
         related: related(style, snapshot),
         compare: Some(Link::new("Set beside others", format!("/compare?shoe={}", style.key))),
         bring_out: None,
+        edit: Some(Link::new("Correct or add to it", format!("/shoes/{}/edit", style.key))),
     }
 }
 
@@ -47,14 +48,21 @@ fn findings(card: &StyleCard<'_>) -> Vec<String> {
     disagrees.into_iter().collect()
 }
 
-fn specification(card: &StyleCard<'_>, origins: &[Origin]) -> Table {
+fn specification(card: &StyleCard<'_>, told: &Told) -> Vec<Measure> {
     let spec = &card.style.specification;
     let measures = &card.measures;
     let yes = |value: Option<bool>| value.map(|yes| if yes { "yes" } else { "no" }.to_owned());
     let worked_out = |value: Option<String>, derived: bool| {
-        value.map(|value| if derived { format!("{value} (worked out)") } else { value })
+        value.map(|value| if derived { format!("{value} {WORKED_OUT}") } else { value })
     };
     let show = |mm: Option<catalogue::units::Mm>| mm.map(|mm| mm.to_string());
+    // A stated drop that the stacks contradict is named beside the one that ranks.
+    let drop = match (show(measures.drop()), show(spec.drop_stated)) {
+        (Some(ranks), Some(stated)) if measures.drop_disagrees() => {
+            Some(format!("{ranks} by the stacks; {stated} stated"))
+        }
+        (drop, _) => worked_out(drop, measures.drop_is_derived()),
+    };
     let mass = spec.mass.map(|mass| match &spec.mass_size {
         Some(size) => format!("{mass} at {size}"),
         None => format!("{mass}, size of the weighing not given"),
@@ -66,7 +74,7 @@ fn specification(card: &StyleCard<'_>, origins: &[Origin]) -> Table {
             "forefoot_stack",
             worked_out(show(measures.forefoot_stack()), measures.forefoot_is_derived()),
         ),
-        ("Drop", "drop", worked_out(show(measures.drop()), measures.drop_is_derived())),
+        ("Drop", "drop", drop),
         ("Weight of one shoe", "mass", mass),
         ("Bending", "bending", spec.bending.as_ref().map(bending)),
         (
@@ -81,14 +89,24 @@ fn specification(card: &StyleCard<'_>, origins: &[Origin]) -> Table {
         ("Liner comes out", "liner_removable", yes(spec.liner_removable)),
         ("Stacks include the liner", "liner_included", yes(spec.liner_included)),
     ];
-    Table {
-        caption: "Specification, and where each value was read".to_owned(),
-        heads: vec![Head::words("Measure"), Head::words("Value")],
-        rows: rows
-            .into_iter()
-            .map(|(label, key, value)| vec![Cell::text(label), valued(value, key, origins)])
-            .collect(),
-    }
+    let measure = |(label, key, value): (&str, &str, Option<String>)| {
+        let worked_out = value.as_ref().is_some_and(|value| value.ends_with(WORKED_OUT));
+        let mut value = told.traced_style(card.style.key.as_str(), key, value);
+        if worked_out && value.origin.is_none() {
+            value.origin = Some(from_the_others());
+        }
+        Measure { label: label.to_owned(), value }
+    };
+    rows.into_iter().map(measure).collect()
+}
+
+/// Behind a value that no sheet states.
+const WORKED_OUT: &str = "(worked out)";
+
+fn from_the_others() -> Origin {
+    let say =
+        "No sheet states it: it is worked out from heel stack, forefoot stack and drop, where two are known.";
+    Origin { say: say.to_owned(), when: String::new(), change: None }
 }
 
 fn bending(bending: &Bending) -> String {
@@ -96,27 +114,6 @@ fn bending(bending: &Bending) -> String {
         Bending::Word(word) => word.word().to_owned(),
         Bending::Value(value) => format!("{value} (a laboratory value, not turned into a word)"),
         Bending::KindUnknown(text) => format!("stiffness {text}, kind unknown"),
-    }
-}
-
-fn valued(value: Option<String>, key: &str, origins: &[Origin]) -> Cell {
-    let Some(value) = value else { return Cell::not_given() };
-    let cell = Cell::text(value);
-    match origins.iter().find(|origin| origin.column == key) {
-        Some(origin) => cell.below(place(origin)),
-        None => cell,
-    }
-}
-
-/// `“36” in range.csv, row 12, column G`.
-fn place(origin: &Origin) -> String {
-    match (&origin.sheet, origin.row, origin.sheet_column) {
-        _ if origin.by_hand => format!("said by hand: {}", origin.text),
-        (Some(sheet), Some(row), Some(column)) => {
-            format!("“{}” in {sheet}, row {row}, column {}", origin.text, column_letters(column))
-        }
-        (Some(sheet), ..) => format!("from {sheet}"),
-        (None, ..) => origin.text.clone(),
     }
 }
 
@@ -131,31 +128,27 @@ fn minimalist_index(style: &Style) -> String {
     }
 }
 
-fn stock(card: &StyleCard<'_>, snapshot: &Snapshot) -> Table {
-    Table {
-        caption: "Sizes, with the foot each label is made for".to_owned(),
-        heads: vec![
-            Head::words("Colourway"),
-            Head::words("Size and width"),
-            Head::number("Pairs"),
-            Head::number("Price"),
-            Head::words("Place"),
-        ],
-        rows: card.skus.iter().map(|sku| sku_row(card.style, sku, snapshot)).collect(),
+fn size(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Size {
+    let width = sku.width.as_ref().map_or_else(String::new, |width| format!(", {width}"));
+    Size {
+        colourway: sku.colourway.clone(),
+        label: format!("{}{width}", sku.label),
+        foot: foot(style, sku, snapshot),
+        pairs: told.traced(sku.key.as_str(), "quantity", sku.quantity.map(|quantity| quantity.to_string())),
+        price: price(style, sku, snapshot, told),
+        place: sku.place.clone().unwrap_or_default(),
     }
 }
 
-fn sku_row(style: &Style, sku: &Sku, snapshot: &Snapshot) -> Vec<Cell> {
-    let known = |value: Option<String>| value.map_or_else(Cell::not_given, Cell::text);
+/// A size without a price of its own has its style's.
+fn price(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Traced {
     let price = sku.price.map(|price| money(price, snapshot.policy().currency));
-    let width = sku.width.as_ref().map_or_else(String::new, |width| format!(", {width}"));
-    vec![
-        known(Some(sku.colourway.clone()).filter(|colour| !colour.is_empty())),
-        Cell::text(format!("{}{width}", sku.label)).below(foot(style, sku, snapshot)),
-        known(sku.quantity.map(|quantity| quantity.to_string())),
-        known(price),
-        known(sku.place.clone()),
-    ]
+    let own = told.says(sku.key.as_str(), "price").is_some_and(|line| line.after.is_some());
+    if own {
+        told.traced(sku.key.as_str(), "price", price)
+    } else {
+        told.traced(style.key.as_str(), "price", price)
+    }
 }
 
 /// The foot a label is made for, by the maker's chart or the formula; for US women's labels the retail scale

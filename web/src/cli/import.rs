@@ -8,6 +8,7 @@ use std::{fs, io};
 use clap::Args;
 use indexer::finding::{Severity, grouped};
 use indexer::mapping::MappingFile;
+use indexer::proposal::Missing;
 use indexer::shop::{ImportError, Shop, Told, Understood};
 use indexer::store::ChangeId;
 
@@ -32,6 +33,9 @@ pub(super) struct ImportArgs {
     /// Write down how it was understood, to be changed and given back with --mapping
     #[arg(long, value_name = "FILE")]
     mapping_out: Option<PathBuf>,
+    /// What becomes of what a full sheet leaves out; nothing is ever deleted
+    #[arg(long, value_name = "POLICY", default_value = "keep", value_parser = ["keep", "out-of-stock", "retire"])]
+    missing: String,
     /// Say what would change, and change nothing
     #[arg(long)]
     check: bool,
@@ -117,8 +121,9 @@ fn decide(
     if !agreed {
         return Ok(None);
     }
-    let key = format!("cli-{}-{}", understood.proposal.digest, understood.proposal.base.0);
-    let change = shop.apply(understood, &signed(key)).map_err(super::changes::not_applied)?;
+    let missing = Missing::from_word(&args.missing).unwrap_or_default();
+    let key = format!("cli-{}-{}-{}", understood.proposal.digest, understood.proposal.base.0, missing.word());
+    let change = shop.apply_with(understood, missing, &signed(key)).map_err(super::changes::not_applied)?;
     Ok(Some(change))
 }
 
@@ -145,8 +150,12 @@ fn report(
 
 fn summary(understood: &Understood) -> String {
     let counts = &understood.proposal.counts;
+    let missing = match counts.missing {
+        0 => String::new(),
+        missing => format!(", {missing} missing"),
+    };
     format!(
-        "{} from {}: {} rows: {} new, {} changed, {} unchanged, {} held.",
+        "{} from {}: {} rows: {} new, {} changed, {} unchanged, {} held{missing}.",
         understood.reading.sheet,
         understood.reading.supplier,
         counts.data_rows,

@@ -1,24 +1,22 @@
 //! The changes of the catalogue, each of which can be taken back.
 
-use std::sync::Arc;
-
 use axum::body::Bytes;
 use axum::extract::{Path, Query, State};
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::http::StatusCode;
+use axum::response::Redirect;
 use indexer::error::{ApplyError, StoreError};
-use indexer::store::{ChangeId, Signed, Undone};
+use indexer::store::{ChangeId, Signed, Store, Undone};
 use serde::Deserialize;
 
 use super::frame::frame;
 use crate::app::{App, AppState};
 use crate::owner::at_store::at_store;
 use crate::owner::changes::{AT, Paged, done, page};
+use crate::owner::changes_one::{self, CELLS, One, SHOWN, pages};
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
 
 const CHANGES: &str = "/changes";
-/// Kept values named after an undo; the rest is counted.
-const KEPT_NAMED: usize = 20;
 
 /// What is asked of the history.
 #[derive(Clone, Copy, Default, Deserialize)]
@@ -31,11 +29,7 @@ pub struct Asked {
 
 /// The changes, the latest first.
 pub async fn list(State(state): App, Query(asked): Query<Asked>) -> Result<Drawn, Refusal> {
-    view(&state, asked, None).await
-}
-
-async fn view(state: &Arc<AppState>, asked: Asked, said: Option<String>) -> Result<Drawn, Refusal> {
-    let known = at_store(state, move |state| {
+    let known = at_store(&state, move |state| {
         state.shop.ask(|store| -> Result<_, StoreError> {
             let paged = Paged::of(asked.page.unwrap_or(1), store.seq()?.0);
             Ok((store.history(paged.reaches())?, paged))
@@ -43,20 +37,61 @@ async fn view(state: &Arc<AppState>, asked: Asked, said: Option<String>) -> Resu
     });
     let (newest, paged) = known.await?;
     let made = asked.done.and_then(|id| newest.iter().find(|change| change.id.0 == id));
-    let page = page(&newest, paged, said.or_else(|| made.map(done)));
-    Ok(page.view(&frame(state, &state.snapshot(), Some(CHANGES))))
+    let page = page(&newest, paged, made.map(done));
+    Ok(page.view(&frame(&state, &state.snapshot(), Some(CHANGES))))
 }
 
-/// Takes a change back; what was changed since is kept and named.
-pub async fn undo(State(state): App, Path(number): Path<i64>, body: Bytes) -> Result<Response, Refusal> {
+/// One change with its cells.
+pub async fn one(
+    State(state): App,
+    Path(number): Path<i64>,
+    Query(asked): Query<Asked>,
+) -> Result<Drawn, Refusal> {
+    let found = at_store(&state, move |state| {
+        state.shop.ask(|store| found(store, ChangeId(number), asked.page.unwrap_or(1)))
+    });
+    let one = found.await?.ok_or_else(|| no_such_change(number))?;
+    Ok(one.page().view(&frame(&state, &state.snapshot(), Some(CHANGES))))
+}
+
+fn found(store: &Store, id: ChangeId, page: usize) -> Result<Option<One>, StoreError> {
+    let Some(change) = store.recorded(id)? else { return Ok(None) };
+    let count = store.count_lines(id)?;
+    let page = page.clamp(1, pages(count));
+    let lines = store.lines_of(id, (page - 1) * CELLS, CELLS)?;
+    Ok(Some(One { change, page, count, lines, kept: store.kept_by(id)? }))
+}
+
+/// Before a change is taken back: what would go, and what would stay.
+pub async fn ask(State(state): App, Path(number): Path<i64>) -> Result<Drawn, Refusal> {
+    let known = at_store(&state, move |state| {
+        state.shop.ask(|store| -> Result<_, ApplyError> {
+            let id = ChangeId(number);
+            let undoing = store.would_undo(id, SHOWN)?;
+            let change = store.recorded(id)?.ok_or(ApplyError::NoSuchChange(number))?;
+            Ok((change, undoing, store.seq()?.0))
+        })
+    });
+    let known = known.await.map_err(|refusal| refusal.back_to("To the changes", CHANGES))?;
+    let (change, undoing, latest) = known;
+    Ok(changes_one::ask(&change, &undoing, latest).view(&frame(&state, &state.snapshot(), Some(CHANGES))))
+}
+
+/// Takes a change back; what was changed since is kept, and listed on the page of the undo.
+pub async fn undo(State(state): App, Path(number): Path<i64>, body: Bytes) -> Result<Redirect, Refusal> {
     let seen = form_urlencoded::parse(&body).find(|(name, _)| name == AT).and_then(|(_, at)| at.parse().ok());
     let at = state.clock.now().unix_seconds;
     let undone = at_store(&state, move |state| take_back(state, number, seen, at)).await;
     let undone = undone.map_err(|refusal| refusal.back_to("To the changes", CHANGES))?;
-    if undone.kept.is_empty() {
-        return Ok(Redirect::to(&format!("{CHANGES}?done={}", undone.change.0)).into_response());
-    }
-    Ok(view(&state, Asked::default(), Some(kept(number, &undone))).await?.into_response())
+    let undo = undone.change.0;
+    let to =
+        if undone.kept.is_empty() { format!("{CHANGES}?done={undo}") } else { format!("{CHANGES}/{undo}") };
+    Ok(Redirect::to(&to))
+}
+
+fn no_such_change(number: i64) -> Refusal {
+    let say = format!("There is no change {number}. The list of changes has them all.");
+    Refusal::new(StatusCode::NOT_FOUND, "No such change", say).back_to("To the changes", CHANGES)
 }
 
 /// The key holds the latest change that the page knew of: a second press is the same undo, and an undo that was
@@ -68,11 +103,4 @@ fn take_back(state: &AppState, number: i64, seen: Option<i64>, at: i64) -> Resul
     };
     let by = Signed { actor: "owner".to_owned(), at, key: format!("page-undo-{number}-{latest}") };
     state.shop.undo(ChangeId(number), &by)
-}
-
-fn kept(number: i64, undone: &Undone) -> String {
-    let named: Vec<_> = undone.kept.iter().take(KEPT_NAMED).map(ToString::to_string).collect();
-    let more = undone.kept.len().saturating_sub(KEPT_NAMED);
-    let more = if more > 0 { format!("; and {more} more") } else { String::new() };
-    format!("Change {number} is taken back. Kept, since it was changed later: {}{more}.", named.join("; "))
 }

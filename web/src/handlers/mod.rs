@@ -5,6 +5,7 @@ pub mod changes;
 pub mod compare;
 pub mod count;
 pub mod desk;
+pub mod edit;
 pub mod evidence;
 mod fitting;
 pub mod fitting_card;

@@ -1,19 +1,24 @@
 //! The list of shoes, as a page and as JSON, and one shoe.
 
 use axum::Json;
-use axum::extract::{Path, RawQuery, State};
+use axum::extract::{Path, Query, RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use catalogue::key::StyleKey;
+use indexer::error::StoreError;
 use indexer::search::Results;
 use indexer::snapshot::Snapshot;
+use indexer::store::Store;
 use indexer::words::WordsError;
+use serde::Deserialize;
 
 use super::frame::frame;
 use crate::app::App;
 use crate::browse::narrow::SHOES;
 use crate::browse::{list, shoe};
-use crate::parts::Drawn;
+use crate::owner::shoe_origins::Told;
+use crate::pages::shoe::{Done, ShoePage};
+use crate::parts::{Drawn, Link};
 use crate::refusal::Refusal;
 use crate::request::shoes::ShoesQuery;
 use crate::wire::shoes::ShoesReply;
@@ -55,17 +60,43 @@ fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
     })
 }
 
+/// What is asked of one shoe's page.
+#[derive(Clone, Copy, Default, Deserialize)]
+pub struct Asked {
+    /// The change that has just been made.
+    done: Option<i64>,
+}
+
 /// One shoe, retired ones included.
-pub async fn one(State(state): App, Path(key): Path<String>) -> Result<Drawn, Refusal> {
+pub async fn one(
+    State(state): App,
+    Path(key): Path<String>,
+    Query(asked): Query<Asked>,
+) -> Result<Drawn, Refusal> {
     let snapshot = state.snapshot();
     let key = StyleKey::parse(&key).ok_or_else(no_such_shoe)?;
     let card = snapshot.style(&key).ok_or_else(no_such_shoe)?;
-    let origins = state.shop.ask(|store| store.origins(&key)).unwrap_or_default();
+    let told = state.shop.ask(|store| told(store, &key)).unwrap_or_default();
     let frame = frame(&state, &snapshot, Some(SHOES));
-    Ok(shoe::page(&card, &snapshot, &origins).view(&frame))
+    let done = asked.done.filter(|done| told.lines.iter().any(|line| line.change.0 == *done));
+    let page = ShoePage { done: done.map(kept), ..shoe::page(&card, &snapshot, &told) };
+    Ok(page.view(&frame))
 }
 
-fn no_such_shoe() -> Refusal {
+fn kept(change: i64) -> Done {
+    Done {
+        say: "Kept.".to_owned(),
+        change: Link::new(format!("Change {change}, which can be undone"), format!("/changes/{change}")),
+    }
+}
+
+/// All that the store holds of one shoe beside its values.
+pub fn told(store: &Store, key: &StyleKey) -> Result<Told, StoreError> {
+    Ok(Told { lines: store.ledger_of(key)?, by_hand: store.set_by_hand(key)?, seq: store.seq()?.0 })
+}
+
+/// There is no shoe at this address.
+pub fn no_such_shoe() -> Refusal {
     let say = "The catalogue holds no shoe at this address. It may have been taken back with its sheet.";
     Refusal::new(StatusCode::NOT_FOUND, "No such shoe", say).back_to("All shoes", SHOES)
 }

@@ -1,5 +1,6 @@
 //! The history of the catalogue.
 
+use indexer::proposal::Missing;
 use indexer::store::RecordedChange;
 
 use crate::pages::changes::{Change, ChangesPage};
@@ -48,11 +49,7 @@ impl Paged {
 /// The page; `newest` are the changes from the latest as far as the page reaches, `done` says what has just been done.
 pub fn page(newest: &[RecordedChange], paged: Paged, done: Option<String>) -> ChangesPage {
     let shown = newest.iter().skip(paged.reaches() - SHOWN);
-    ChangesPage {
-        done,
-        changes: shown.map(|change| line(change, newest, paged.latest)).collect(),
-        pager: paged.pager(),
-    }
+    ChangesPage { done, changes: shown.map(line).collect(), pager: paged.pager() }
 }
 
 /// What a change did, as a sentence for whoever has just made it.
@@ -67,34 +64,52 @@ pub fn done(change: &RecordedChange) -> String {
     }
 }
 
-fn line(change: &RecordedChange, newest: &[RecordedChange], latest: i64) -> Change {
-    let undo = Act::post(format!("/changes/{}/undo", change.id.0), AT, latest.to_string());
+fn line(change: &RecordedChange) -> Change {
+    let address = format!("/changes/{}", change.id.0);
     Change {
         id: change.id.0.to_string(),
         what: what(change),
         when: format!("{}, by {}", minute(change.at), change.actor),
-        counts: change.rows.map_or_else(String::new, counts),
-        href: None,
-        undo: (!change.undone).then_some(undo),
-        remark: change.undone.then(|| taken_back(change, newest)),
+        counts: change.rows.map_or_else(|| values(change), |rows| with_missing(change, rows)),
+        undo: (!change.undone).then(|| Act::Go(format!("{address}/undo"))),
+        href: Some(address),
+        remark: change.undone_by.map(|by| format!("taken back by change {}", by.0)),
     }
 }
 
-/// The undo in force is later than its change, and so among the newest.
-fn taken_back(change: &RecordedChange, newest: &[RecordedChange]) -> String {
-    let by = newest.iter().find(|later| later.undoes == Some(change.id) && !later.undone);
-    by.map_or_else(|| "taken back".to_owned(), |by| format!("taken back by change {}", by.id.0))
-}
-
-fn what(change: &RecordedChange) -> String {
+/// What a change was: `Import of range.csv from Brackwater`.
+pub fn what(change: &RecordedChange) -> String {
     match (&change.sheet, &change.supplier, change.undoes) {
         (Some(sheet), Some(supplier), _) => format!("Import of {sheet} from {supplier}"),
         (_, _, Some(undoes)) => format!("Undo of change {}", undoes.0),
-        _ => capital(&change.kind),
+        _ => match &change.said {
+            Some((_, Some(of))) => format!("{} of {of}", capital(&change.kind)),
+            _ => capital(&change.kind),
+        },
     }
 }
 
-fn counts([rows, new, changed, unchanged, held, missing]: [i64; 6]) -> String {
+/// `2 values`, of what a person said.
+fn values(change: &RecordedChange) -> String {
+    match change.said {
+        None => String::new(),
+        Some((1, _)) => "1 value".to_owned(),
+        Some((values, _)) => format!("{values} values"),
+    }
+}
+
+fn with_missing(change: &RecordedChange, rows: [i64; 6]) -> String {
+    let policy = match change.missing {
+        Some(Missing::Keep) => ", kept",
+        Some(Missing::OutOfStock) => ", marked out of stock",
+        Some(Missing::Retire) => ", retired",
+        None => "",
+    };
+    format!("{}{policy}", counts(rows))
+}
+
+/// How many rows of the sheet became what.
+pub fn counts([rows, new, changed, unchanged, held, missing]: [i64; 6]) -> String {
     let missing = if missing > 0 { format!(", {missing} missing") } else { String::new() };
     format!("{rows} rows: {new} new, {changed} changed, {unchanged} unchanged, {held} held{missing}")
 }
@@ -113,8 +128,11 @@ mod tests {
             supplier: undoes.is_none().then(|| "Feldrast".to_owned()),
             sheet: undoes.is_none().then(|| "range.csv".to_owned()),
             rows: undoes.is_none().then_some([9, 3, 2, 3, 1, 0]),
+            missing: None,
+            said: None,
             undoes: undoes.map(ChangeId),
             undone,
+            undone_by: None,
         }
     }
 
@@ -136,7 +154,7 @@ mod tests {
             change(4, Some(1), false),
             change(3, Some(2), false),
             change(2, Some(1), true),
-            change(1, None, true),
+            RecordedChange { undone_by: Some(ChangeId(4)), ..change(1, None, true) },
         ];
         let shown = page(&newest, Paged::of(1, 4), None).changes;
         assert_eq!(shown[3].remark.as_deref(), Some("taken back by change 4"));

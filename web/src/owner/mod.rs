@@ -2,7 +2,10 @@
 
 pub mod at_store;
 pub mod changes;
+pub mod changes_one;
 pub mod count;
+pub mod edit;
+pub mod edit_read;
 pub mod gaps;
 pub mod gaps_list;
 pub mod gaps_query;
@@ -10,3 +13,5 @@ pub mod preview;
 pub mod sent;
 pub mod settle;
 pub mod sheets;
+pub mod shoe_origins;
+pub mod values;

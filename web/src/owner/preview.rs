@@ -10,11 +10,11 @@ use indexer::shop::Understood;
 
 use crate::labels::NOT_GIVEN;
 use crate::owner::settle;
+use crate::owner::values::in_words;
 use crate::pages::sheet_preview::{Count, SheetPreviewPage};
 use crate::parts::act::Act;
 use crate::parts::findings::{FindingGroup, Findings, Place, Severity as Shown};
 use crate::parts::table::{Cell, Head, Table};
-use crate::visit::shoe::plain;
 use crate::waiting::WaitingSheet;
 
 /// The field of Apply that says which reading was seen: only that one is applied.
@@ -41,7 +41,7 @@ pub fn page(number: u64, waiting: &WaitingSheet) -> SheetPreviewPage {
         changes: changes(&proposal.changes),
         more_changes: if more > 0 { format!("and {more} more") } else { String::new() },
         findings: Findings { groups: grouped(&proposal.findings).iter().map(finding_group).collect() },
-        apply: (!proposal.is_refused() && cells > 0)
+        apply: (!proposal.is_refused() && proposal.is_worth_applying())
             .then(|| Act::post(format!("/sheets/{number}/apply"), SEEN, &proposal.digest)),
         leave: Act::Post { action: format!("/sheets/{number}/leave"), fields: Vec::new() },
     }
@@ -104,7 +104,7 @@ fn changes(rows: &[RowChange]) -> Table {
 
 fn change_row(row: &RowChange, cell: &CellChange) -> Vec<Cell> {
     let shown = |value: Option<&Value>| {
-        value.map_or_else(|| Cell::text(NOT_GIVEN), |v| Cell::text(in_words(cell, v)))
+        value.map_or_else(|| Cell::text(NOT_GIVEN), |v| Cell::text(in_words(cell.column, v)))
     };
     let new = if row.new { " (new)" } else { "" };
     vec![
@@ -113,21 +113,6 @@ fn change_row(row: &RowChange, cell: &CellChange) -> Vec<Cell> {
         shown(cell.before.as_ref()),
         shown(cell.after.as_ref()).below(format!("“{}” in row {}", cell.text, cell.place.row)),
     ]
-}
-
-/// A value with its unit, as the store means it.
-fn in_words(cell: &CellChange, value: &Value) -> String {
-    use indexer::columns::Reads;
-    match (cell.column.reads, value) {
-        (Reads::Length, Value::Int(tenths)) => format!("{} mm", plain(*tenths as i32)),
-        (Reads::Mass, Value::Int(tenths)) => format!("{} g", plain(*tenths as i32)),
-        (Reads::Compression, Value::Int(tenths)) => format!("{} N/mm", plain(*tenths as i32)),
-        (Reads::Price, Value::Int(minor)) => format!("{}.{:02}", minor / 100, minor % 100),
-        (Reads::YesNo, Value::Int(yes)) => if *yes == 1 { "yes" } else { "no" }.to_owned(),
-        (Reads::Gtin, Value::Int(code)) => format!("{code:014}"),
-        (_, Value::Int(number)) => number.to_string(),
-        (_, Value::Text(text)) => text.trim_start_matches("word:").trim_start_matches("value:").to_owned(),
-    }
 }
 
 fn finding_group(group: &Grouped<'_>) -> FindingGroup {

@@ -57,7 +57,7 @@ impl Change {
         html! {
             div {
                 p { b { @match &self.href { Some(href) => a href=(href) { (self.what) }, None => (self.what) } } }
-                p .soft { "Change " (self.id) " · " (self.when) " · " (self.counts) }
+                p .soft { "Change " (self.id) " · " (self.when) @if !self.counts.is_empty() { " · " (self.counts) } }
                 @if let Some(remark) = &self.remark { p .soft { (remark) } }
             }
             @if let Some(undo) = &self.undo { (undo.button("Undo", &spoken, Tone::Quiet)) }

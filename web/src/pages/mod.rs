@@ -4,9 +4,12 @@
 
 pub mod card;
 pub mod changes;
+pub mod changes_one;
+pub mod changes_undo;
 pub mod compare;
 pub mod count;
 pub mod desk;
+pub mod edit;
 pub mod fitting_close;
 mod fitting_further;
 pub mod fitting_runner;

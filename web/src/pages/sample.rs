@@ -5,8 +5,11 @@ use catalogue::units::Mm;
 
 use crate::pages::card::{CardPage, CardShoe};
 use crate::pages::changes::{Change, ChangesPage};
+use crate::pages::changes_one::{ChangePage, Remark};
+use crate::pages::changes_undo::UndoPage;
 use crate::pages::compare::{ComparePage, Compared};
 use crate::pages::desk::{DeskPage, OpenFitting};
+use crate::pages::edit::{EditField, EditGroup, EditPage, Fixed, Now, ShopNote};
 use crate::pages::fitting_close::ClosePage;
 use crate::pages::fitting_runner::RunnerPage;
 use crate::pages::fitting_stock::{Announcement, Conflict, Shortlist, StockPage, Way};
@@ -14,7 +17,7 @@ use crate::pages::refusal::RefusalPage;
 use crate::pages::rules::{RuleEntry, RulesPage};
 use crate::pages::sheet_preview::{Count, Settle, SheetPreviewPage, Undecided};
 use crate::pages::sheets::SheetsPage;
-use crate::pages::shoe::ShoePage;
+use crate::pages::shoe::{Done, Measure, ShoePage, Size};
 use crate::pages::shoes::{ShoeRow, ShoesPage};
 use crate::pages::sources::{SourceEntry, SourcesPage};
 use crate::pages::stopped::{FlagUp, StoppedPage};
@@ -31,6 +34,7 @@ use crate::parts::form::Answers;
 use crate::parts::group::Group;
 use crate::parts::layout::{FittingBar, Frame, Step};
 use crate::parts::notes::{Note, Notes};
+use crate::parts::origin::{Origin, SheetSays, Stood, Traced};
 use crate::parts::pager::Pager;
 use crate::parts::problems::Problem;
 use crate::parts::ranges::{Bin, RangeFacet};
@@ -472,9 +476,15 @@ pub(crate) fn shoes_page() -> ShoesPage {
 }
 
 pub(crate) fn shoe_page() -> ShoePage {
-    let from = |text: &str| format!("read as “{text}”, range.csv, row 41");
-    let line = |label: &str, cell: Cell| vec![Cell::text(label), cell];
-    let size = |cells: [&str; 5]| cells.iter().map(|text| Cell::text(*text)).collect::<Vec<_>>();
+    let measure = |label: &str, value: Traced| Measure { label: s(label), value };
+    let size = |colourway: &str, label: &str, pairs: &str, price: &str, place: &str| Size {
+        colourway: s(colourway),
+        label: s(label),
+        foot: s("foot 267 mm"),
+        pairs: Traced::plain(pairs),
+        price: Traced::plain(price),
+        place: s(place),
+    };
     ShoePage {
         maker: s("Fennick"),
         name: s("Marl 3"),
@@ -482,40 +492,54 @@ pub(crate) fn shoe_page() -> ShoePage {
         remarks: strings(&["Runs short, says the shop: try half a size up."]),
         sole: sole(stated(36), Stack::WorkedOut(Mm::whole(28)), Scale::Large),
         findings: vec![],
-        specification: Table {
-            caption: s("Measures, and where each came from"),
-            heads: vec![Head::words("Measure"), Head::number("Value")],
-            rows: vec![
-                line("Heel stack", Cell::text("36 mm").below(from("36"))),
-                line("Forefoot stack", Cell::text("28 mm").below("worked out of heel stack and drop")),
-                line("Drop", Cell::text("8 mm").below(from("8mm"))),
-                line("Weight of one shoe", Cell::text("262 g").below("at EU 42.5; measured in the shop")),
-                line("Bends", Cell::not_given()),
-                line("Plate", Cell::text("no").below(from("none"))),
-            ],
-        },
+        done: Some(Done {
+            say: s("Kept."),
+            change: Link::new("Change 7, which can be undone", "/changes/7"),
+        }),
+        specification: vec![
+            measure("Heel stack", measured_by_hand()),
+            measure("Forefoot stack", Traced::plain("28 mm (worked out)")),
+            measure("Bends", Traced { unknown: true, ..Traced::plain("not given") }),
+        ],
         minimalist_index: Some(s("28 to 44 of 100 (bending not given)")),
-        stock: Table {
-            caption: s("Sizes in stock"),
-            heads: vec![
-                Head::words("Colour"),
-                Head::number("Size"),
-                Head::number("Pairs"),
-                Head::number("Price, €"),
-                Head::words("Place"),
-            ],
-            rows: vec![
-                size(["Slate", "EU 42", "1", "139", "C4"]),
-                size(["Slate", "EU 42.5", "2", "139", "C4"]),
-                size(["Clay", "EU 43", "1", "119", "C5"]),
-            ],
-        },
+        stock: vec![
+            size("Slate", "EU 42", "1", "€ 139", "C4"),
+            size("Slate", "EU 42.5", "2", "€ 139", "C4"),
+            size("", "EU 43", "1", "€ 119", ""),
+        ],
         stock_in_words: s("4 pairs, EU 42 to 43."),
         notes: Some(s("New upper, midsole as before.")),
         rules: vec![Link::new("Calf and drop", "/rules#calf-drop")],
         related: vec![Link::new("Fennick Marl 2, which it follows", "/shoes/fennick-marl-2")],
         compare: Some(Link::new("Compare with another", "/compare?shoe=fennick-marl-3")),
         bring_out: Some(Act::post(format!("{F}/shortlist"), "style", "fennick-marl-3")),
+        edit: Some(Link::new("Correct or add to it", "/shoes/fennick-marl-3/edit")),
+    }
+}
+
+fn measured_by_hand() -> Traced {
+    let stood = |value: &str, say: &str, change: &str| Stood {
+        value: s(value),
+        say: s(say),
+        change: Link::new(format!("Change {change}"), format!("/changes/{change}")),
+    };
+    Traced {
+        word: Some(s("measured in the shop")),
+        origin: Some(Origin {
+            say: s("measured in the shop"),
+            when: s("3 November 2026"),
+            change: Some(Link::new("Change 7", "/changes/7")),
+        }),
+        stood: vec![
+            stood("36 mm", "measured in the shop, 3 November 2026", "7"),
+            stood("34 mm", "import, 1 November 2026", "1"),
+        ],
+        sheet_says: Some(SheetSays {
+            say: s("range.csv of 5 November 2026 says 34 mm."),
+            take: Act::post("/shoes/fennick-marl-3/take", "column", "heel_stack"),
+            spoken: s("Take the sheet's value for the heel stack: 34 mm"),
+        }),
+        ..Traced::plain("36 mm")
     }
 }
 
@@ -827,6 +851,80 @@ pub(crate) fn changes_page() -> ChangesPage {
     }
 }
 
+fn cells(caption: &str) -> Table {
+    let cell = ["fennick.ab-210", "heel stack", "34 mm", "36 mm"].map(Cell::text);
+    Table {
+        caption: s(caption),
+        heads: ["Shoe or size", "What", "Before", "After"].map(Head::words).into(),
+        rows: vec![cell.into()],
+    }
+}
+
+pub(crate) fn change_page() -> ChangePage {
+    ChangePage {
+        title: s("Change 4: Undo of change 3"),
+        facts: s("25 November 2026, 08:10 UTC, by owner"),
+        remarks: vec![Remark { say: s("It took back"), change: Some(Link::new("Change 3", "/changes/3")) }],
+        cells: cells("What it wrote"),
+        pager: Pager { page: 1, pages: 1, back: None, on: None },
+        kept: cells("What stays"),
+        undo: Some(Act::Go(s("/changes/4/undo"))),
+    }
+}
+
+pub(crate) fn undo_page() -> UndoPage {
+    UndoPage {
+        title: s("Take back change 3?"),
+        what: s("Import of spring.csv from Northgate"),
+        say: s("41 cells go back, 1 stays: a later change owns it."),
+        back: cells("What goes back"),
+        more_back: s("and 40 more"),
+        kept: cells("What stays"),
+        more_kept: s(""),
+        undo: Act::post("/changes/3/undo", "at", "4"),
+        leave: Act::Go(s("/changes/3")),
+    }
+}
+
+pub(crate) fn edit_page() -> EditPage {
+    let field = |name: &str, label: &str, value: &str| EditField {
+        name: s(name),
+        label: s(label),
+        unit: s("mm"),
+        value: s(value),
+        choices: vec![],
+        words: false,
+        now: Now {
+            value: s("36 mm"),
+            take: Some(s("Take the sheet's value again: 34 mm")),
+            ..Now::default()
+        },
+    };
+    EditPage {
+        shoe: s("Fennick Marl 3"),
+        href: s("/shoes/fennick.ab-210"),
+        action: s("/shoes/fennick.ab-210/edit"),
+        at: 7,
+        overtaken: None,
+        problems: vec![Problem { field: s("drop"), say: s("“eight” is no number. Type digits.") }],
+        fixed: vec![Fixed { label: s("Maker"), value: s("Fennick"), why: s("Part of the key.") }],
+        groups: vec![EditGroup {
+            label: s("Measures"),
+            fields: vec![field("heel_stack", "Heel stack", "36"), field("drop", "Drop", "eight")],
+        }],
+        note: ShopNote {
+            ticks: choices_of(&[("runs short", "Runs short")])
+                .into_iter()
+                .map(|choice| (choice, true))
+                .collect(),
+            field: field("shop_note", "Other words", ""),
+        },
+        reasons: (choices_of(&[("measured", "Measured in the shop")]), s("measured")),
+        reason_words: s("calliper"),
+        take: Act::post("/shoes/fennick.ab-210/take", "at", "7"),
+    }
+}
+
 pub(crate) fn rules_page() -> RulesPage {
     RulesPage {
         grades: vec![
@@ -894,6 +992,9 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("sheet-preview", sheet_preview_page(false).view(&frame(Some("/sheets")))),
         ("sheet-undecided", sheet_preview_page(true).view(&frame(Some("/sheets")))),
         ("changes", changes_page().view(&frame(Some("/changes")))),
+        ("change", change_page().view(&frame(Some("/changes")))),
+        ("undo", undo_page().view(&frame(Some("/changes")))),
+        ("edit", edit_page().view(&frame(Some("/shoes")))),
         ("rules", rules_page().view(&frame(Some("/rules")))),
         ("sources", sources_page().view(&frame(Some("/sources")))),
         ("refusal", refusal_page().view(&frame(None))),

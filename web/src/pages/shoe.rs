@@ -2,11 +2,12 @@
 
 use maud::{Markup, html};
 
+use crate::labels::NOT_GIVEN;
 use crate::parts::Link;
 use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, Width, page};
+use crate::parts::origin::Traced;
 use crate::parts::sole_line::SoleLine;
-use crate::parts::table::Table;
 
 /// One shoe.
 #[derive(Clone, Debug)]
@@ -23,12 +24,14 @@ pub struct ShoePage {
     pub sole: SoleLine,
     /// Stated drop and stacks disagree, and other findings that stand: one sentence each.
     pub findings: Vec<String>,
-    /// Measure, value or *not given*, and below the value the text it was read from and its sheet, row and column.
-    pub specification: Table,
+    /// What has just been done, in words, with its change; only right after it.
+    pub done: Option<Done>,
+    /// Measure by measure, each with where it came from.
+    pub specification: Vec<Measure>,
     /// The Minimalist Index with its interval, `52 of 100 (48 to 60: bending not given)`; for the fitter.
     pub minimalist_index: Option<String>,
-    /// Colourway, size with its system, width, pairs, price, place.
-    pub stock: Table,
+    /// Size by size.
+    pub stock: Vec<Size>,
     /// `7 pairs in stock`, or `none in stock`.
     pub stock_in_words: String,
     /// The supplier's notes.
@@ -41,6 +44,43 @@ pub struct ShoePage {
     pub compare: Option<Link>,
     /// Bring it out, inside a fitting.
     pub bring_out: Option<Act>,
+    /// The owner's form: correct it, or add to it.
+    pub edit: Option<Link>,
+}
+
+/// What has just been done to a shoe.
+#[derive(Clone, Debug)]
+pub struct Done {
+    /// `Kept as change 7.`
+    pub say: String,
+    /// The change.
+    pub change: Link,
+}
+
+/// One measure.
+#[derive(Clone, Debug)]
+pub struct Measure {
+    /// `Heel stack`.
+    pub label: String,
+    /// The value, with where it came from.
+    pub value: Traced,
+}
+
+/// One size of one colourway.
+#[derive(Clone, Debug)]
+pub struct Size {
+    /// The colourway; empty when no sheet names one.
+    pub colourway: String,
+    /// Label with its system, and width.
+    pub label: String,
+    /// The foot the label is made for.
+    pub foot: String,
+    /// Pairs.
+    pub pairs: Traced,
+    /// The price.
+    pub price: Traced,
+    /// Where it stands; empty when no sheet says.
+    pub place: String,
 }
 
 impl ShoePage {
@@ -53,6 +93,7 @@ impl ShoePage {
                 p .lead { (self.facts) }
                 @for remark in &self.remarks { p .remark { (remark) } }
             }
+            @if let Some(done) = &self.done { div .announcement role="status" { p { (done.say) " " (done.change) } } }
             (self.drawing())
             (self.buttons(&name))
             div .columns {
@@ -76,12 +117,14 @@ impl ShoePage {
 
     fn buttons(&self, name: &str) -> Markup {
         html! {
-            @if self.bring_out.is_some() || self.compare.is_some() {
+            @if self.bring_out.is_some() || self.compare.is_some() || self.edit.is_some() {
                 div .buttons {
                     @if let Some(act) = &self.bring_out {
                         (act.button("Bring out", &format!("Bring out {name}"), Tone::Main))
                     }
-                    @if let Some(link) = &self.compare { a .button .quiet href=(link.href) { (link.label) } }
+                    @for link in self.compare.iter().chain(&self.edit) {
+                        a .button .quiet href=(link.href) { (link.label) }
+                    }
                 }
             }
         }
@@ -91,7 +134,8 @@ impl ShoePage {
         html! {
             section aria-labelledby="measures" {
                 h2 #measures { "Measures" }
-                (self.specification)
+                p .hint { "Press a value to see where it came from." }
+                (self.specification_table())
                 @if let Some(index) = &self.minimalist_index {
                     p .soft { "Minimalist Index: " (index) ". Shown, never scored." }
                 }
@@ -104,7 +148,40 @@ impl ShoePage {
             section aria-labelledby="sizes" {
                 h2 #sizes { "On the wall" }
                 p .lead { (self.stock_in_words) }
-                @if !self.stock.rows.is_empty() { (self.stock) }
+                @if !self.stock.is_empty() { (self.stock_table()) }
+            }
+        }
+    }
+
+    fn specification_table(&self) -> Markup {
+        let caption = "Specification, and where each value came from";
+        html! {
+            div .table tabindex="0" role="region" aria-label=(caption) {
+                table {
+                    caption { (caption) }
+                    thead { tr { th scope="col" { "Measure" } th scope="col" { "Value" } } }
+                    tbody {
+                        @for measure in &self.specification {
+                            tr { th scope="row" { (measure.label) } td { (measure.value) } }
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    fn stock_table(&self) -> Markup {
+        let caption = "Sizes, with the foot each label is made for";
+        html! {
+            div .table tabindex="0" role="region" aria-label=(caption) {
+                table {
+                    caption { (caption) }
+                    thead { tr {
+                        th scope="col" { "Size and width" } th scope="col" { "Pairs" } th scope="col" { "Price" }
+                        th scope="col" { "Colourway" } th scope="col" { "Place" }
+                    } }
+                    tbody { @for size in &self.stock { (size.row()) } }
+                }
             }
         }
     }
@@ -122,4 +199,22 @@ impl ShoePage {
             }
         }
     }
+}
+
+impl Size {
+    fn row(&self) -> Markup {
+        html! {
+            tr {
+                th scope="row" { (self.label) small { (self.foot) } }
+                td { (self.pairs) }
+                td { (self.price) }
+                (words(&self.colourway))
+                (words(&self.place))
+            }
+        }
+    }
+}
+
+fn words(text: &str) -> Markup {
+    html! { @if text.is_empty() { td .unknown { (NOT_GIVEN) } } @else { td { (text) } } }
 }

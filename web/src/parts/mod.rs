@@ -11,6 +11,7 @@ pub mod form;
 pub mod group;
 pub mod layout;
 pub mod notes;
+pub mod origin;
 pub mod pager;
 pub mod problems;
 pub mod ranges;

@@ -1,6 +1,9 @@
-//! One change of `history --json`.
+//! One change of `history --json`, and with its values of `history CHANGE --json`.
 
-use indexer::store::RecordedChange;
+use indexer::draft::Value;
+use indexer::proposal::Missing;
+use indexer::sheet::column_letters;
+use indexer::store::{Kept, LedgerLine, RecordedChange};
 use serde::Serialize;
 
 /// A change of the catalogue.
@@ -18,8 +21,10 @@ pub struct ChangeReply {
     unchanged: Option<i64>,
     held: Option<i64>,
     missing: Option<i64>,
+    missing_policy: Option<&'static str>,
     undoes: Option<i64>,
     undone: bool,
+    undone_by: Option<i64>,
 }
 
 impl ChangeReply {
@@ -39,8 +44,105 @@ impl ChangeReply {
             unchanged: count(3),
             held: count(4),
             missing: count(5),
+            missing_policy: change.missing.map(Missing::word),
             undoes: change.undoes.map(|change| change.0),
             undone: change.undone,
+            undone_by: change.undone_by.map(|change| change.0),
+        }
+    }
+}
+
+/// A change with its values.
+#[derive(Clone, Debug, Serialize)]
+pub struct OneChangeReply {
+    #[serde(flatten)]
+    change: ChangeReply,
+    /// How many it wrote; `cells` may hold fewer.
+    cell_count: usize,
+    cells: Vec<CellReply>,
+    kept: Vec<KeptReply>,
+}
+
+/// A value that a change wrote: tenths of mm, g and N/mm, minor units of money, 0 and 1, or words.
+#[derive(Clone, Debug, Serialize)]
+pub struct CellReply {
+    entity: &'static str,
+    key: String,
+    column: String,
+    before: Option<Told>,
+    after: Option<Told>,
+    by_hand: bool,
+    sheet: Option<String>,
+    tab: Option<String>,
+    row: Option<u32>,
+    sheet_column: Option<String>,
+    text: String,
+}
+
+/// What an undo left alone.
+#[derive(Clone, Debug, Serialize)]
+pub struct KeptReply {
+    entity: &'static str,
+    key: String,
+    column: String,
+    later_change: Option<i64>,
+}
+
+/// A value as the store keeps it.
+#[derive(Clone, Debug, Serialize)]
+#[serde(untagged)]
+enum Told {
+    Number(i64),
+    Words(String),
+}
+
+impl OneChangeReply {
+    /// The reply of a change, of `count` values that it wrote those in `lines`, and of what it left alone.
+    pub fn of(change: &RecordedChange, lines: &[LedgerLine], count: usize, kept: &[Kept]) -> Self {
+        Self {
+            change: ChangeReply::of(change),
+            cell_count: count,
+            cells: lines.iter().map(CellReply::of).collect(),
+            kept: kept.iter().map(KeptReply::of).collect(),
+        }
+    }
+}
+
+impl CellReply {
+    fn of(line: &LedgerLine) -> Self {
+        let read = line.read.as_ref();
+        Self {
+            entity: line.entity.word(),
+            key: line.key.clone(),
+            column: line.column.clone(),
+            before: line.before.as_ref().map(Told::of),
+            after: line.after.as_ref().map(Told::of),
+            by_hand: line.by_hand,
+            sheet: read.map(|read| read.sheet.clone()),
+            tab: read.and_then(|read| read.tab.clone()),
+            row: read.and_then(|read| read.row),
+            sheet_column: read.and_then(|read| read.column).map(column_letters),
+            text: line.text.clone(),
+        }
+    }
+}
+
+impl KeptReply {
+    fn of(kept: &Kept) -> Self {
+        Self {
+            entity: kept.entity.word(),
+            key: kept.key.clone(),
+            column: kept.column.clone(),
+            later_change: kept.later.map(|change| change.0),
+        }
+    }
+}
+
+impl Told {
+    fn of(value: &Value) -> Self {
+        match value {
+            Value::Int(number) => Self::Number(*number),
+            Value::Text(words) => Self::Words(words.clone()),
         }
     }
 }

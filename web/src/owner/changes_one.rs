@@ -1,0 +1,180 @@
+//! One change with its cells, and the question before it is taken back.
+
+use indexer::proposal::Missing;
+use indexer::store::{Kept, LedgerLine, RecordedChange, Undoing};
+
+use crate::owner::changes::{AT, counts, what};
+use crate::owner::shoe_origins::{change as link, name, place};
+use crate::owner::values::or_not_given;
+use crate::pages::changes_one::{ChangePage, Remark};
+use crate::pages::changes_undo::UndoPage;
+use crate::parts::act::Act;
+use crate::parts::pager::Pager;
+use crate::parts::table::{Cell, Head, Table};
+use crate::visit::date::minute;
+
+/// Cells on one page of a change.
+pub const CELLS: usize = 100;
+/// Cells shown before an undo, of each kind.
+pub const SHOWN: usize = 50;
+
+/// One change, as far as one page shows it.
+pub struct One {
+    /// The change.
+    pub change: RecordedChange,
+    /// The page of its cells, from 1.
+    pub page: usize,
+    /// How many lines it wrote.
+    pub count: usize,
+    /// Those of this page.
+    pub lines: Vec<LedgerLine>,
+    /// What it left alone.
+    pub kept: Vec<Kept>,
+}
+
+/// How many pages so many lines take.
+pub const fn pages(count: usize) -> usize {
+    if count == 0 { 1 } else { count.div_ceil(CELLS) }
+}
+
+impl One {
+    /// The page.
+    pub fn page(&self) -> ChangePage {
+        let Self { change, .. } = self;
+        let id = change.id.0;
+        let rows = change.rows.map_or_else(String::new, |rows| format!(". {}", counts(rows)));
+        ChangePage {
+            title: format!("Change {id}: {}", what(change)),
+            facts: format!("{}, by {}{rows}", minute(change.at), change.actor),
+            remarks: remarks(change),
+            cells: cells(&self.lines, "Values before and after the change", ["Before", "After"]),
+            pager: self.pager(),
+            kept: kept(&self.kept),
+            undo: (!change.undone).then(|| Act::Go(format!("/changes/{id}/undo"))),
+        }
+    }
+
+    fn pager(&self) -> Pager {
+        let to = |page: usize| format!("/changes/{}?page={page}", self.change.id.0);
+        let pages = pages(self.count);
+        Pager {
+            page: self.page,
+            pages,
+            back: (self.page > 1).then(|| to(self.page - 1)),
+            on: (self.page < pages).then(|| to(self.page + 1)),
+        }
+    }
+}
+
+/// The question before `change` is taken back; `latest` is the change it was asked at.
+pub fn ask(change: &RecordedChange, undoing: &Undoing, latest: i64) -> UndoPage {
+    let id = change.id.0;
+    let more = |all: usize, shown: usize| match all.saturating_sub(shown) {
+        0 => String::new(),
+        more => format!("and {more} more"),
+    };
+    UndoPage {
+        title: format!("Take back change {id}?"),
+        what: format!("{}, {}, by {}", what(change), minute(change.at), change.actor),
+        say: in_words(undoing.back, undoing.kept.len()),
+        more_back: more(undoing.back, undoing.first.len()),
+        back: cells(&undoing.first, "Values now and after the undo", ["Now", "Then"]),
+        more_kept: more(undoing.kept.len(), SHOWN),
+        kept: kept(&undoing.kept[..undoing.kept.len().min(SHOWN)]),
+        undo: Act::post(format!("/changes/{id}/undo"), AT, latest.to_string()),
+        leave: Act::Go(format!("/changes/{id}")),
+    }
+}
+
+/// `41 cells go back, 3 stay: later changes own them.`
+fn in_words(back: usize, kept: usize) -> String {
+    let back = match back {
+        0 => "Nothing goes back".to_owned(),
+        1 => "1 cell goes back".to_owned(),
+        back => format!("{back} cells go back"),
+    };
+    match kept {
+        0 => format!("{back}, and nothing stays."),
+        1 => format!("{back}, 1 stays: a later change owns it."),
+        kept => format!("{back}, {kept} stay: later changes own them."),
+    }
+}
+
+fn remarks(change: &RecordedChange) -> Vec<Remark> {
+    let with = |say: &str, other: Option<i64>| Remark { say: say.to_owned(), change: other.map(link) };
+    let undone = change.undone_by.map(|by| with("It is taken back by", Some(by.0)));
+    let undoes = change.undoes.map(|of| with("It took back", Some(of.0)));
+    let missing = change.missing.map(|missing| with(dealt_with(missing), None));
+    undone.into_iter().chain(undoes).chain(missing).collect()
+}
+
+/// What was done with what a full sheet left out.
+pub const fn dealt_with(missing: Missing) -> &'static str {
+    match missing {
+        Missing::Keep => "What the sheet left out was kept as it was.",
+        Missing::OutOfStock => "Sizes that the sheet left out were marked out of stock.",
+        Missing::Retire => "Shoes that the sheet left out were retired.",
+    }
+}
+
+fn cells(lines: &[LedgerLine], caption: &str, [before, after]: [&str; 2]) -> Table {
+    Table {
+        caption: caption.to_owned(),
+        heads: ["Shoe or size", "What", before, after].map(Head::words).into(),
+        rows: lines.iter().map(cell).collect(),
+    }
+}
+
+fn cell(line: &LedgerLine) -> Vec<Cell> {
+    let shoe = line.key.split('/').next().unwrap_or_default();
+    let named = Cell::text(&line.key).linked(format!("/shoes/{shoe}"));
+    if line.is_of_the_row() {
+        let there = |is: bool| Cell::text(if is { "in the catalogue" } else { "not there" });
+        return vec![named, Cell::text("itself"), there(line.before.is_some()), there(line.after.is_some())];
+    }
+    let shown = |value| Cell::text(or_not_given(&line.column, value));
+    let from = if line.is_undo { String::new() } else { place(line) };
+    let after = shown(line.after.as_ref());
+    vec![
+        named,
+        Cell::text(name(&line.column)),
+        shown(line.before.as_ref()),
+        if from.is_empty() { after } else { after.below(from) },
+    ]
+}
+
+fn kept(kept: &[Kept]) -> Table {
+    Table {
+        caption: "What stays, and why".to_owned(),
+        heads: ["Shoe or size", "What", "Why"].map(Head::words).into(),
+        rows: kept.iter().map(kept_row).collect(),
+    }
+}
+
+fn kept_row(kept: &Kept) -> Vec<Cell> {
+    let why = match kept.later {
+        Some(later) => {
+            Cell::text(format!("later value from change {}", later.0)).linked(format!("/changes/{}", later.0))
+        }
+        None => Cell::text("values of other changes rest on it"),
+    };
+    let what = if kept.column == "key" { "itself" } else { name(&kept.column) };
+    vec![Cell::text(&kept.key), Cell::text(what), why]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_goes_and_what_stays_is_said_in_numbers() {
+        assert_eq!(in_words(41, 3), "41 cells go back, 3 stay: later changes own them.");
+        assert_eq!(in_words(1, 0), "1 cell goes back, and nothing stays.");
+        assert_eq!(in_words(0, 1), "Nothing goes back, 1 stays: a later change owns it.");
+    }
+
+    #[test]
+    fn a_change_without_cells_is_one_page() {
+        assert_eq!([0, 1, 100, 101].map(pages), [1, 1, 1, 2]);
+    }
+}
