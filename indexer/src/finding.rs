@@ -109,7 +109,7 @@ codes! {
     WordUnclear "word-unclear" Stop Cell "A letter that stands for one thing in one language and for another in the next.";
     Percent "percent" Stop Cell "A percentage where a measure is expected.";
     CurrencyOther "currency-differs" Stop Cell "A price in another currency than the shop's.";
-    CurrencyColumn "currency-of-row" Stop Row "A row whose prices are in another currency than the shop's.";
+    CurrencyColumn "currency-of-row-differs" Stop Row "A row whose prices are in another currency than the shop's.";
     CellError "cell-error" Stop Cell "A formula of the spreadsheet has failed.";
     StacksUnordered "stacks-unordered" Stop Cell "A pair of stacks with the lower first: heel and forefoot may be the other way round.";
     TextRefused "text-refused" Stop Cell "A character that cannot be seen and changes what is read.";
