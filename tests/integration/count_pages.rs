@@ -62,7 +62,7 @@ async fn a_count_is_stored_only_when_applied_and_taken_back_byte_for_byte() {
     assert_eq!(pairs(&owner, EU_42), "2");
     assert_eq!(pairs(&owner, "feldrast.fr-1/grey/eu-43/"), "0");
     assert_eq!(pairs(&owner, "feldrast.fr-1/grey/eu-44/"), "2", "on another shelf");
-    let at = owner.get("/changes").await.hidden("/changes/2/undo", "at");
+    let at = owner.get("/changes/2/undo").await.hidden("/changes/2/undo", "at");
     assert_eq!(owner.post("/changes/2/undo", &[("at", &at)]).await.to, "/changes?done=3");
     assert_eq!(export(&owner.state.shop), before);
 }

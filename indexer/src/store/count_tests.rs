@@ -5,6 +5,7 @@ use super::*;
 use crate::columns::QUANTITY;
 use crate::count::{Count, Scanned, Scope};
 use crate::error::ApplyError;
+use crate::proposal::Entity;
 use crate::snapshot::Snapshot;
 use crate::words::Words;
 
