@@ -1,5 +1,6 @@
 //! What a sheet was understood to say: one draft a row, every value with the place it was read from.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use catalogue::key::{SkuKey, StyleKey};
@@ -61,7 +62,7 @@ pub struct ReadCell {
 /// One row of a sheet, understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RowDraft {
-    /// Where the row stands.
+    /// Where the row stands, and the column that names its style.
     pub at: At,
     /// What it says of its style; shared by the rows below that say the same of it, word for word.
     pub style: Arc<StyleDraft>,
@@ -107,6 +108,8 @@ pub struct Reading {
     pub sheet: String,
     /// The sheet that was read: places and texts are looked up in it.
     pub source: Arc<Sheet>,
+    /// The headings of each tab, by column.
+    pub headings: Vec<BTreeMap<u16, String>>,
     /// Who sent it.
     pub supplier: String,
     /// Whether it lists all that the supplier has, or a part.
@@ -133,6 +136,12 @@ impl Reading {
     pub fn place(&self, at: At) -> Place {
         let tab = &self.source.tabs[usize::from(at.tab)];
         Place { column: at.column, ..tab.row_place(&tab.rows[at.row as usize]) }
+    }
+
+    /// The heading above a place; blank where there is none.
+    pub fn heading(&self, at: At) -> &str {
+        let headings = self.headings.get(usize::from(at.tab));
+        headings.zip(at.column).and_then(|(tab, column)| tab.get(&column)).map_or("", String::as_str)
     }
 
     /// The text that a value was read from; what stands in no cell is its own text.

@@ -356,7 +356,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         self.findings.push(Finding {
             code: Code::StyleUnknown,
             place: self.reading.place(row.at),
-            heading: String::new(),
+            heading: self.reading.heading(row.at).to_owned(),
             text: row.style.key.to_string(),
             say: format!("The catalogue does not hold {} and the row gives no name. Import its range sheet first, or add a column for the name.", row.style.key),
         });
@@ -377,7 +377,12 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
             };
             self.keep_beside_hand(entity, at, cell);
             match refused {
-                Some(code) => self.refuse(cell, code),
+                Some(code) => {
+                    if code == Code::CellsDiffer {
+                        self.take_back(entity, at, cell);
+                    }
+                    self.refuse(cell, code);
+                }
                 None => self.take(entity, at, cell),
             }
         }
@@ -438,10 +443,22 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         self.findings.push(Finding {
             code,
             place: self.reading.place(cell.at),
-            heading: cell.column.headings[0].to_owned(),
+            heading: self.reading.heading(cell.at).to_owned(),
             text: self.reading.text(cell).to_owned(),
             say: format!("{} Say it by hand if the sheet is right.", code.says()),
         });
+    }
+
+    /// What an earlier row said of the same is not taken either: never the first wins, never the last.
+    fn take_back(&mut self, entity: Entity, at: usize, cell: &ReadCell) {
+        let changing = if entity == Entity::Style { &mut self.styles } else { &mut self.skus };
+        let cells = &mut changing.rows[at].change.cells;
+        let Some(first) = cells.iter().position(|own| own.column.key == cell.column.key) else { return };
+        let CellChange { place, text, .. } = cells.remove(first);
+        self.counts.held_cells += 1;
+        let heading = self.reading.heading(cell.at).to_owned();
+        let say = "A later row says something else of the same style; neither is taken.".to_owned();
+        self.findings.push(Finding { code: Code::CellsDiffer, place, heading, text: text.into(), say });
     }
 
     fn take(&mut self, entity: Entity, at: usize, cell: &ReadCell) {

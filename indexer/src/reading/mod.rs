@@ -10,7 +10,7 @@ mod row;
 mod run;
 mod sort;
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use catalogue::key::SkuKey;
@@ -20,7 +20,7 @@ pub use identity::{Known, name_of};
 use crate::columns::Column;
 use crate::draft::{ReadCell, Reading, RowDraft, SkuDraft};
 use crate::finding::{Code, Finding};
-use crate::mapping::Mapping;
+use crate::mapping::{Mapping, TabMapping};
 use crate::sheet::Sheet;
 use identity::Identity;
 use row::RowReader;
@@ -32,6 +32,7 @@ pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Readin
     let mut reading = Reading {
         sheet: sheet.name.to_string(),
         source: Arc::clone(sheet),
+        headings: mapping.tabs.iter().map(headings).collect(),
         supplier: mapping.supplier.clone(),
         kind: mapping.kind,
         data_rows: 0,
@@ -47,8 +48,12 @@ pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Readin
     for at in tabs {
         read_tab(&RowReader::new(sheet, at, mapping, &identity), &mut reading);
     }
-    hold_rows_that_differ(&mut reading, mapping);
+    hold_rows_that_differ(&mut reading);
     reading
+}
+
+fn headings(tab: &TabMapping) -> BTreeMap<u16, String> {
+    tab.columns.iter().map(|mapped| (mapped.at, mapped.heading.clone())).collect()
 }
 
 fn read_tab<'s>(reader: &RowReader<'s>, reading: &mut Reading) {
@@ -79,7 +84,7 @@ fn read_tab<'s>(reader: &RowReader<'s>, reading: &mut Reading) {
 }
 
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
-fn hold_rows_that_differ(reading: &mut Reading, mapping: &Mapping) {
+fn hold_rows_that_differ(reading: &mut Reading) {
     let mut first: HashMap<&SkuKey, &SkuDraft> = HashMap::new();
     let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
     for sku in reading.rows.iter().flat_map(|row| &row.skus) {
@@ -96,8 +101,7 @@ fn hold_rows_that_differ(reading: &mut Reading, mapping: &Mapping) {
         std::mem::take(&mut reading.rows).into_iter().partition(of_differing);
     reading.rows = kept;
     reading.held_rows += held.len();
-    let findings: Vec<Finding> =
-        held.iter().filter_map(|row| differing(reading, mapping, row, &differ)).collect();
+    let findings: Vec<Finding> = held.iter().filter_map(|row| differing(reading, row, &differ)).collect();
     reading.findings.extend(findings);
 }
 
@@ -117,23 +121,20 @@ fn difference(a: &[ReadCell], b: &[ReadCell]) -> Option<&'static Column> {
 /// The finding of a held row, at the cell that differs.
 fn differing(
     reading: &Reading,
-    mapping: &Mapping,
     row: &RowDraft,
     differ: &HashMap<SkuKey, &'static Column>,
 ) -> Option<Finding> {
     let (sku, column) = row.skus.iter().find_map(|sku| Some((sku, *differ.get(&sku.key)?)))?;
     let cell = sku.cells.iter().find(|cell| cell.column.key == column.key);
-    let place = reading.place(cell.map_or(row.at, |cell| cell.at));
-    let columns = &mapping.tabs[usize::from(row.at.tab)].columns;
-    let heading = columns.iter().find(|mapped| Some(mapped.at) == place.column);
+    let at = cell.map_or(row.at, |cell| cell.at);
     let say = format!(
         "Another row says something else of the same size, {}; neither is taken. Leave one of them in the sheet.",
         sku.key
     );
     Some(Finding {
         code: Code::RowsDiffer,
-        place,
-        heading: heading.map_or_else(String::new, |mapped| mapped.heading.clone()),
+        place: reading.place(at),
+        heading: reading.heading(at).to_owned(),
         text: cell.map_or_else(String::new, |cell| reading.text(cell).to_owned()),
         say,
     })

@@ -4,8 +4,8 @@ use std::cell::RefCell;
 use std::collections::HashMap;
 
 use crate::cells::{CellFault, Heard, Manner, heard};
-use crate::columns::{COLOURWAY, Column, Level, MAKER, NAME, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
-use crate::draft::Value;
+use crate::columns::{COLOURWAY, Column, GTIN, Level, MAKER, NAME, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
+use crate::draft::{Join, Value};
 use crate::finding::Code;
 use crate::heading::Heading;
 use crate::mapping::{MappedColumn, TabMapping, unit_of_cell};
@@ -61,10 +61,28 @@ impl<'s> Plan<'s> {
         }
     }
 
+    /// The column that names the style of a row joined in this way.
+    pub(super) fn names(&self, join: Join) -> Option<u16> {
+        match join {
+            Join::Number => self.number,
+            Join::Name => self.name,
+            Join::Gtin => self.column(&GTIN).map(|planned| planned.at),
+        }
+    }
+
+    /// What is wrong with the cell of a row under one column.
+    pub(super) fn fault(&self, column: &Column, row: &Row) -> Option<(&Planned<'s>, CellFault)> {
+        let planned = self.column(column)?;
+        Some((planned, planned.heard(row, row.cell(planned.at).trim()).err()?))
+    }
+
+    fn column(&self, column: &Column) -> Option<&Planned<'s>> {
+        self.style.iter().chain(&self.sku).find(|planned| planned.column.key == column.key)
+    }
+
     /// What a row says under one column, if it can be read.
     pub(super) fn value(&self, column: &Column, row: &Row) -> Option<Value> {
-        let mut all = self.style.iter().chain(&self.sku);
-        let planned = all.find(|planned| planned.column.key == column.key)?;
+        let planned = self.column(column)?;
         let heard = planned.heard(row, row.cell(planned.at).trim()).ok()?;
         heard.said.into_iter().find(|(own, _)| own.key == column.key).map(|(_, value)| value)
     }

@@ -135,7 +135,7 @@ impl<'s> RowReader<'s> {
             Ok(skus) => (draft, skus),
             Err(cells) => (self.without_size(row, draft, cells)?, Vec::new()),
         };
-        Ok(RowDraft { at: self.at(at, None), style, skus })
+        Ok(RowDraft { at: self.at(at, self.plan.names(style.join)), style, skus })
     }
 
     /// What a row says of its style: what the last row said, where all its cells of styles are the same.
@@ -221,25 +221,26 @@ impl<'s> RowReader<'s> {
 
     /// A row that is joined by its GTIN and names a size beside it must mean the same size.
     fn gtin_is_of_this_size(&self, found: &Found, cells: &[ReadCell]) -> Result<(), RowFault> {
-        let (Some(sku), Some(mapped)) = (&found.sku, self.plan.size) else { return Ok(()) };
-        let size = cells.iter().find(|cell| cell.column.key == SIZE.key).and_then(|cell| cell.value.text());
-        let Some(label) = size.and_then(|size| SizeLabel::parse(self.system(mapped, cells), size)) else {
-            return Ok(());
-        };
-        let known = sku.as_str().split('/').nth(2).unwrap_or_default();
-        // A label of another system is another name for it, and no contradiction.
-        let same_system = known.split('-').next() == label.key().split('-').next();
-        if !same_system || known == label.key() {
-            return Ok(());
-        }
+        let Some(sku) = &found.sku else { return Ok(()) };
+        let Some(label) = self.other_size(sku, cells) else { return Ok(()) };
         Err(RowFault {
             code: Code::GtinOfAnotherSize,
-            column: Some(mapped.at),
+            column: self.plan.size.map(|mapped| mapped.at),
             text: label.to_string(),
             say: format!(
                 "The row says {label}, and the catalogue knows this GTIN for {sku}. Find out which is right."
             ),
         })
+    }
+
+    /// The size that a row names, where it is not that of this SKU. A label of another system is another name for it,
+    /// and no contradiction.
+    fn other_size(&self, sku: &SkuKey, cells: &[ReadCell]) -> Option<SizeLabel> {
+        let size = cells.iter().find(|cell| cell.column.key == SIZE.key)?.value.text()?;
+        let label = SizeLabel::parse(self.system(self.plan.size?, cells), size)?;
+        let (own, known) = (label.key(), sku.as_str().split('/').nth(2)?);
+        let same_system = known.split('-').next() == own.split('-').next();
+        (same_system && known != own).then_some(label)
     }
 
     /// Pairs belong to a size: a row that counts some and names none would lose them.
@@ -275,6 +276,13 @@ impl<'s> RowReader<'s> {
 
     fn unfound(&self, row: &Row, names: &Names<'_>, why: Unfound) -> RowFault {
         let at = |column: &Column| self.mapping.of(column).map(|mapped| mapped.at);
+        // A damaged GTIN that is the row's only name is what is wrong with it.
+        if why == Unfound::NoName
+            && let Some((planned, fault)) = self.plan.fault(&GTIN, row)
+        {
+            let (column, text) = (Some(planned.at), row.cell(planned.at).trim().to_owned());
+            return RowFault { code: fault.code, column, text, say: fault.say };
+        }
         match why {
             Unfound::NoName => RowFault {
                 code: Code::RowTooShort,
@@ -370,7 +378,7 @@ impl<'s> RowReader<'s> {
             return if skus.is_empty() { Err(cells) } else { Ok(skus) };
         }
         let gtin = cells.iter().find(|cell| cell.column.key == GTIN.key).and_then(|cell| cell.value.int());
-        if let Some(key) = self.size_of_gtin(found, gtin) {
+        if let Some(key) = self.size_of_gtin(found, gtin, &cells) {
             // Its name stands in the catalogue already.
             let beside = |cell: &ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
             return Ok(vec![SkuDraft { key, cells: cells.into_iter().filter(beside).collect() }]);
@@ -385,7 +393,7 @@ impl<'s> RowReader<'s> {
     }
 
     /// The size that a GTIN is of: where the row is joined by it, or names no size, or no colourway to name one fully.
-    fn size_of_gtin(&self, found: &Found, gtin: Option<i64>) -> Option<SkuKey> {
+    fn size_of_gtin(&self, found: &Found, gtin: Option<i64>, cells: &[ReadCell]) -> Option<SkuKey> {
         if found.sku.is_some() {
             return found.sku.clone();
         }
@@ -393,7 +401,7 @@ impl<'s> RowReader<'s> {
             return None;
         }
         let (style, sku) = self.identity.of_gtin(gtin?)?;
-        (style == found.style).then_some(sku)
+        (style == found.style && self.other_size(&sku, cells).is_none()).then_some(sku)
     }
 
     /// The key of the size that a row names; `None` when it names none.

@@ -252,7 +252,7 @@ fn a_tab_of_stock_leans_on_the_styles_of_another_tab_wherever_it_stands() {
     assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "2")]);
     assert_eq!((read.joined(Join::Number), codes(&read)), (2, vec![]));
     let place = read.place(read.rows[1].at);
-    assert_eq!(place.to_string(), "sheet.xlsx, tab Stock, row 2");
+    assert_eq!(place.to_string(), "sheet.xlsx, tab Stock, row 2, column A");
 }
 
 #[test]
