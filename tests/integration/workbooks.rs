@@ -19,10 +19,10 @@ static WRITTEN: LazyLock<tempfile::TempDir> = LazyLock::new(|| {
 });
 
 fn read(name: &str) -> Sheet {
-    let bytes = std::fs::read(WRITTEN.path().join(name)).unwrap();
+    let bytes = std::fs::read(WRITTEN.path().join(name)).expect("written above");
     SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard())
         .read(name, &bytes)
-        .unwrap()
+        .expect("an honest workbook")
 }
 
 fn row(tab: &Tab, number: u32) -> &Row {

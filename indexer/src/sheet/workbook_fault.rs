@@ -77,7 +77,7 @@ impl fmt::Display for WorkbookFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Encrypted => "a password protects it. Open it, save a copy without the password, and take that",
-            Self::Broken => "it is damaged or cut short. Open it in a spreadsheet and save it again as .xlsx",
+            Self::Broken => "it is damaged or cut short. Open it in a spreadsheet and save it again as .xlsx or CSV",
             Self::TooManyParts => {
                 "it is packed from more than 200 parts. Copy the rows into a new workbook, without pictures"
             }
