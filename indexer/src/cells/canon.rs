@@ -115,7 +115,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn text(told: &str) -> String {
-        canon(&NAME, told).map(|clean| clean.text).unwrap_or_else(|fault| fault.say)
+        canon(&NAME, told).map_or_else(|fault| fault.say, |clean| clean.text)
     }
 
     #[test]

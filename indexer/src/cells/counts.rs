@@ -11,20 +11,23 @@ use crate::draft::Value;
 use crate::finding::Code;
 use crate::heading::is_word_of;
 
-/// What blanks, dashes and `x` say of pairs, as the owner means them; `None` when the text is something else.
-pub(super) fn run_mark(text: &str, manner: Manner) -> Option<Option<Value>> {
-    let means = match text.trim() {
-        "" => manner.blank,
-        "-" | "–" | "—" => manner.dash,
-        "x" | "X" | "✓" | "✔" | "×" => manner.cross,
-        _ => return None,
-    };
-    let word = |word: &str| Some(Value::Text(word.to_owned()));
-    Some(match means {
+/// What a blank, a dash or an `x` means, as the owner says; `None` when the text is something else.
+pub(super) fn run_mark(text: &str, manner: Manner) -> Option<RunMark> {
+    match text.trim() {
+        "" => Some(manner.blank),
+        "-" | "–" | "—" => Some(manner.dash),
+        "x" | "X" | "✓" | "✔" | "×" => Some(manner.cross),
+        _ => None,
+    }
+}
+
+/// The pairs that such a mark says there are.
+pub(super) fn pairs_of_mark(means: RunMark) -> Option<Value> {
+    match means {
         RunMark::Nothing => None,
-        RunMark::None => word("0"),
-        RunMark::InStock => word("x"),
-    })
+        RunMark::None => Some(Value::Text("0".to_owned())),
+        RunMark::InStock => Some(Value::Text("x".to_owned())),
+    }
 }
 
 /// `12`, `12 pairs`, `10+`, `>10`, or a word for in stock with the number unknown.

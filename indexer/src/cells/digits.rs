@@ -55,7 +55,7 @@ fn ascii_digit(c: char) -> Option<char> {
 ///
 /// # Errors
 /// It begins with none, or with one that can be read in two ways.
-pub(super) fn number<'t>(text: &'t str, manner: Manner) -> Result<(Decimal, &'t str), CellFault> {
+pub(super) fn number(text: &str, manner: Manner) -> Result<(Decimal, &str), CellFault> {
     if let Some(found) = fraction(text) {
         return Ok(found);
     }

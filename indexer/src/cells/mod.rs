@@ -21,7 +21,7 @@ use crate::columns::{BENDING, COMPRESSION, Column, Reads, STIFFNESS, TORSION};
 use crate::draft::Value;
 use crate::finding::Code;
 use canon::{canon, mixed_scripts};
-use counts::run_mark;
+use counts::{pairs_of_mark, run_mark};
 pub use manner::{Manner, Mark, RunMark, StiffnessKind};
 
 /// What a cell says: each column it speaks for, with its value. A cell may speak for more than its own, as `32/24`
@@ -83,10 +83,10 @@ pub fn says_nothing(text: &str) -> bool {
 pub fn heard(column: &'static Column, text: &str, manner: Manner) -> Result<Heard, CellFault> {
     let text = without_guard(text.trim());
     if column.reads == Reads::Quantity
-        && let Some(pairs) = run_mark(text, manner)
+        && let Some(means) = run_mark(text, manner)
     {
         return Ok(Heard {
-            said: pairs.map(|pairs| (column, pairs)).into_iter().collect(),
+            said: pairs_of_mark(means).map(|pairs| (column, pairs)).into_iter().collect(),
             notes: Vec::new(),
         });
     }

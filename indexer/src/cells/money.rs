@@ -51,17 +51,12 @@ fn of_the_shop(token: &str, text: &str, shop: Currency) -> Result<(), CellFault>
     if token.is_empty() || is_written(shop.code, &token) || is_word_of(&PRICE, &token) {
         return Ok(());
     }
-    Err(match currency_of(&token) {
-        Some(_) => other_currency(text, shop, Code::CurrencyOther),
-        None => {
-            let say = format!(
-                "{} beside a price is no currency known here. Write the number alone.",
-                quoted(&token)
-            );
-            let letters = token.starts_with(char::is_alphabetic);
-            fault(if letters { Code::NotANumber } else { Code::UnitUnknown }, say)
-        }
-    })
+    if currency_of(&token).is_some() {
+        return Err(other_currency(text, shop, Code::CurrencyOther));
+    }
+    let say = format!("{} beside a price is no currency known here. Write the number alone.", quoted(&token));
+    let letters = token.starts_with(char::is_alphabetic);
+    Err(fault(if letters { Code::NotANumber } else { Code::UnitUnknown }, say))
 }
 
 fn other_currency(text: &str, shop: Currency, code: Code) -> CellFault {

@@ -40,13 +40,11 @@ pub(super) fn size(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Re
 /// The size a shoe was weighed at, with its system: `EU 42`.
 pub(super) fn weighed_at(text: &str, manner: Manner) -> Result<String, CellFault> {
     let said = read(text, manner, &mut Vec::new()).map_err(|told| fault(Code::WordUnknown, told.say))?;
-    match said.label.system() {
-        Some(_) => Ok(said.label.to_string()),
-        None => {
-            let say = format!("{} does not say in which system. Write EU, UK or US before it.", quoted(text));
-            Err(fault(Code::WordUnknown, say))
-        }
+    if said.label.system().is_some() {
+        return Ok(said.label.to_string());
     }
+    let say = format!("{} does not say in which system. Write EU, UK or US before it.", quoted(text));
+    Err(fault(Code::WordUnknown, say))
 }
 
 fn read(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Result<Said, CellFault> {

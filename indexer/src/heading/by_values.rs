@@ -10,10 +10,13 @@ const FEWEST: usize = 3;
 /// In a hundred, the samples that have to fit.
 const FITTING: usize = 80;
 
+/// A column, whether a text fits it, how sure that makes us, and what such texts are.
+type Look = (&'static Column, fn(&str) -> bool, u8, &'static str);
+
 /// What the values of a column look like, when most of them agree. `samples` are cells as printed.
 pub fn suggest_by_values(samples: &[&str]) -> Option<Suggestion> {
     let told: Vec<&str> = samples.iter().map(|text| text.trim()).filter(|text| !says_nothing(text)).collect();
-    let looks: [(&'static Column, fn(&str) -> bool, u8, &str); 8] = [
+    let looks: [Look; 8] = [
         (&GTIN, is_gtin, 95, "numbers of 12 to 14 digits with the right check digit"),
         (&STACKS, |text| reads(&STACKS, text), 85, "pairs such as 32/24, the higher first"),
         (&AUDIENCE, |text| reads(&AUDIENCE, text), 85, "women, men, unisex or youth"),

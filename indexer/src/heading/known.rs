@@ -45,7 +45,9 @@ fn all() -> Words {
                 let mut spellings = vec![folded(printed), folded(&written_out(printed))];
                 spellings.dedup();
                 let word = KnownWord { column, language: *language, printed };
-                spellings.into_iter().for_each(|letters| words.entry(letters).or_default().push(word));
+                for letters in spellings {
+                    words.entry(letters).or_default().push(word);
+                }
             }
         }
     }
