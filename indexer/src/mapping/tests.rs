@@ -15,7 +15,8 @@ fn headings_below_a_title_are_found() {
     let mapping = guess_mapping(&sheet, "Fennick", None);
     assert_eq!(keys(&mapping), [Some("maker"), Some("style_number"), Some("drop")]);
     assert_eq!(mapping.tabs[0].data_rows(&sheet.tabs[0]).len(), 1);
-    assert_eq!(mapping.findings(&sheet), []);
+    let codes: Vec<_> = mapping.findings(&sheet).iter().map(|finding| finding.code).collect();
+    assert_eq!(codes, [Code::RowLeftOut], "the title is named");
 }
 
 #[test]
@@ -104,6 +105,18 @@ fn headings_of_two_lines_with_units_below_are_read_together() {
     assert_eq!(tab.columns[2].unit.map(Unit::word), Some("cm"));
     assert_eq!(tab.columns[4].unit.map(Unit::word), Some("oz"));
     assert_eq!(tab.data_rows(&sheet.tabs[0]).len(), 1);
+}
+
+#[test]
+fn a_title_above_the_headings_is_no_group_of_them() {
+    for rows in [
+        [&["Spring range"][..], &[], &["Maker", "Style number", "Name"], &["Fennick", "F1", "Marl"]],
+        [&[], &["Spring range"], &["Maker", "Style number", "Name"], &["Fennick", "F1", "Marl"]],
+    ] {
+        let mapping = guess_mapping(&of_rows(&rows), "x", None);
+        let texts = heading_texts(&mapping.tabs[0]);
+        assert_eq!(texts[0], ("Maker", Some("maker")));
+    }
 }
 
 #[test]
