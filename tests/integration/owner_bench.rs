@@ -96,7 +96,19 @@ impl Owner {
         Answer { status, to: to.unwrap_or_default(), body, refresh, bytes: bytes.into() }
     }
 
+    /// The answer once nothing is done to the sheet any more.
     pub(crate) async fn get(&self, uri: &str) -> Answer {
+        loop {
+            let page = self.look(uri).await;
+            if !page.refresh {
+                return page;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(10)).await;
+        }
+    }
+
+    /// The answer as it comes.
+    pub(crate) async fn look(&self, uri: &str) -> Answer {
         let request = Request::get(uri).header(header::HOST, HOST).header(header::ACCEPT, "text/html");
         self.send(request.body(Body::empty()).unwrap()).await
     }
@@ -154,17 +166,6 @@ impl Owner {
         let page = self.get(&sent.to).await;
         assert_eq!(page.status, StatusCode::OK);
         (sent.to, page)
-    }
-
-    /// The page of a sheet once nothing is done to it any more.
-    pub(crate) async fn settled(&self, sheet: &str) -> Answer {
-        loop {
-            let page = self.get(sheet).await;
-            if !page.refresh {
-                return page;
-            }
-            tokio::task::yield_now().await;
-        }
     }
 
     /// Applies a sheet as its page shows it.

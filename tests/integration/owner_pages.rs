@@ -14,6 +14,7 @@ use catalogue::key::StyleKey;
 use indexer::sheet::{SheetLimits, SheetReader};
 use indexer::shop::Shop;
 use serde_json::Value;
+use web::config::Config;
 use web::request::runner::RunnerForm;
 use web::sample::sample_shop;
 use web::wire::rank::RankReply;
@@ -161,7 +162,7 @@ async fn an_answer_that_is_no_column_settles_nothing_and_two_headings_that_read_
 #[tokio::test]
 async fn a_column_that_is_needed_can_be_named_among_the_unknown_ones() {
     let owner = Owner::new();
-    let bytes = b"Maker,Style number,Model,Qty,Ref\nFeldrast,FR-1,Egge,3,42\n";
+    let bytes = b"Maker,Style number,Model,Qty,Zzz\nFeldrast,FR-1,Egge,3,42\n";
     let (sheet, page) = owner.preview("range.csv", bytes).await;
     assert!(
         page.says("Nobody knows this heading, and a column that is needed is missing"),
@@ -195,7 +196,7 @@ async fn a_sheet_that_cannot_be_read_is_refused_with_its_place_and_what_to_do() 
         ("nul.csv", b"Maker,Model\nFeldrast,Eg\0ge\n", ["nul.csv, row 2, column B", "Save the sheet again"]),
         ("bytes.csv", &damaged, ["bytes.csv, row 2, column B", "Save the sheet again"]),
         ("quote.csv", b"Maker,Model\nFeldrast,\"Egge\n", ["quote.csv, row 2, column B", "Close or delete"]),
-        ("book.xlsx", b"PK\x03\x04", ["“book.xlsx” is a workbook", "save the sheet as CSV"]),
+        ("book.xlsx", b"PK\x03\x04", ["book.xlsx: it is damaged or cut short", "save it again"]),
     ];
     for (name, bytes, said) in cases {
         let refused = owner.sheet(name, bytes).await;
@@ -220,7 +221,9 @@ async fn the_server_goes_on_answering_while_a_sheet_is_read() {
     let written = Command::new("/bin/sh").args(["-c", script, "sh"]).arg(folder.path()).status().unwrap();
     assert!(written.success());
     let reader = SheetReader::new(at("reader"), SheetLimits::standard());
-    let owner = Arc::new(Owner::over(Shop::in_memory(reader).unwrap()));
+    let mut config = Config::for_testing();
+    config.requests.sheet_patience = Duration::from_millis(20);
+    let owner = Arc::new(Owner::within(Shop::in_memory(reader).unwrap(), config));
     let sender = Arc::clone(&owner);
     let sent = tokio::spawn(async move { sender.sheet("range.csv", RANGE).await });
     while !at("begun").exists() {
@@ -231,11 +234,11 @@ async fn the_server_goes_on_answering_while_a_sheet_is_read() {
     }
     let sent = sent.await.unwrap();
     assert_eq!(sent.status, StatusCode::SEE_OTHER, "the answer does not wait for the reader");
-    let page = owner.get(&sent.to).await;
+    let page = owner.look(&sent.to).await;
     assert!(page.says("Reading") && page.says("Cancel") && page.refresh, "{}", page.text());
     assert!(owner.get("/sheets").await.says("is being read"));
     std::fs::write(at("end"), "").unwrap();
-    let refused = owner.settled(&sent.to).await;
+    let refused = owner.get(&sent.to).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.says("was stopped") && refused.says("Nothing was stored."), "{}", refused.text());
 }

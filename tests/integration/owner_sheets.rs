@@ -3,7 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
 use axum::http::StatusCode;
-use indexer::shop::Shop;
+use indexer::proposal::Missing;
+use indexer::shop::{Progress, Shop, Told};
+use indexer::store::Signed;
 use serde_json::Value;
 use web::config::Config;
 
@@ -58,12 +60,12 @@ async fn how_it_was_read_is_said_with_its_evidence_and_reading_it_otherwise_and_
     ] {
         let back = if field == "kind" { "partial" } else { "" };
         owner.post(&action, &[(field, other)]).await;
-        let changed = owner.settled(&sheet).await;
+        let changed = owner.get(&sheet).await;
         if field != "encoding" {
             assert_ne!(changed.body, first.body, "{field} changes something");
         }
         owner.post(&action, &[(field, back)]).await;
-        assert_eq!(owner.settled(&sheet).await.body, first.body, "{field} there and back");
+        assert_eq!(owner.get(&sheet).await.body, first.body, "{field} there and back");
     }
 }
 
@@ -132,7 +134,7 @@ async fn five_thousand_bad_cells_are_one_group_with_a_true_total_and_a_small_pag
     }
     let sent = owner.sheet("range.csv", text.as_bytes()).await;
     assert_eq!(sent.status, StatusCode::SEE_OTHER);
-    let page = owner.settled(&sent.to).await;
+    let page = owner.get(&sent.to).await;
     assert!(page.body.len() < 300_000, "{} bytes", page.body.len());
     assert!(page.says("5000 ×") && page.says("all 5000"), "true totals");
     let reply = json(&owner.get(&format!("{}.json", sent.to)).await);
@@ -258,4 +260,40 @@ async fn what_a_full_sheet_leaves_out_is_counted_apart_and_never_deleted() {
     assert_eq!(count("missing"), 1);
     owner.apply(&full.to).await;
     assert!(owner.has("feldrast.fr-2"));
+}
+
+#[tokio::test]
+async fn what_a_full_sheet_leaves_out_is_dealt_with_as_chosen_on_its_page() {
+    let owner = Owner::new();
+    let both = b"Maker,Style number,Model\nFeldrast,FR-1,Egge\nFeldrast,FR-2,Halm\n";
+    let (sheet, _) = owner.preview("range.csv", both).await;
+    owner.apply(&sheet).await;
+    let one = b"Maker,Style number,Model\nFeldrast,FR-1,Egge 2\n";
+    let full = owner.sheet_of("range.csv", one, "Feldrast", "full").await;
+    let page = owner.get(&full.to).await;
+    for said in [
+        "1 shoes and 0 sizes of Feldrast",
+        "feldrast.fr-2",
+        "Keep them",
+        "Mark them out of stock",
+        "Retire them",
+    ] {
+        assert!(page.says(said), "{said}: {}", page.text());
+    }
+    let action = format!("{}/apply", full.to);
+    let seen = page.hidden(&action, "seen");
+    assert_eq!(owner.post(&action, &[("seen", &seen), ("missing", "retire")]).await.to, "/changes?done=2");
+    assert!(owner.get("/changes").await.says("retire") && owner.has("feldrast.fr-2"));
+}
+
+#[test]
+fn an_import_called_off_while_it_is_applied_leaves_nothing() {
+    let shop = Shop::in_memory(reader()).unwrap();
+    let understood = shop.understand("range.csv", RANGE.to_vec(), &Told::default()).unwrap();
+    let by = Signed { actor: "owner".to_owned(), at: 0, key: "a".to_owned() };
+    let progress = Progress::default();
+    progress.cancel();
+    assert_eq!(shop.apply_watched(&understood, Missing::Keep, &by, &progress).unwrap(), None);
+    assert_eq!(shop.ask(|store| store.seq()).unwrap().0, 0);
+    assert!(shop.apply_watched(&understood, Missing::Keep, &by, &Progress::default()).unwrap().is_some());
 }
