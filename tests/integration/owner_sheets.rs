@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
+use std::fmt::Write as _;
+
 use axum::http::StatusCode;
 use indexer::proposal::Missing;
 use indexer::shop::{Progress, Shop, Told};
@@ -130,7 +132,7 @@ async fn five_thousand_bad_cells_are_one_group_with_a_true_total_and_a_small_pag
     let mut text = "Maker,Style number,Name,Colour,Size,Qty,Heel stack mm\n".to_owned();
     for row in 0..20_000 {
         let heel = if row % 4 == 0 { "tall" } else { "30" };
-        text.push_str(&format!("Feldrast,FR-{},Egge {0},red,EU 42,1,{heel}\n", row));
+        let _ = writeln!(text, "Feldrast,FR-{row},Egge {row},red,EU 42,1,{heel}");
     }
     let sent = owner.sheet("range.csv", text.as_bytes()).await;
     assert_eq!(sent.status, StatusCode::SEE_OTHER);
@@ -233,7 +235,7 @@ async fn a_sheet_being_read_can_be_called_off_and_leaves_nothing() {
     let owner = roomy();
     let mut text = "Maker,Style number,Name,Colour,Size,Qty\n".to_owned();
     for row in 0..60_000 {
-        text.push_str(&format!("Feldrast,FR-{row},Egge {row},red,EU 42,1\n"));
+        let _ = writeln!(text, "Feldrast,FR-{row},Egge {row},red,EU 42,1");
     }
     let sent = owner.sheet("range.csv", text.as_bytes()).await;
     assert_eq!(sent.status, StatusCode::SEE_OTHER);

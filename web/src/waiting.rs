@@ -83,7 +83,7 @@ pub enum Source {
 /// What a press of Apply meets.
 pub enum Press {
     /// Now it is to be applied.
-    Begin(Sent, Arc<WaitingSheet>),
+    Begin(Box<Sent>, Arc<WaitingSheet>),
     /// It is being applied, or was: an earlier press has done it.
     Done,
     /// Another reading waits than the one that was seen.
@@ -204,7 +204,7 @@ impl Waiting {
         sent.state = State::Applying(Arc::clone(&sheet));
         sent.progress = Arc::default();
         sent.refused = None;
-        Press::Begin(sent.clone(), sheet)
+        Press::Begin(Box::new(sent.clone()), sheet)
     }
 
     /// Says where a sheet stands now; one that was left meanwhile stays away.

@@ -85,13 +85,11 @@ fn write_files(
         write(path, understood.mapping_file(told).to_toml().as_bytes())?;
     }
     let Some(path) = &args.problems else { return Ok(()) };
-    match understood.problem_rows().map_err(Failure::unreachable)? {
-        Some(bytes) => write(path, &bytes),
-        None => {
-            out.word(format_args!("No row has to be mended: {} was not written.", path.display()));
-            Ok(())
-        }
+    if let Some(bytes) = understood.problem_rows().map_err(Failure::unreachable)? {
+        return write(path, &bytes);
     }
+    out.word(format_args!("No row has to be mended: {} was not written.", path.display()));
+    Ok(())
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {

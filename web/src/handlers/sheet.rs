@@ -153,13 +153,11 @@ pub(super) async fn standing(state: &Arc<AppState>, id: &str) -> Result<Sent, Re
 /// The sheet, when it waits.
 pub(super) async fn waits(state: &Arc<AppState>, id: &str) -> Result<(Sent, Arc<WaitingSheet>), Refusal> {
     let sent = standing(state, id).await?;
-    match &sent.state {
-        Stands::Waits(sheet) => Ok((sent.clone(), Arc::clone(sheet))),
-        _ => {
-            let say = "The sheet is being read or applied, or was applied. Its page says which.";
-            Err(Refusal::new(StatusCode::CONFLICT, "Not now", say).back_to("To the sheet", sent.href()))
-        }
+    if let Stands::Waits(sheet) = &sent.state {
+        return Ok((sent.clone(), Arc::clone(sheet)));
     }
+    let say = "The sheet is being read or applied, or was applied. Its page says which.";
+    Err(Refusal::new(StatusCode::CONFLICT, "Not now", say).back_to("To the sheet", sent.href()))
 }
 
 pub(super) fn frame_of(state: &AppState) -> crate::parts::layout::Frame {

@@ -199,8 +199,11 @@ fn feeds(waiting: &WaitingSheet, tab: usize, mapped: &MappedColumn, name: String
     Select { name, spoken: Some(spoken), groups, chosen: chosen.unwrap_or_default().to_owned() }
 }
 
+/// The name of a group of columns, and which belong to it.
+type Group = (&'static str, fn(&Column) -> bool);
+
 /// The groups of columns.
-const GROUPS: [(&str, fn(&Column) -> bool); 4] = [
+const GROUPS: [Group; 4] = [
     ("The shoe", |column| column.level == Level::Style && !is_measure(column)),
     ("Its measures", is_measure),
     ("Sizes, stock and price", |column| matches!(column.level, Level::Sku | Level::Either)),

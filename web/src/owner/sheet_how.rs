@@ -26,8 +26,11 @@ const ENCODINGS: [&str; 9] = [
     "macintosh",
     "IBM866",
 ];
-/// The marks of a run: field, words, and what each commonly means.
-const MARKS: [(&str, &str, fn(&RunMeans) -> Means); 4] = [
+/// A mark of a run: its field, its words, and what it commonly means.
+type RunMark = (&'static str, &'static str, fn(&RunMeans) -> Means);
+
+/// The marks of a run.
+const MARKS: [RunMark; 4] = [
     ("run_blank", "A blank cell in the run of sizes", |run| run.blank),
     ("run_dash", "A dash in the run of sizes", |run| run.dash),
     ("run_zero", "A zero in the run of sizes", |run| run.zero),
