@@ -9,6 +9,7 @@ use indexer::proposal::Missing;
 use indexer::shop::{Progress, Shop, Told};
 use indexer::store::Signed;
 use serde_json::Value;
+use tests::program::argument;
 use web::config::Config;
 
 use crate::owner_bench::{Answer, Owner, reader, sample};
@@ -155,7 +156,7 @@ async fn what_machines_are_told_of_a_sheet_is_what_the_command_line_says_of_the_
     let file = sample("second-supplier.csv");
     let (sheet, _) = owner.preview("second-supplier.csv", &std::fs::read(&file).unwrap()).await;
     let lastbench = tests::lastbench!();
-    let file = tests::program::argument(&file);
+    let file = argument(&file);
     let (_, told) = lastbench.json(&["import", "--check", "--json", "--supplier", "Feldrast", file]);
     assert_eq!(json(&owner.get(&format!("{sheet}.json")).await), told);
     assert_eq!(told["joined"]["number"], 168);
@@ -298,4 +299,51 @@ fn an_import_called_off_while_it_is_applied_leaves_nothing() {
     assert_eq!(shop.apply_watched(&understood, Missing::Keep, &by, &progress).unwrap(), None);
     assert_eq!(shop.ask(|store| store.seq()).unwrap().0, 0);
     assert!(shop.apply_watched(&understood, Missing::Keep, &by, &Progress::default()).unwrap().is_some());
+}
+
+#[test]
+fn on_the_command_line_an_undecided_heading_is_refused_with_what_to_settle_and_rows_to_mend_are_written() {
+    let lastbench = tests::lastbench!();
+    lastbench.write("odd.csv", "Maker,Style number,Model,Colorwai\nFeldrast,FR-1,Egge,red\n");
+    let refused = lastbench.run(&["import", "--yes", "odd.csv"]);
+    assert_eq!(refused.code, Some(1));
+    assert!(
+        refused.stderr.contains("Settle this first") && refused.stderr.contains("Colorwai"),
+        "{refused:?}"
+    );
+    assert_eq!(lastbench.done(&["history"]), "");
+    lastbench.write(
+        "range.csv",
+        "Maker,Style number,Model,Weight\nFeldrast,FR-1,Egge,heavy\nFeldrast,FR-2,Halm,260\n",
+    );
+    let command = ["import", "--yes", "--json", "--kind", "full", "--problems", "mend.xlsx", "range.csv"];
+    assert_eq!(lastbench.json(&command).0, Some(1), "a cell is held");
+    let (_, mended) = lastbench.json(&["import", "--check", "--json", "mend.xlsx"]);
+    assert_eq!(
+        (&mended["rows"], &mended["mapping"]["source"]),
+        (&1.into(), &"remembered".into()),
+        "{mended}"
+    );
+}
+
+#[test]
+fn an_import_that_is_interrupted_leaves_nothing() {
+    use std::io::Write as _;
+    use std::process::{Command, Stdio};
+    let lastbench = tests::lastbench!();
+    let mut command = lastbench.command(&["import", "--yes", "-"]);
+    let mut child =
+        command.stdin(Stdio::piped()).stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+    let mut pipe = child.stdin.take().unwrap();
+    pipe.write_all(RANGE).unwrap();
+    assert!(Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap().success());
+    assert!(!child.wait().unwrap().success());
+    drop(pipe);
+    let (_, after) = lastbench.json(&[
+        "import",
+        "--yes",
+        "--json",
+        argument(&lastbench.write("range.csv", std::str::from_utf8(RANGE).unwrap())),
+    ]);
+    assert_eq!(after["change"], 1, "nothing was stored before, and no lock is left");
 }

@@ -148,14 +148,14 @@ impl Waiting {
     /// Waits until the work on a sheet is done, or patience is over: the sheet as it stands then.
     pub async fn settled(&self, id: SheetId, now: Instant) -> Option<Sent> {
         const GLANCE: Duration = Duration::from_millis(5);
-        let until = tokio::time::Instant::now() + self.limits.patience;
-        loop {
-            let sent = self.get(id, now)?;
-            if !sent.is_worked_on() || tokio::time::Instant::now() >= until {
-                return Some(sent);
+        let done = async {
+            while self.get(id, now).is_some_and(|sent| sent.is_worked_on()) {
+                tokio::time::sleep(GLANCE).await;
             }
-            tokio::time::sleep(GLANCE).await;
-        }
+        };
+        // Patience that is over is no fault: the sheet is then shown at work.
+        let _ = tokio::time::timeout(self.limits.patience, done).await;
+        self.get(id, now)
     }
 
     /// Keeps a sheet that is about to be read; `None` when the system has no random number for it.
