@@ -42,6 +42,8 @@ mod outside_units;
 mod owner_bench;
 #[path = "integration/owner_pages.rs"]
 mod owner_pages;
+#[path = "integration/owner_sheets.rs"]
+mod owner_sheets;
 #[path = "integration/pages.rs"]
 mod pages;
 #[path = "integration/sample.rs"]

@@ -68,6 +68,9 @@ pub enum ApplyError {
         /// Rows held back whole.
         held: usize,
     },
+    /// It was called off before it was done.
+    #[error("it was called off; nothing of it was stored")]
+    Cancelled,
     /// The sheet as a whole is held.
     #[error("the sheet as a whole is held: settle its headings first")]
     Refused,

@@ -2,6 +2,8 @@
 //!
 //! No numbers of changes and no times: an export before an import equals the one after its undo, byte for byte.
 
+mod problems;
+
 use std::fmt::Write as _;
 
 use catalogue::measures::Measures;
@@ -12,6 +14,9 @@ use catalogue::units::{Mm, Tenths};
 use crate::loaded::Loaded;
 use crate::sheet::column_letters;
 use crate::store::Origin;
+
+pub use problems::NotWritten;
+pub(crate) use problems::{has_problem_rows, problem_rows};
 
 /// Origins by key and column.
 type Origins = std::collections::HashMap<(String, String), Origin>;

@@ -1,17 +1,23 @@
 //! Store and snapshot together: what a server or a command holds while it works.
 
+mod progress;
+
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
+
+pub use crate::export::NotWritten;
+pub use progress::{Progress, Step};
 
 use crate::count::{Count, Scanned};
 use crate::draft::Reading;
 use crate::error::{ApplyError, OpenError, StoreError};
+use crate::export::{has_problem_rows, problem_rows};
 use crate::finding::{Code, Finding};
 use crate::loaded::Seq;
-use crate::mapping::{Mapping, MappingFile, guess_mapping};
+use crate::mapping::{Mapping, MappingFile, SheetKind, guess_mapping};
 use crate::proposal::{Missing, Proposal, RowChange};
 use crate::reading::read_rows;
-use crate::sheet::{Place, Sheet, SheetLimits, SheetReader, Unreadable};
+use crate::sheet::{Charset, Place, ReadAs, Sheet, SheetLimits, SheetReader, Unreadable};
 use crate::snapshot::Snapshot;
 use crate::store::{ChangeId, DataDir, Import, Signed, Store, Undone};
 use crate::words::Words;
@@ -35,6 +41,17 @@ pub struct Understood {
     pub reading: Reading,
     /// What that would change.
     pub proposal: Proposal,
+    /// How the supplier's headings were read the last time, where nothing else was said.
+    pub remembered: Option<Remembered>,
+}
+
+/// A mapping that was remembered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remembered {
+    /// What it says.
+    pub file: MappingFile,
+    /// When a sheet was applied with it, seconds since 1970.
+    pub at: i64,
 }
 
 /// What the owner says of a sheet before it is read.
@@ -44,6 +61,8 @@ pub struct Told {
     pub supplier: Option<String>,
     /// How it is to be read.
     pub mapping: Option<MappingFile>,
+    /// Full or partial, whatever mapping says.
+    pub kind: Option<SheetKind>,
 }
 
 /// Why a sheet was not understood.
@@ -55,6 +74,9 @@ pub enum ImportError {
     /// The store could not be asked.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// It was called off.
+    #[error("the sheet was called off; nothing was stored")]
+    Cancelled,
 }
 
 /// Who a sheet is from when nobody says: one name for all such sheets, so that the next one may change what the last
@@ -93,22 +115,52 @@ impl Shop {
 
     /// Reads a sheet in a child process and works out what it would change. Nothing is stored.
     pub fn understand(&self, name: &str, bytes: Vec<u8>, told: &Told) -> Result<Understood, ImportError> {
-        let sheet = Arc::new(self.reader.read(name, &bytes)?);
+        self.understand_watched(name, bytes, told, &Progress::default())
+    }
+
+    /// As [`Self::understand`], telling how far it is and ending early when it is called off.
+    pub fn understand_watched(
+        &self,
+        name: &str,
+        bytes: Vec<u8>,
+        told: &Told,
+        progress: &Progress,
+    ) -> Result<Understood, ImportError> {
+        let sheet = Arc::new(self.read(name, &bytes, told.mapping.as_ref(), progress)?);
+        go_on(progress)?;
+        progress.begin(Step::Comparing);
         let store = self.store();
         let known = store.known()?;
-        let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());
-        let mut mapping = guess_mapping(&sheet, &supplier, told.mapping.as_ref());
-        if told.mapping.is_none()
-            && let Some(remembered) = store.remembered(&mapping.supplier, &mapping.fingerprint())?
-        {
-            mapping = guess_mapping(&sheet, &supplier, Some(&remembered));
+        let (mut mapping, remembered) = map(&store, &sheet, told)?;
+        if let Some(kind) = told.kind {
+            mapping.kind = kind;
         }
         let reading = read_rows(&sheet, &mapping, &known);
+        go_on(progress)?;
+        progress.rows_are(reading.data_rows);
         let mut proposal = store.propose(&reading)?;
         if let Some((change, day)) = store.seen(&bytes)? {
             proposal.findings.push(seen_before(&sheet, change, &day, &proposal.changes));
         }
-        Ok(Understood { sheet, bytes, mapping, reading, proposal })
+        go_on(progress)?;
+        Ok(Understood { sheet, bytes, mapping, reading, proposal, remembered })
+    }
+
+    /// The one place where bytes become a sheet: with the delimiter and the encoding that were said, counting rows.
+    fn read(
+        &self,
+        name: &str,
+        bytes: &[u8],
+        told: Option<&MappingFile>,
+        progress: &Progress,
+    ) -> Result<Sheet, ImportError> {
+        progress.begin(Step::Reading);
+        let encoding = told.and_then(|told| told.encoding.as_deref()).and_then(Charset::of_label);
+        let said = ReadAs { delimiter: told.and_then(|told| told.delimiter), encoding };
+        self.reader.read_as(name, bytes, &said, progress.reader()).map_err(|fault| match fault {
+            Unreadable::Cancelled => ImportError::Cancelled,
+            other => ImportError::Unreadable(other),
+        })
     }
 
     /// Applies what was understood, all of it or nothing, and publishes the next snapshot. What a full sheet leaves out
@@ -125,7 +177,10 @@ impl Shop {
         by: &Signed,
     ) -> Result<ChangeId, ApplyError> {
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
-        self.change(|store| store.import(&Import { proposal, reading, mapping, bytes, missing }, by))
+        let progress = &Progress::default();
+        self.change(|store| {
+            store.import(&Import { proposal, reading, mapping, bytes, missing, progress }, by)
+        })
     }
 
     /// Applies a count that was looked at when the last change was `base` and had the digest `seen`; it is a conflict
@@ -145,6 +200,23 @@ impl Shop {
                 if stands { Ok(count) } else { Err(ApplyError::Conflict { base, now }) }
             })
         })
+    }
+
+    /// As [`Self::apply_with`], telling how far it is; `None` when it was called off in time, and nothing is stored.
+    pub fn apply_watched(
+        &self,
+        understood: &Understood,
+        missing: Missing,
+        by: &Signed,
+        progress: &Progress,
+    ) -> Result<Option<ChangeId>, ApplyError> {
+        progress.begin(Step::Applying);
+        let Understood { bytes, mapping, reading, proposal, .. } = understood;
+        let import = Import { proposal, reading, mapping, bytes, missing, progress };
+        match self.change(|store| store.import(&import, by)) {
+            Err(ApplyError::Cancelled) => Ok(None),
+            done => done.map(Some),
+        }
     }
 
     /// Takes a change back and publishes the next snapshot.
@@ -187,6 +259,47 @@ fn seen_before(sheet: &Sheet, change: ChangeId, day: &str, changes: &[RowChange]
             change.0
         ),
     }
+}
+
+impl Understood {
+    /// The mapping as a file that reads the same bytes the same way; `told` is what was said of them.
+    pub fn mapping_file(&self, told: Option<&MappingFile>) -> MappingFile {
+        let told = told.cloned().unwrap_or_default();
+        MappingFile {
+            decimal_mark: told.decimal_mark,
+            delimiter: told.delimiter,
+            encoding: told.encoding,
+            tabs: told.tabs,
+            ..self.mapping.to_file()
+        }
+    }
+
+    /// Whether any row has a stop or a warning.
+    pub fn has_problem_rows(&self) -> bool {
+        has_problem_rows(&self.sheet, &self.mapping, &self.proposal.findings)
+    }
+
+    /// The rows with a stop or a warning, as a workbook that can be mended and sent again; `None` without any.
+    pub fn problem_rows(&self) -> Result<Option<Vec<u8>>, NotWritten> {
+        problem_rows(&self.sheet, &self.mapping, &self.proposal.findings)
+    }
+}
+
+fn go_on(progress: &Progress) -> Result<(), ImportError> {
+    if progress.is_cancelled() { Err(ImportError::Cancelled) } else { Ok(()) }
+}
+
+/// How the headings are read: as told, else as remembered, else as guessed.
+fn map(store: &Store, sheet: &Sheet, told: &Told) -> Result<(Mapping, Option<Remembered>), StoreError> {
+    let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());
+    let mapping = guess_mapping(sheet, &supplier, told.mapping.as_ref());
+    if told.mapping.is_some() {
+        return Ok((mapping, None));
+    }
+    let Some(remembered) = store.remembered_since(&mapping.supplier, &mapping.fingerprint())? else {
+        return Ok((mapping, None));
+    };
+    Ok((guess_mapping(sheet, &supplier, Some(&remembered.file)), Some(remembered)))
 }
 
 fn build(store: &Store, index: Option<&Path>) -> Result<Snapshot, OpenError> {

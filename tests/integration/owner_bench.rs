@@ -29,6 +29,10 @@ pub(crate) struct Answer {
     pub(crate) status: StatusCode,
     pub(crate) to: String,
     pub(crate) body: String,
+    /// It asks to be looked at again.
+    pub(crate) refresh: bool,
+    /// As it came.
+    pub(crate) bytes: Vec<u8>,
 }
 
 impl Answer {
@@ -72,7 +76,12 @@ impl Owner {
     }
 
     pub(crate) fn over(shop: Shop) -> Self {
-        let state = AppState::new(shop, Config::for_testing(), Clock::fixed(1_000));
+        Self::within(shop, Config::for_testing())
+    }
+
+    /// With other limits.
+    pub(crate) fn within(shop: Shop, config: Config) -> Self {
+        let state = AppState::new(shop, config, Clock::fixed(1_000));
         let app = app(&state);
         Self { state, app }
     }
@@ -81,11 +90,25 @@ impl Owner {
         let response: Response<Body> = self.app.clone().oneshot(request).await.unwrap();
         let status = response.status();
         let to = response.headers().get(header::LOCATION).map(|to| to.to_str().unwrap().to_owned());
+        let refresh = response.headers().contains_key("refresh");
         let bytes = to_bytes(response.into_body(), 10_000_000).await.unwrap();
-        Answer { status, to: to.unwrap_or_default(), body: String::from_utf8_lossy(&bytes).into_owned() }
+        let body = String::from_utf8_lossy(&bytes).into_owned();
+        Answer { status, to: to.unwrap_or_default(), body, refresh, bytes: bytes.into() }
     }
 
+    /// The answer once nothing is done to the sheet any more.
     pub(crate) async fn get(&self, uri: &str) -> Answer {
+        loop {
+            let page = self.look(uri).await;
+            if !page.refresh {
+                return page;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(10)).await;
+        }
+    }
+
+    /// The answer as it comes.
+    pub(crate) async fn look(&self, uri: &str) -> Answer {
         let request = Request::get(uri).header(header::HOST, HOST).header(header::ACCEPT, "text/html");
         self.send(request.body(Body::empty()).unwrap()).await
     }
@@ -116,6 +139,24 @@ impl Owner {
         body.extend_from_slice(bytes);
         body.extend_from_slice(b"\r\n--cut--\r\n");
         self.send(upload().body(Body::from(body)).unwrap()).await
+    }
+
+    /// Sends cells that were pasted.
+    pub(crate) async fn pasted(&self, cells: &str, name: &str) -> Answer {
+        let part = |name: &str, text: &str| {
+            format!("--cut\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{text}\r\n")
+        };
+        let file = "--cut\r\nContent-Disposition: form-data; name=\"file\"; filename=\"\"\r\n\r\n\r\n";
+        let body = [file, &part("pasted", cells), &part("pasted-name", name), "--cut--\r\n"].concat();
+        self.send(upload().body(Body::from(body)).unwrap()).await
+    }
+
+    /// Sends one file in one field.
+    pub(crate) async fn upload_to(&self, uri: &str, field: &str, name: &str, bytes: &[u8]) -> Answer {
+        let head =
+            format!("--cut\r\nContent-Disposition: form-data; name=\"{field}\"; filename=\"{name}\"\r\n\r\n");
+        let body = [head.as_bytes(), bytes, b"\r\n--cut--\r\n"].concat();
+        self.send(upload_at(uri).body(Body::from(body)).unwrap()).await
     }
 
     /// Sends a sheet that is read, and looks at it.
@@ -149,7 +190,11 @@ impl Owner {
 }
 
 pub(crate) fn upload() -> axum::http::request::Builder {
-    Request::post("/sheets")
+    upload_at("/sheets")
+}
+
+fn upload_at(uri: &str) -> axum::http::request::Builder {
+    Request::post(uri)
         .header(header::HOST, HOST)
         .header("sec-fetch-site", "same-origin")
         .header(header::ACCEPT, "text/html")

@@ -11,14 +11,12 @@ use std::time::Duration;
 use axum::body::Body;
 use axum::http::{StatusCode, header};
 use catalogue::key::StyleKey;
-use indexer::mapping::MappingFile;
 use indexer::sheet::{SheetLimits, SheetReader};
-use indexer::shop::{Shop, Told};
+use indexer::shop::Shop;
 use serde_json::Value;
-use web::clock::Clock;
+use web::config::Config;
 use web::request::runner::RunnerForm;
 use web::sample::sample_shop;
-use web::waiting::{Waiting, WaitingLimits, WaitingSheet};
 use web::wire::rank::RankReply;
 
 use crate::owner_bench::{Owner, reader, sample, upload};
@@ -48,7 +46,7 @@ async fn the_planted_faults_of_the_second_supplier_are_shown_with_their_places()
         assert!(finding(code).contains(at) && finding(code).contains(read), "{code}: {}", finding(code));
     }
     assert!(page.says("windows-1252") || page.says("UTF-8"));
-    assert!(page.says("semicolons") && page.says("Decimal mark ,"));
+    assert!(page.says("semicolons") && page.says("Decimal comma"));
 }
 
 #[tokio::test]
@@ -131,40 +129,48 @@ async fn headings_that_say_the_same_are_settled_and_remembered_for_full_sheets_t
     let owner = Owner::new();
     let bytes = b"Maker,Style number,Model,Weight,Mass\nFeldrast,FR-1,Egge,250,300\n";
     let (sheet, page) = owner.preview("range.csv", bytes).await;
-    assert!(page.says("“Weight” in column D: another heading says the same."), "{}", page.text());
+    assert!(page.says("What is “Weight” in column D?"), "{}", page.text());
     assert!(!page.body.contains(&format!("{sheet}/apply")));
     let settled =
-        owner.post(&format!("{sheet}/mapping"), &[("column-D", "mass"), ("column-E", "ignore")]).await;
+        owner.post(&format!("{sheet}/mapping"), &[("column-0-D", "mass"), ("column-0-E", "ignore")]).await;
     assert_eq!((settled.status, &settled.to), (StatusCode::SEE_OTHER, &sheet));
     assert!(owner.get(&sheet).await.says("250 g"));
     assert_eq!(owner.apply(&sheet).await.status, StatusCode::SEE_OTHER);
     let full = owner.sheet_of("range.csv", bytes, "Feldrast", "full").await;
     let page = owner.get(&full.to).await;
-    assert!(page.says("from Feldrast, full, 1 rows") && !page.says("To settle first"), "{}", page.text());
+    assert!(page.says("from Feldrast, full, 1 rows") && !page.says("To decide first"), "{}", page.text());
 }
 
 #[tokio::test]
-async fn an_answer_that_is_no_column_or_that_two_columns_cannot_share_settles_nothing() {
+async fn an_answer_that_is_no_column_settles_nothing_and_two_headings_that_read_alike_are_settled_one_by_one()
+{
     let owner = Owner::new();
     let bytes = b"Maker,Style number,Model,Weight,Weight\nFeldrast,FR-1,Egge,250,300\n";
     let (sheet, _) = owner.preview("range.csv", bytes).await;
     let action = format!("{sheet}/mapping");
-    let refused = owner.post(&action, &[("column-D", "wings")]).await;
+    let refused = owner.post(&action, &[("column-0-D", "wings")]).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.says("\"wings\", which is no column"));
-    let refused = owner.post(&action, &[("column-D", "mass"), ("column-E", "ignore")]).await;
-    assert!(refused.says("Two columns are headed “Weight”"), "{}", refused.text());
-    assert!(owner.get(&sheet).await.says("To settle first"));
+    assert!(owner.get(&sheet).await.says("To decide first"));
+    owner.post(&action, &[("column-0-D", "ignore"), ("column-0-E", "mass")]).await;
+    assert!(
+        owner.get(&sheet).await.says("Mass 300 g"),
+        "two columns of one heading are told apart by their places"
+    );
 }
 
 #[tokio::test]
 async fn a_column_that_is_needed_can_be_named_among_the_unknown_ones() {
     let owner = Owner::new();
-    let bytes = b"Maker,EAN,Key\nFeldrast,2668206286918,FR-1\n";
+    let bytes = b"Maker,Style number,Model,Qty,Zzz\nFeldrast,FR-1,Egge,3,42\n";
     let (sheet, page) = owner.preview("range.csv", bytes).await;
-    assert!(page.says("“Key” in column C: nobody knows this heading."), "{}", page.text());
-    owner.post(&format!("{sheet}/mapping"), &[("column-C", "style_number")]).await;
-    assert!(!owner.get(&sheet).await.says("To settle first"));
+    assert!(
+        page.says("Nobody knows this heading, and a column that is needed is missing"),
+        "{}",
+        page.text()
+    );
+    owner.post(&format!("{sheet}/mapping"), &[("column-0-E", "size")]).await;
+    assert!(!owner.get(&sheet).await.says("To decide first"));
 }
 
 #[tokio::test]
@@ -181,30 +187,6 @@ async fn a_sheet_that_is_left_or_too_old_waits_no_more() {
     assert_eq!(owner.changes(), 0);
 }
 
-#[test]
-fn the_oldest_sheet_makes_room_the_newest_stays_and_one_that_was_left_does_not_come_back() {
-    let shop = Shop::in_memory(reader()).unwrap();
-    let at = Clock::fixed(1_000).now();
-    let sheet = |bytes: &[u8]| WaitingSheet {
-        understood: shop.understand("range.csv", bytes.to_vec(), &Told::default()).unwrap(),
-        told: MappingFile::default(),
-        at,
-    };
-    let limits = WaitingLimits { sheets: 2, bytes: 2 * RANGE.len(), ..WaitingLimits::standard() };
-    let waiting = Waiting::new(limits);
-    let numbers = || waiting.list(at.instant).iter().map(|(number, _)| *number).collect::<Vec<_>>();
-    for _ in 0..3 {
-        waiting.keep(sheet(RANGE));
-    }
-    assert_eq!(numbers(), [3, 2], "too many");
-    waiting.keep(sheet(&RANGE.repeat(3)));
-    assert_eq!(numbers(), [4], "too many bytes");
-    let left = waiting.get(4, at.instant).unwrap();
-    waiting.leave(4, at.instant);
-    waiting.replace(4, left, at.instant);
-    assert!(numbers().is_empty());
-}
-
 #[tokio::test]
 async fn a_sheet_that_cannot_be_read_is_refused_with_its_place_and_what_to_do() {
     let owner = Owner::new();
@@ -214,7 +196,7 @@ async fn a_sheet_that_cannot_be_read_is_refused_with_its_place_and_what_to_do() 
         ("nul.csv", b"Maker,Model\nFeldrast,Eg\0ge\n", ["nul.csv, row 2, column B", "Save the sheet again"]),
         ("bytes.csv", &damaged, ["bytes.csv, row 2, column B", "Save the sheet again"]),
         ("quote.csv", b"Maker,Model\nFeldrast,\"Egge\n", ["quote.csv, row 2, column B", "Close or delete"]),
-        ("book.xlsx", b"PK\x03\x04", ["“book.xlsx” is a workbook", "save the sheet as CSV"]),
+        ("book.xlsx", b"PK\x03\x04", ["book.xlsx: it is damaged or cut short", "save it again"]),
     ];
     for (name, bytes, said) in cases {
         let refused = owner.sheet(name, bytes).await;
@@ -239,7 +221,9 @@ async fn the_server_goes_on_answering_while_a_sheet_is_read() {
     let written = Command::new("/bin/sh").args(["-c", script, "sh"]).arg(folder.path()).status().unwrap();
     assert!(written.success());
     let reader = SheetReader::new(at("reader"), SheetLimits::standard());
-    let owner = Arc::new(Owner::over(Shop::in_memory(reader).unwrap()));
+    let mut config = Config::for_testing();
+    config.requests.sheet_patience = Duration::from_millis(20);
+    let owner = Arc::new(Owner::within(Shop::in_memory(reader).unwrap(), config));
     let sender = Arc::clone(&owner);
     let sent = tokio::spawn(async move { sender.sheet("range.csv", RANGE).await });
     while !at("begun").exists() {
@@ -248,9 +232,13 @@ async fn the_server_goes_on_answering_while_a_sheet_is_read() {
     for page in ["/sheets", "/changes"] {
         assert_eq!(owner.get(page).await.status, StatusCode::OK, "{page}");
     }
-    assert!(!sent.is_finished());
+    let sent = sent.await.unwrap();
+    assert_eq!(sent.status, StatusCode::SEE_OTHER, "the answer does not wait for the reader");
+    let page = owner.look(&sent.to).await;
+    assert!(page.says("Reading") && page.says("Cancel") && page.refresh, "{}", page.text());
+    assert!(owner.get("/sheets").await.says("is being read"));
     std::fs::write(at("end"), "").unwrap();
-    let refused = sent.await.unwrap();
+    let refused = owner.get(&sent.to).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.says("was stopped") && refused.says("Nothing was stored."), "{}", refused.text());
 }
@@ -312,7 +300,7 @@ async fn a_form_without_a_file_comes_back_with_what_was_typed() {
     let owner = Owner::new();
     let page = owner.sheet("", b"").await;
     assert_eq!(page.status, StatusCode::BAD_REQUEST);
-    assert!(page.says("No file was chosen.") && page.body.contains("value=\"Feldrast\""));
+    assert!(page.says("No file was chosen") && page.body.contains("value=\"Feldrast\""));
     let page = owner.sheet_of("range.csv", RANGE, &"x".repeat(81), "partial").await;
     assert!(page.status == StatusCode::BAD_REQUEST && page.says("at most 80 characters"));
     let broken = owner.send(upload().body(Body::from("--cut\r\nnothing")).unwrap()).await;

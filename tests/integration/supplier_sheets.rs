@@ -96,12 +96,12 @@ impl Bench {
     fn understand(&self, expected: &Expected, answered: bool) -> Understood {
         let bytes = std::fs::read(sheets().join(&expected.file)).unwrap();
         let supplier = expected.table["supplier"].as_str().map(str::to_owned);
-        let told = Told { supplier: supplier.clone(), mapping: None };
+        let told = Told { supplier: supplier.clone(), ..Told::default() };
         let first = self.shop.understand(&expected.file, bytes.clone(), &told).unwrap();
         if !answered {
             return first;
         }
-        let told = Told { supplier, mapping: Some(expected.mapping(&first)) };
+        let told = Told { supplier, mapping: Some(expected.mapping(&first)), ..Told::default() };
         self.shop.understand(&expected.file, bytes, &told).unwrap()
     }
 

@@ -11,7 +11,7 @@ use crate::config::Config;
 use crate::fittings::Fittings;
 use crate::layers::guarded;
 use crate::routes::routes;
-use crate::waiting::Waiting;
+use crate::waiting::{Waiting, WaitingLimits};
 
 /// Shared by all requests.
 pub struct AppState {
@@ -34,7 +34,9 @@ impl AppState {
     /// A state over a shop.
     pub fn new(shop: Shop, config: Config, clock: Clock) -> Arc<Self> {
         let fittings = Fittings::new(config.fittings);
-        Arc::new(Self { shop, fittings, waiting: Waiting::default(), config, clock })
+        let patience = config.requests.sheet_patience;
+        let waiting = Waiting::new(WaitingLimits { patience, ..WaitingLimits::standard() });
+        Arc::new(Self { shop, fittings, waiting, config, clock })
     }
 
     /// The catalogue as it is now; a request takes it once.

@@ -49,6 +49,8 @@ pub struct RequestLimits {
     pub answer: Duration,
     /// Time for an upload, and for applying a sheet.
     pub sheet_answer: Duration,
+    /// How long an answer waits for a sheet to be read or applied; afterwards its page says how far it is.
+    pub sheet_patience: Duration,
 }
 
 /// Limits of the fittings.
@@ -124,12 +126,14 @@ impl RequestLimits {
             sheet: 40 * 1024 * 1024,
             answer: Duration::from_secs(10),
             sheet_answer: Duration::from_mins(2),
+            sheet_patience: Duration::from_millis(500),
         }
     }
 
-    /// A sheet of no more than 128 kB, and half the time.
+    /// A sheet of no more than 128 kB, half the time, and the patience of a busy machine.
     pub const fn for_testing() -> Self {
-        Self { sheet: 128 * 1024, answer: Duration::from_secs(5), ..Self::standard() }
+        let (answer, sheet_patience) = (Duration::from_secs(5), Duration::from_secs(4));
+        Self { sheet: 128 * 1024, answer, sheet_patience, ..Self::standard() }
     }
 }
 

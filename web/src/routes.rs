@@ -8,7 +8,7 @@ use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, desk, edit, evidence, fitting_card, fitting_close, fitting_compare,
     fitting_open, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps, rank_json, scan,
-    sheets, shoes,
+    sheet, sheet_files, sheets, shoes,
 };
 
 /// Every address and what answers it, user by user.
@@ -54,10 +54,15 @@ fn owner() -> Router<Arc<AppState>> {
     use axum::routing::{get, post};
     Router::new()
         .route("/sheets", get(sheets::page).post(sheets::send))
-        .route("/sheets/{number}", get(sheets::preview))
-        .route("/sheets/{number}/mapping", post(sheets::settle))
-        .route("/sheets/{number}/apply", post(sheets::apply))
-        .route("/sheets/{number}/leave", post(sheets::leave))
+        .route("/sheets/{number}", get(sheet::look))
+        .route("/sheets/{number}/findings", get(sheet::findings))
+        .route("/sheets/{number}/problems.xlsx", get(sheet_files::problems))
+        .route("/sheets/{number}/mapping.toml", get(sheet_files::mapping).post(sheet_files::read_by))
+        .route("/sheets/{number}/mapping", post(sheet::settle))
+        .route("/sheets/{number}/forget", post(sheet::forget))
+        .route("/sheets/{number}/apply", post(sheet::apply))
+        .route("/sheets/{number}/cancel", post(sheet::cancel))
+        .route("/sheets/{number}/leave", post(sheet::cancel))
         .route("/count", get(count::form).post(count::count))
         .route("/gaps", get(gaps::page))
         .route("/gaps/ask", get(gaps::ask))

@@ -34,7 +34,7 @@ pub enum NoSample {
 /// The sample shop in memory; `now` is noted as the time of its imports.
 pub fn sample_shop(reader: SheetReader, now: i64) -> Result<Shop, NoSample> {
     let shop = Shop::in_memory(reader)?;
-    let told = Told { supplier: Some(SUPPLIER.to_owned()), mapping: None };
+    let told = Told { supplier: Some(SUPPLIER.to_owned()), ..Told::default() };
     for (sheet, bytes) in SHEETS {
         let fail = |why: String| NoSample::Sheet { sheet, why };
         let understood = shop.understand(sheet, bytes.to_vec(), &told).map_err(|e| fail(e.to_string()))?;

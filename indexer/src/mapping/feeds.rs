@@ -68,6 +68,9 @@ pub(super) fn feeds_of(mapped: &MappedColumn, file: Option<&MappingFile>) -> Fee
 
 /// By the whole heading, else by its last part: a group above need not say anything, but may say whose a price is.
 fn guess(heading: &str) -> Feeds {
+    if heading == super::PROBLEM {
+        return Feeds::Ignored;
+    }
     let parts: Vec<&str> = heading.split(" / ").collect();
     let own = || by_words(&Heading::of(parts.last().copied().unwrap_or_default()));
     match by_words(&Heading::of_parts(&parts)) {

@@ -49,12 +49,23 @@ fn best(shapes: Vec<HeadingRows>, known: impl Fn(HeadingRows) -> usize) -> Optio
 fn shapes(tab: &Tab, first: usize) -> Vec<HeadingRows> {
     [first, first + 1]
         .into_iter()
-        .filter(|own| *own < tab.rows.len())
+        .filter(|own| *own < tab.rows.len() && (*own == first || may_be_groups(tab, first, *own)))
         .map(|own| {
             let units = tab.rows.get(own + 1).is_some_and(is_of_units);
             HeadingRows { first, own, last: own + usize::from(units) }
         })
         .collect()
+}
+
+/// Groups stand right above their headings; one cell alone above the first of them is a title.
+fn may_be_groups(tab: &Tab, above: usize, own: usize) -> bool {
+    let filled = |at: usize| -> Vec<usize> {
+        let cells = tab.rows[at].cells.iter().enumerate();
+        cells.filter(|(_, cell)| !cell.trim().is_empty()).map(|(column, _)| column).collect()
+    };
+    let (groups, headings) = (filled(above), filled(own));
+    let adjacent = tab.rows[above].number + 1 == tab.rows[own].number;
+    adjacent && (groups.len() > 1 || groups.first() > headings.first())
 }
 
 /// How many headings are known, and whether one of them names a style or a size.

@@ -28,6 +28,9 @@ use crate::columns::{Column, Level};
 use crate::heading::{Heading, Suggestion, Unit, suggest_by_values};
 use crate::sheet::{Row, Sheet, Tab};
 
+/// The heading of the column that the workbook of rows to mend adds: known, and read by people alone.
+pub const PROBLEM: &str = "Problem";
+
 /// Whether a sheet lists all that its supplier has, or a part of it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -209,7 +212,7 @@ impl Mapping {
     pub fn fingerprint(&self) -> String {
         let columns = self.tabs.iter().flat_map(|tab| &tab.columns);
         let mut words: Vec<String> = columns
-            .filter(|column| !matches!(column.feeds, Feeds::Size(_)))
+            .filter(|column| !matches!(column.feeds, Feeds::Size(_)) && column.heading != PROBLEM)
             .map(|column| Heading::of(&column.heading).words)
             .collect();
         words.sort_unstable();

@@ -108,6 +108,18 @@ fn headings_of_two_lines_with_units_below_are_read_together() {
 }
 
 #[test]
+fn a_title_above_the_headings_is_no_group_of_them() {
+    for rows in [
+        [&["Spring range"][..], &[], &["Maker", "Style number", "Name"], &["Fennick", "F1", "Marl"]],
+        [&[], &["Spring range"], &["Maker", "Style number", "Name"], &["Fennick", "F1", "Marl"]],
+    ] {
+        let mapping = guess_mapping(&of_rows(&rows), "x", None);
+        let texts = heading_texts(&mapping.tabs[0]);
+        assert_eq!(texts[0], ("Maker", Some("maker")));
+    }
+}
+
+#[test]
 fn columns_headed_by_sizes_are_a_run_and_its_system_stands_above_or_is_inferred() {
     let run = |headings: &[&'static str]| {
         let row: Vec<&str> = ["Maker", "Article no.", "Colour"].iter().chain(headings).copied().collect();

@@ -15,6 +15,7 @@ use crate::hash::sha256;
 use crate::loaded::Seq;
 use crate::mapping::Mapping;
 use crate::proposal::{Entity, Missing, Proposal};
+use crate::shop::Progress;
 
 /// A sheet that is to be applied.
 #[derive(Clone, Copy)]
@@ -29,6 +30,8 @@ pub struct Import<'a> {
     pub bytes: &'a [u8],
     /// What becomes of what a full sheet leaves out.
     pub missing: Missing,
+    /// How far it is, and whether it is still wanted.
+    pub progress: &'a Progress,
 }
 
 impl Store {
@@ -41,7 +44,17 @@ impl Store {
         bytes: &[u8],
         by: &Signed,
     ) -> Result<ChangeId, ApplyError> {
-        self.import(&Import { proposal, reading, mapping, bytes, missing: Missing::Keep }, by)
+        self.import(
+            &Import {
+                proposal,
+                reading,
+                mapping,
+                bytes,
+                missing: Missing::Keep,
+                progress: &Progress::default(),
+            },
+            by,
+        )
     }
 
     /// Applies a sheet; keeps the file and remembers the mapping. Doing it again under the same key does nothing more.
@@ -60,7 +73,8 @@ impl Store {
                 ..Facts::default()
             };
             let ledger = Ledger { connection: transaction, change: begin(transaction, by, &facts)? };
-            for row in &proposal.changes {
+            for (done, row) in proposal.changes.iter().enumerate() {
+                still_wanted(import.progress, done)?;
                 ledger.row(row, reading)?;
             }
             for said in &proposal.beside_hands {
@@ -86,6 +100,12 @@ impl Store {
         }
         Ok(None)
     }
+}
+
+/// Ends the transaction when the import was called off: nothing of it is kept.
+fn still_wanted(progress: &Progress, done: usize) -> Result<(), ApplyError> {
+    progress.rows_are(done);
+    if progress.is_cancelled() { Err(ApplyError::Cancelled) } else { Ok(()) }
 }
 
 /// A row that is held may speak of the very size that seems left out: nothing is marked before it is mended.

@@ -9,6 +9,7 @@ use crate::mapping::guess_mapping;
 use crate::proposal::{Entity, Missing};
 use crate::reading::read_rows;
 use crate::sheet::of_rows;
+use crate::shop::Progress;
 
 const F1: &str = "fennick.f1";
 
@@ -41,8 +42,14 @@ fn full(store: &mut Store, rows: &[&[&str]], missing: Missing, by: &Signed) -> R
     let mapping = guess_mapping(&sheet, "Trade Post", Some(&file));
     let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
     let proposal = store.propose(&reading).unwrap();
-    let import =
-        Import { proposal: &proposal, reading: &reading, mapping: &mapping, bytes: b"full", missing };
+    let import = Import {
+        proposal: &proposal,
+        reading: &reading,
+        mapping: &mapping,
+        bytes: b"full",
+        missing,
+        progress: &Progress::default(),
+    };
     store.import(&import, by)
 }
 

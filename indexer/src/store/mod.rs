@@ -51,6 +51,7 @@ use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
 use crate::proposal::{ByHand, Proposal};
 use crate::reading::{Known, name_of};
+use crate::shop::Remembered;
 use migrate::migrate;
 use tables::{Tables, entity_of};
 
@@ -135,6 +136,18 @@ impl Store {
             .query_row([supplier, fingerprint], |row| row.get(0))
             .optional()?;
         Ok(toml.map(|toml| MappingFile::parse(&toml)).transpose()?)
+    }
+
+    /// The mapping remembered for a supplier's headings, and since when.
+    pub fn remembered_since(
+        &self,
+        supplier: &str,
+        fingerprint: &str,
+    ) -> Result<Option<Remembered>, StoreError> {
+        let Some(file) = self.remembered(supplier, fingerprint)? else { return Ok(None) };
+        let sql = "SELECT at FROM mapping WHERE supplier = ?1 AND fingerprint = ?2";
+        let mut since = self.connection.prepare_cached(sql)?;
+        Ok(Some(Remembered { file, at: since.query_row([supplier, fingerprint], |row| row.get(0))? }))
     }
 
     /// What SQLite finds wrong with the file; empty when it is whole.

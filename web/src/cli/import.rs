@@ -6,15 +6,16 @@ use std::process::ExitCode;
 use std::{fs, io};
 
 use clap::Args;
-use indexer::finding::{Severity, grouped};
-use indexer::mapping::MappingFile;
+use indexer::finding::{Holds, Severity, grouped};
+use indexer::mapping::{MappingFile, SheetKind};
 use indexer::proposal::Missing;
-use indexer::shop::{ImportError, Shop, Told, Understood};
+use indexer::shop::{ImportError, Progress, Shop, Told, Understood};
 use indexer::store::ChangeId;
 
 use super::open::{Locked, locked, looked_at, signed};
+use super::progress::watched;
 use super::{Failure, Out, WhereArgs};
-use crate::wire::import::ImportReply;
+use crate::wire::import::{ImportReply, MappingSource};
 
 /// What `import` is told.
 #[derive(Debug, Args)]
@@ -36,6 +37,12 @@ pub(super) struct ImportArgs {
     /// What becomes of what a full sheet leaves out; nothing is ever deleted
     #[arg(long, value_name = "POLICY", default_value = "keep", value_parser = ["keep", "out-of-stock", "retire"])]
     missing: String,
+    /// All that the supplier has, or a part of it: full or partial
+    #[arg(long, value_name = "KIND", value_parser = kind)]
+    kind: Option<SheetKind>,
+    /// Write the rows with problems to a workbook, to be mended and imported again
+    #[arg(long, value_name = "FILE.xlsx")]
+    problems: Option<PathBuf>,
     /// Say what would change, and change nothing
     #[arg(long)]
     check: bool,
@@ -48,21 +55,53 @@ pub(super) struct ImportArgs {
 }
 
 pub(super) fn run(args: &ImportArgs, out: &mut Out) -> Result<ExitCode, Failure> {
-    let told = Told { supplier: args.supplier.clone(), mapping: read_mapping(args.mapping.as_deref())? };
+    let told = Told {
+        supplier: args.supplier.clone(),
+        mapping: read_mapping(args.mapping.as_deref())?,
+        kind: args.kind,
+    };
     let (name, bytes) = read_sheet(&args.file)?;
     // The lock lives as long as the import does.
     let (shop, _lock) = open(args)?;
-    let understood = shop.understand(&name, bytes, &told).map_err(not_understood)?;
-    if let Some(path) = &args.mapping_out {
-        let toml = understood.mapping.to_file().to_toml();
-        fs::write(path, toml)
-            .map_err(|e| Failure::Unreachable(format!("cannot write {}: {e}", path.display())))?;
-    }
-    let change = decide(args, &shop, &understood, out)?;
+    let progress = Progress::default();
+    let understood = watched(&progress, || shop.understand_watched(&name, bytes, &told, &progress));
+    let understood = understood.map_err(not_understood)?;
+    write_files(args, &understood, told.mapping.as_ref(), out)?;
+    let change = decide(args, &shop, &understood, &progress, out)?;
     report(args, &understood, change, out)?;
     let counts = &understood.proposal.counts;
     let held = counts.held > 0 || counts.held_cells > 0 || understood.proposal.is_refused();
     if held { out.done_with_problems() } else { out.done() }
+}
+
+/// The mapping and the rows to mend, where they were asked for.
+fn write_files(
+    args: &ImportArgs,
+    understood: &Understood,
+    told: Option<&MappingFile>,
+    out: &Out,
+) -> Result<(), Failure> {
+    if let Some(path) = &args.mapping_out {
+        write(path, understood.mapping_file(told).to_toml().as_bytes())?;
+    }
+    let Some(path) = &args.problems else { return Ok(()) };
+    if let Some(bytes) = understood.problem_rows().map_err(Failure::unreachable)? {
+        return write(path, &bytes);
+    }
+    out.word(format_args!("No row has to be mended: {} was not written.", path.display()));
+    Ok(())
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    fs::write(path, bytes).map_err(|e| Failure::Unreachable(format!("cannot write {}: {e}", path.display())))
+}
+
+fn kind(word: &str) -> Result<SheetKind, String> {
+    match word {
+        "full" => Ok(SheetKind::Full),
+        "partial" => Ok(SheetKind::Partial),
+        _ => Err("say full or partial".to_owned()),
+    }
 }
 
 fn open(args: &ImportArgs) -> Result<(Shop, Option<fs::File>), Failure> {
@@ -97,6 +136,7 @@ fn not_understood(fault: ImportError) -> Failure {
     match fault {
         ImportError::Unreadable(why) => Failure::Problems(why.to_string()),
         ImportError::Store(why) => Failure::unreachable(why),
+        ImportError::Cancelled => Failure::Problems(fault.to_string()),
     }
 }
 
@@ -105,9 +145,14 @@ fn decide(
     args: &ImportArgs,
     shop: &Shop,
     understood: &Understood,
+    progress: &Progress,
     out: &Out,
 ) -> Result<Option<ChangeId>, Failure> {
-    if args.check || understood.proposal.is_refused() {
+    if args.check {
+        return Ok(None);
+    }
+    if understood.proposal.is_refused() {
+        to_settle(understood, out);
         return Ok(None);
     }
     let agreed = args.yes || {
@@ -123,8 +168,26 @@ fn decide(
     }
     let missing = Missing::from_word(&args.missing).unwrap_or_default();
     let key = format!("cli-{}-{}-{}", understood.proposal.digest, understood.proposal.base.0, missing.word());
-    let change = shop.apply_with(understood, missing, &signed(key)).map_err(super::changes::not_applied)?;
-    Ok(Some(change))
+    let by = signed(key);
+    watched(progress, || shop.apply_watched(understood, missing, &by, progress))
+        .map_err(super::changes::not_applied)
+}
+
+/// What has to be settled before anything can be applied, --yes or not.
+fn to_settle(understood: &Understood, out: &Out) {
+    out.word("Nothing was applied. Settle this first, with --mapping FILE (--mapping-out FILE writes one):");
+    for finding in understood.proposal.findings.iter().filter(|finding| finding.code.holds() == Holds::Sheet)
+    {
+        out.word(format_args!("  {}: {}", finding.place, finding.say));
+    }
+}
+
+fn source(args: &ImportArgs, understood: &Understood) -> MappingSource {
+    match (&args.mapping, &understood.remembered) {
+        (Some(_), _) => MappingSource::File,
+        (None, Some(_)) => MappingSource::Remembered,
+        (None, None) => MappingSource::Guessed,
+    }
 }
 
 fn report(
@@ -134,7 +197,7 @@ fn report(
     out: &mut Out,
 ) -> Result<(), Failure> {
     let written = if args.json {
-        out.json(&ImportReply::of(understood, change))
+        out.json(&ImportReply::of(understood, source(args, understood), change))
     } else {
         in_words(understood, change, out)
     };

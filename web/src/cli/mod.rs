@@ -8,6 +8,7 @@ mod gaps;
 mod import;
 mod open;
 mod out;
+mod progress;
 mod rank;
 mod registries;
 mod search;

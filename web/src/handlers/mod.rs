@@ -20,6 +20,8 @@ pub mod frame;
 pub mod gaps;
 pub mod rank_json;
 pub mod scan;
+pub mod sheet;
+pub mod sheet_files;
 pub mod sheets;
 pub mod shoes;
 #[cfg(test)]

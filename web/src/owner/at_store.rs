@@ -32,6 +32,10 @@ impl From<ImportError> for Refusal {
         match fault {
             ImportError::Unreadable(why) => unreadable(&why),
             ImportError::Store(why) => why.into(),
+            ImportError::Cancelled => {
+                let say = "It was called off. Nothing of it was stored.";
+                Self::new(StatusCode::GONE, "No such sheet", say).back_to("To the sheets", "/sheets")
+            }
         }
     }
 }

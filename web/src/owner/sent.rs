@@ -1,98 +1,98 @@
-//! A sheet as it was posted, and how it is read.
+//! A sheet as it was posted: a file, or what was pasted.
 
 use std::error::Error as _;
 
 use axum::extract::Multipart;
 use axum::extract::multipart::MultipartError;
 use axum::http::StatusCode;
-use indexer::mapping::{MappingFile, SheetKind};
-use indexer::shop::{ImportError, Shop, Told, Understood};
+use indexer::mapping::SheetKind;
 
-use crate::clock::Moment;
 use crate::parts::problems::Problem;
 use crate::refusal::Refusal;
-use crate::waiting::WaitingSheet;
 
 /// Characters of a supplier's name.
 const LONGEST_SUPPLIER: usize = 80;
+/// What a pasted sheet is called when nobody names it.
+const PASTED: &str = "pasted.txt";
 
 /// What is posted with a sheet.
-#[derive(Default)]
-pub struct Sent {
-    name: String,
-    bytes: Vec<u8>,
+#[derive(Clone, Debug, Default)]
+pub struct Posted {
+    /// The file's name.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
     /// Who sent it, as typed; blank for nobody.
     pub supplier: String,
-    kind: SheetKind,
+    /// Full or partial.
+    pub kind: SheetKind,
+    /// What was pasted, when no file was chosen.
+    pub pasted: String,
+    /// The name typed for it.
+    pub pasted_name: String,
 }
 
-impl Sent {
+impl Posted {
     /// Takes a posted form in; `limit` is the most bytes it may have.
     pub async fn read(mut multipart: Multipart, limit: usize) -> Result<Self, Refusal> {
-        let mut sent = Self::default();
+        let mut posted = Self::default();
         let broken = |fault| not_arrived(&fault, limit);
         while let Some(field) = multipart.next_field().await.map_err(broken)? {
             let name = field.name().unwrap_or_default().to_owned();
             match name.as_str() {
                 "file" => {
-                    field.file_name().unwrap_or_default().clone_into(&mut sent.name);
-                    sent.bytes = field.bytes().await.map_err(broken)?.into();
+                    field.file_name().unwrap_or_default().clone_into(&mut posted.name);
+                    posted.bytes = field.bytes().await.map_err(broken)?.into();
                 }
-                "supplier" => field.text().await.map_err(broken)?.trim().clone_into(&mut sent.supplier),
-                "kind" if field.text().await.map_err(broken)? == "full" => sent.kind = SheetKind::Full,
+                "supplier" => posted.supplier = trimmed(&field.text().await.map_err(broken)?),
+                "pasted" => posted.pasted = field.text().await.map_err(broken)?,
+                "pasted-name" => posted.pasted_name = trimmed(&field.text().await.map_err(broken)?),
+                "kind" if field.text().await.map_err(broken)? == "full" => posted.kind = SheetKind::Full,
                 _ => {}
             }
         }
-        Ok(sent)
+        posted.take_the_paste();
+        Ok(posted)
+    }
+
+    /// What was pasted counts as a file of its own where none was chosen.
+    fn take_the_paste(&mut self) {
+        if !self.name.is_empty() || self.pasted.trim().is_empty() {
+            return;
+        }
+        self.bytes = self.pasted.clone().into_bytes();
+        self.name = match self.pasted_name.as_str() {
+            "" => PASTED.to_owned(),
+            name if name.contains('.') => name.to_owned(),
+            name => format!("{name}.txt"),
+        };
     }
 
     /// What is wrong with the form, before the sheet is read.
     pub fn problems(&self) -> Vec<Problem> {
-        let supplier = &self.supplier;
-        let unfit = supplier.chars().count() > LONGEST_SUPPLIER || supplier.chars().any(char::is_control);
         let problem = |field: &str, say: String| Problem { field: field.to_owned(), say };
         let no_file = self.name.is_empty().then(|| {
-            problem("file", "No file was chosen. Choose a sheet saved as CSV, then send it again.".to_owned())
+            let say = "No file was chosen and nothing was pasted. Choose a sheet or paste its cells, then send it again.";
+            problem("file", say.to_owned())
         });
-        let no_name = unfit.then(|| {
-            let say = format!(
-                "A supplier's name has at most {LONGEST_SUPPLIER} characters, in one line. Shorten it, and choose the sheet again."
-            );
-            problem("supplier", say)
-        });
+        let no_name = unfit_supplier(&self.supplier)
+            .map(|say| problem("supplier", format!("{say} Shorten it, and choose the sheet again.")));
         no_file.into_iter().chain(no_name).collect()
     }
-
-    /// Reads the sheet in a child process. How its headings were read the last time is remembered; what it is, full
-    /// or partial, is said each time.
-    pub fn understood(self, shop: &Shop, at: Moment) -> Result<WaitingSheet, ImportError> {
-        let Self { name, bytes, supplier, kind } = self;
-        let told = Told { supplier: Some(supplier).filter(|name| !name.is_empty()), mapping: None };
-        let understood = shop.understand(&name, bytes, &told)?;
-        let (supplier, headings) = (&understood.mapping.supplier, understood.mapping.fingerprint());
-        let remembered = shop.ask(|store| store.remembered(supplier, &headings))?;
-        let told = MappingFile { kind, ..remembered.unwrap_or_default() };
-        let understood =
-            if understood.mapping.kind == kind { understood } else { again(shop, understood, &told)? };
-        Ok(WaitingSheet { understood, told, at })
-    }
 }
 
-/// Reads a waiting sheet once more, with what is told of its headings, against the catalogue as it is now.
-pub fn anew(shop: &Shop, waiting: &WaitingSheet, told: MappingFile) -> Result<WaitingSheet, ImportError> {
-    let Understood { bytes, reading, mapping, .. } = &waiting.understood;
-    let by = Told { supplier: Some(mapping.supplier.clone()), mapping: Some(told.clone()) };
-    let understood = shop.understand(&reading.sheet, bytes.clone(), &by)?;
-    Ok(WaitingSheet { understood, told, at: waiting.at })
+/// What is wrong with a supplier's name, if anything.
+pub fn unfit_supplier(name: &str) -> Option<String> {
+    let unfit = name.chars().count() > LONGEST_SUPPLIER || name.chars().any(char::is_control);
+    unfit.then(|| format!("A supplier's name has at most {LONGEST_SUPPLIER} characters, in one line."))
 }
 
-fn again(shop: &Shop, understood: Understood, told: &MappingFile) -> Result<Understood, ImportError> {
-    let Understood { bytes, reading, mapping, .. } = understood;
-    let by = Told { supplier: Some(mapping.supplier), mapping: Some(told.clone()) };
-    shop.understand(&reading.sheet, bytes, &by)
+fn trimmed(text: &str) -> String {
+    text.trim().to_owned()
 }
 
-fn not_arrived(fault: &MultipartError, limit: usize) -> Refusal {
+/// What is said of a form that did not arrive, or not whole.
+pub fn not_arrived(fault: &MultipartError, limit: usize) -> Refusal {
     if fault.status() == StatusCode::PAYLOAD_TOO_LARGE || is_cut_off(fault) {
         return Refusal::too_large(limit, None).back_to("To the sheets", "/sheets");
     }
@@ -106,4 +106,28 @@ fn not_arrived(fault: &MultipartError, limit: usize) -> Refusal {
 fn is_cut_off(fault: &MultipartError) -> bool {
     let mut causes = std::iter::successors(fault.source(), |&cause| cause.source());
     causes.any(|cause| cause.to_string() == "length limit exceeded")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_pasted_is_a_file_of_its_own_name_unless_one_was_chosen() {
+        let named = |name: &str, typed: &str, pasted: &str| {
+            let mut posted = Posted {
+                name: name.to_owned(),
+                pasted: pasted.to_owned(),
+                pasted_name: typed.to_owned(),
+                ..Posted::default()
+            };
+            posted.take_the_paste();
+            posted.name
+        };
+        assert_eq!(named("", "", "a\tb"), "pasted.txt");
+        assert_eq!(named("", "spring", "a\tb"), "spring.txt");
+        assert_eq!(named("", "spring.tsv", "a\tb"), "spring.tsv");
+        assert_eq!(named("range.csv", "", "a\tb"), "range.csv");
+        assert_eq!(named("", "spring", " \n"), "", "blanks are nothing");
+    }
 }

@@ -1,55 +1,88 @@
 //! The page where sheets are sent in.
 
-use std::sync::Arc;
-
 use indexer::store::RecordedChange;
 
+use super::sent::Posted;
 use crate::pages::sheets::SheetsPage;
 use crate::parts::problems::Problem;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::date::minute;
-use crate::waiting::WaitingSheet;
+use crate::waiting::{Sent, State};
 
-/// The page; `most_bytes` is the largest file.
+/// The page; `most_bytes` is the largest file, `now` in seconds since 1970.
 pub fn page(
-    waiting: &[(u64, Arc<WaitingSheet>)],
+    waiting: &[Sent],
     changes: &[RecordedChange],
     most_bytes: usize,
-    supplier: String,
+    now: i64,
+    typed: &Posted,
     problems: Vec<Problem>,
 ) -> SheetsPage {
     let mut suppliers: Vec<String> = changes.iter().filter_map(|change| change.supplier.clone()).collect();
     suppliers.sort_unstable();
     suppliers.dedup();
+    let waits = waiting.iter().filter(|sent| !matches!(sent.state, State::Applied(_)));
     SheetsPage {
         action: "/sheets".to_owned(),
         largest: in_words(most_bytes),
-        accept: ".csv,.tsv,.txt".to_owned(),
+        accept: ".csv,.tsv,.txt,.xlsx,.ods".to_owned(),
         suppliers,
-        supplier,
+        supplier: typed.supplier.clone(),
+        full: typed.kind == indexer::mapping::SheetKind::Full,
+        pasted: typed.pasted.clone(),
+        pasted_name: typed.pasted_name.clone(),
         problems,
         waiting: table(
             "Sheets that wait for you",
-            waiting.iter().map(|(number, sheet)| waits(*number, sheet)),
+            &["Sheet", "Supplier", "Came", "How it stands"],
+            waits.map(|sent| waiting_row(sent, now)),
         ),
-        applied: table("The latest sheets taken in", changes.iter().filter_map(applied)),
+        applied: table(
+            "The latest sheets taken in",
+            &["Sheet", "Supplier", "When", "Rows"],
+            changes.iter().filter_map(applied),
+        ),
     }
 }
 
-fn table(caption: &str, rows: impl Iterator<Item = Vec<Cell>>) -> Table {
-    let heads = [Head::words("Sheet"), Head::words("Supplier"), Head::words("When"), Head::number("Rows")];
-    Table { caption: caption.to_owned(), heads: heads.into(), rows: rows.collect() }
+fn table(caption: &str, heads: &[&str], rows: impl Iterator<Item = Vec<Cell>>) -> Table {
+    let heads = heads.iter().map(|head| Head::words(*head)).collect();
+    Table { caption: caption.to_owned(), heads, rows: rows.collect() }
 }
 
-fn waits(number: u64, sheet: &WaitingSheet) -> Vec<Cell> {
-    let reading = &sheet.understood.reading;
-    let name = Cell { href: Some(format!("/sheets/{number}")), ..Cell::text(&reading.sheet) };
+fn waiting_row(sent: &Sent, now: i64) -> Vec<Cell> {
+    let supplier = match (&sent.state, sent.supplier.as_str()) {
+        (State::Waits(sheet), _) => sheet.understood.reading.supplier.clone(),
+        (_, "") => "not said".to_owned(),
+        (_, supplier) => supplier.to_owned(),
+    };
     vec![
-        name,
-        Cell::text(&reading.supplier),
-        Cell::text(minute(sheet.at.unix_seconds)),
-        Cell::text(reading.data_rows.to_string()),
+        Cell::text(&sent.name).linked(sent.href()),
+        Cell::text(supplier),
+        Cell::text(ago(now - sent.at.unix_seconds)),
+        Cell::text(stands(sent)),
     ]
+}
+
+fn stands(sent: &Sent) -> String {
+    match &sent.state {
+        State::Reading => "is being read".to_owned(),
+        State::Unread(_) => "cannot be read".to_owned(),
+        State::Applying(_) => "is being applied".to_owned(),
+        State::Applied(change) => format!("applied as change {}", change.0),
+        State::Waits(sheet) if sheet.understood.proposal.is_refused() => {
+            format!("{} rows, something is to be decided", sheet.understood.reading.data_rows)
+        }
+        State::Waits(sheet) => format!("{} rows, ready to be applied", sheet.understood.reading.data_rows),
+    }
+}
+
+fn ago(seconds: i64) -> String {
+    match seconds {
+        ..60 => "just now".to_owned(),
+        60..3_600 => format!("{} min ago", seconds / 60),
+        _ => format!("{} h ago", seconds / 3_600),
+    }
 }
 
 fn applied(change: &RecordedChange) -> Option<Vec<Cell>> {

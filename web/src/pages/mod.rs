@@ -19,7 +19,11 @@ pub mod refusal;
 pub mod rules;
 #[cfg(test)]
 pub(crate) mod sample;
-pub mod sheet_preview;
+pub mod sheet;
+pub mod sheet_changes;
+pub mod sheet_findings;
+pub mod sheet_headings;
+pub mod sheet_working;
 pub mod sheets;
 pub mod shoe;
 pub mod shoes;

@@ -15,7 +15,11 @@ use crate::pages::fitting_runner::RunnerPage;
 use crate::pages::fitting_stock::{Announcement, Conflict, Shortlist, StockPage, Way};
 use crate::pages::refusal::RefusalPage;
 use crate::pages::rules::{RuleEntry, RulesPage};
-use crate::pages::sheet_preview::{Count, Settle, SheetPreviewPage, Undecided};
+use crate::pages::sheet::{Apply, Count, HowRead, SheetPage};
+use crate::pages::sheet_changes::{Changes, Missing};
+use crate::pages::sheet_findings::SheetFindingsPage;
+use crate::pages::sheet_headings::{HeadingRow, Headings};
+use crate::pages::sheet_working::SheetWorkingPage;
 use crate::pages::sheets::SheetsPage;
 use crate::pages::shoe::{Done, Measure, ShoePage, Size};
 use crate::pages::shoes::{ShoeRow, ShoesPage};
@@ -26,6 +30,7 @@ use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::brief::{Brief, BriefEntry};
 use crate::parts::chips::{Chip, Chips};
+use crate::parts::control::{Control, Options, Select, Widget};
 use crate::parts::evidence::Evidence;
 use crate::parts::facets::{Facet, FacetValue};
 use crate::parts::fields::{Choice, choices_of};
@@ -705,7 +710,10 @@ pub(crate) fn sheets_page() -> SheetsPage {
     SheetsPage {
         action: s("/sheets"),
         largest: s("10 MB"),
-        accept: s(".csv,.tsv,.txt"),
+        accept: s(".csv,.tsv,.txt,.xlsx,.ods"),
+        full: false,
+        pasted: s(""),
+        pasted_name: s(""),
         suppliers: strings(&["Brackwater", "Northgate"]),
         supplier: s(""),
         problems: vec![],
@@ -720,108 +728,136 @@ pub(crate) fn sheets_page() -> SheetsPage {
     }
 }
 
-pub(crate) fn sheet_preview_page(undecided: bool) -> SheetPreviewPage {
+fn heading_row(undecided: bool) -> HeadingRow {
+    let select = |name: &str, chosen: &str| Select {
+        name: s(name),
+        spoken: Some(s("What “Weight” in column F is")),
+        groups: vec![Options::plain(&[("", "Weight, as understood"), ("ignore", "Leave it out")])],
+        chosen: s(chosen),
+    };
+    let place = if undecided { "K" } else { "F" };
+    HeadingRow {
+        place: format!("column {place}"),
+        heading: s(if undecided { "Colorway" } else { "Weight" }),
+        samples: strings(&["9,5", "9,8"]),
+        state: s(if undecided { "Nearly a heading that is known." } else { "Mass of one shoe, in g." }),
+        undecided,
+        suggestions: if undecided { strings(&["Perhaps colourway: nearly its word."]) } else { vec![] },
+        unit: (!undecided).then(|| select("unit-0-F", "")),
+        mark: (!undecided).then(|| (select("mark-0-F", ""), s("31 of 31 cells can only be read so."))),
+        feeds: select(&format!("column-0-{place}"), ""),
+    }
+}
+
+fn findings_group(code: &str, severity: Severity, say: &str, mend: &str, count: usize) -> FindingGroup {
+    FindingGroup {
+        code: s(code),
+        severity,
+        say: s(say),
+        mend: s(mend),
+        count,
+        places: vec![Place { at: s("row 14, column F (Weight)"), text: s("tbc") }],
+        all: (count > 1).then(|| s("/sheets/7/findings?code=not-a-number")),
+    }
+}
+
+pub(crate) fn sheet_page(undecided: bool) -> SheetPage {
     let count = |label: &str, count, means: &str| Count { label: s(label), count, means: s(means) };
-    let cells = |texts: &[&str]| texts.iter().map(|text| Cell::text(*text)).collect::<Vec<_>>();
-    let finding =
-        |code: &str, severity, say: &str, mend: &str, count, places: &[(&str, &str)]| FindingGroup {
-            code: s(code),
-            severity,
-            say: s(say),
-            mend: s(mend),
-            count,
-            places: places.iter().map(|(at, text)| Place { at: s(at), text: s(text) }).collect(),
-        };
-    SheetPreviewPage {
+    let pager = Pager { page: 1, pages: 2, back: None, on: Some(s("/sheets/7?list=changed&page=2")) };
+    SheetPage {
         sheet: s("spring.csv"),
-        facts: s("From Northgate, partial, 412 rows."),
-        read_as: strings(&[
-            "UTF-8, separated by semicolons.",
-            "Decimal comma in column F: 31 cells such as “9,5”.",
-        ]),
-        counts: vec![
-            count("new", 31, "styles not known before"),
-            count("changed", 44, "at least one value differs"),
-            count("unchanged", 335, "the same as before"),
-            count("held", 2, "wait for a mend"),
-            count("missing", 0, "known, not in this sheet"),
-        ],
-        undecided: undecided.then(|| Settle {
+        facts: s("from Northgate, full, 412 rows, 31 kB"),
+        notices: strings(&["The catalogue has changed since this sheet was read."]),
+        problems: vec![],
+        counts: vec![count("new", 31, "styles not known before"), count("held", 2, "wait for a mend")],
+        undecided: if undecided { vec![Link::new("What is “Colorway”?", "#column-0-K")] } else { vec![] },
+        how: HowRead {
             action: s("/sheets/7/mapping"),
-            questions: vec![Undecided {
-                name: s("stiffness"),
-                say: s("“Stiffness” in column H: which kind is it?"),
-                choices: choices_of(&[
-                    ("bending", "Bending"),
-                    ("compression", "Compression"),
-                    ("ignore", "Leave it out"),
-                ]),
-                chosen: s(""),
+            short: s("UTF-8, columns split at semicolons; headings in row 1."),
+            controls: vec![Control {
+                label: s("Row of headings"),
+                evidence: s("Row 1: the first row whose headings are known."),
+                widget: Widget::Text { name: s("tab-0-row"), value: s(""), number: true },
+                wrong: undecided.then(|| s("There is no row “x”.")),
             }],
-        }),
-        mapping: Table {
-            caption: s("Headings as understood"),
-            heads: vec![
-                Head::words("Heading"),
-                Head::words("Understood as"),
-                Head::words("Unit"),
-                Head::words("For example"),
-            ],
-            rows: vec![
-                cells(&["B: Model", "name", "", "“Marl 3”"]),
-                cells(&["F: Weight", "weight", "oz", "“9,5” becomes 269.3 g"]),
-                cells(&["K: Rep", "left out", "", "nobody knows this heading"]),
-            ],
+            open: undecided,
+            source: s("The headings are read as on 3 November; change what is other now."),
+            forget: Some(Act::Post { action: s("/sheets/7/forget"), fields: vec![] }),
+            mapping_href: s("/sheets/7/mapping.toml"),
         },
-        changes: Table {
-            caption: s("The first changes"),
-            heads: vec![
-                Head::words("Shoe"),
-                Head::words("Measure"),
-                Head::number("Before"),
-                Head::number("After"),
+        headings: Headings {
+            short: s("18 headings: 17 understood, 1 to decide."),
+            undecided: if undecided { vec![heading_row(true)] } else { vec![] },
+            decided: vec![heading_row(false)],
+            runs: strings(&["Columns L to Q are 6 sizes, EU 40 to EU 45: pairs stand in their cells."]),
+        },
+        joined: strings(&["Rows were joined to their shoes: 410 by style number."]),
+        changes: Changes {
+            lists: vec![
+                (Link::new("73 values that change", "/sheets/7?list=changed"), true),
+                (Link::new("31 new shoes", "/sheets/7?list=styles"), false),
             ],
-            rows: vec![
-                cells(&["Fennick Marl 3", "weight", "262 g", "269.3 g"]),
-                vec![
-                    Cell::text("Hollin Gorse"),
+            table: Table {
+                caption: s("Values that change"),
+                heads: ["Shoe or size", "What", "Before", "After", "Read"].map(Head::words).into(),
+                rows: vec![vec![
+                    Cell::text("hollin.gorse"),
                     Cell::text("heel stack"),
                     Cell::not_given(),
                     Cell::text("34 mm"),
-                ],
-            ],
+                    Cell::text("“34,0”").below("row 9"),
+                ]],
+            },
+            pager,
+            hidden: s("335 unchanged rows are not shown."),
         },
-        more_changes: s("and 73 more"),
+        missing: Some(Missing {
+            say: s("12 shoes and 40 sizes of Northgate are not in this full sheet."),
+            listed: strings(&["northgate.n-1"]),
+            more: 51,
+            name: s("missing"),
+            choices: choices_of(&[("keep", "Keep as they are"), ("retire", "Retire")]),
+            chosen: s("keep"),
+        }),
         findings: Findings {
             groups: vec![
-                finding(
-                    "mass-not-a-number",
-                    Severity::Stop,
-                    "The weight is no number.",
-                    "Type grams or ounces in the sheet and send it again; these rows are held, the others are not.",
-                    2,
-                    &[("row 14, column F (Weight)", "tbc"), ("row 88, column F (Weight)", "9,5,1")],
-                ),
-                finding(
-                    "drop-and-stacks-apart",
-                    Severity::Warn,
-                    "Drop and stacks are more than half a millimetre apart.",
-                    "Nothing is mended: the stacks rank. Ask the supplier.",
-                    12,
-                    &[("row 31, columns D, E, G", "36 / 28 / 10")],
-                ),
-                finding(
+                findings_group("not-a-number", Severity::Stop, "The weight is no number.", "Type grams.", 2),
+                findings_group(
                     "heading-unknown",
                     Severity::Note,
-                    "A heading nobody knows is left out.",
+                    "A heading nobody knows.",
                     "Nothing to do.",
                     1,
-                    &[("column K", "Rep")],
                 ),
             ],
         },
-        apply: (!undecided).then(|| Act::Post { action: s("/sheets/7/apply"), fields: vec![] }),
+        to_mend: Some(Link::new("Download the rows to mend (.xlsx)", "/sheets/7/problems.xlsx")),
+        apply: (!undecided).then(|| Apply {
+            action: s("/sheets/7/apply"),
+            seen: (s("seen"), s("00")),
+            say: s("31 new and 44 changed rows become one change."),
+        }),
         leave: Act::Post { action: s("/sheets/7/leave"), fields: vec![] },
+        twins: vec![Link::new("JSON", "/sheets/7.json")],
+    }
+}
+
+pub(crate) fn sheet_working_page() -> SheetWorkingPage {
+    SheetWorkingPage {
+        sheet: s("spring.csv"),
+        say: s("Reading: 41000 rows so far."),
+        promise: s("Nothing of it is stored before it is done."),
+        again: s("/sheets/7"),
+        cancel: Act::Post { action: s("/sheets/7/cancel"), fields: vec![] },
+    }
+}
+
+pub(crate) fn sheet_findings_page() -> SheetFindingsPage {
+    SheetFindingsPage {
+        sheet: s("spring.csv"),
+        group: findings_group("not-a-number", Severity::Stop, "The weight is no number.", "Type grams.", 1),
+        pager: Pager { page: 1, pages: 1, back: None, on: None },
+        back: Link::new("Back to the sheet", "/sheets/7#findings"),
     }
 }
 
@@ -989,8 +1025,10 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("card", card_page().view(&fitting_frame("Card"))),
         ("close", close_page().view(&fitting_frame("Close"))),
         ("sheets", sheets_page().view(&frame(Some("/sheets")))),
-        ("sheet-preview", sheet_preview_page(false).view(&frame(Some("/sheets")))),
-        ("sheet-undecided", sheet_preview_page(true).view(&frame(Some("/sheets")))),
+        ("sheet", sheet_page(false).view(&frame(Some("/sheets")))),
+        ("sheet-undecided", sheet_page(true).view(&frame(Some("/sheets")))),
+        ("sheet-working", sheet_working_page().view(&frame(Some("/sheets")))),
+        ("sheet-findings", sheet_findings_page().view(&frame(Some("/sheets")))),
         ("changes", changes_page().view(&frame(Some("/changes")))),
         ("change", change_page().view(&frame(Some("/changes")))),
         ("undo", undo_page().view(&frame(Some("/changes")))),

@@ -19,6 +19,12 @@ pub struct SheetsPage {
     pub suppliers: Vec<String>,
     /// The supplier as typed.
     pub supplier: String,
+    /// It was said to be full.
+    pub full: bool,
+    /// What was pasted.
+    pub pasted: String,
+    /// The name typed for it.
+    pub pasted_name: String,
     /// What was wrong; fields `file`, `supplier`.
     pub problems: Vec<Problem>,
     /// Sheets that wait for a decision: name, supplier, when, rows; linked to their preview.
@@ -45,13 +51,14 @@ impl SheetsPage {
         html! {
             form .upload method="post" action=(self.action) enctype="multipart/form-data" novalidate {
                 (self.file())
+                (self.paste())
                 (self.from())
                 fieldset .field {
                     legend { "What it is" }
                     p .hint { "A full sheet names what is missing from it; a partial one only adds and corrects." }
                     div .choices {
-                        label .choice { input type="radio" name="kind" value="partial" checked; span { "Partial" } }
-                        label .choice { input type="radio" name="kind" value="full"; span { "Full" } }
+                        label .choice { input type="radio" name="kind" value="partial" checked[!self.full]; span { "Partial: a part of the range" } }
+                        label .choice { input type="radio" name="kind" value="full" checked[self.full]; span { "Full: all that this supplier has" } }
                     }
                 }
                 p .buttons { button .button type="submit" { "Look at it first" } }
@@ -64,9 +71,28 @@ impl SheetsPage {
         html! {
             div .field .wrong[error.is_some()] {
                 label for="file" { "Sheet" }
-                p .hint #file-hint { "CSV or another text table, any separator, up to " (self.largest) "." }
+                p .hint #file-hint { "A workbook (.xlsx, .ods) or a text table (.csv, .tsv, .txt, any separator), up to " (self.largest) "." }
                 @if let Some(error) = error { p .error { (error) } }
                 input #file name="file" type="file" accept=(self.accept) aria-describedby="file-hint";
+            }
+        }
+    }
+
+    fn paste(&self) -> Markup {
+        html! {
+            details .paste open[!self.pasted.is_empty()] {
+                summary { "Or paste its cells" }
+                div .field {
+                    label for="pasted" { "Cells, copied from a spreadsheet or a mail" }
+                    p .hint #pasted-hint { "With the row of headings. It counts when no file is chosen." }
+                    textarea #pasted name="pasted" rows="8" spellcheck="false" autocomplete="off" aria-describedby="pasted-hint" { (self.pasted) }
+                }
+                div .field {
+                    label for="pasted-name" { "Its name" }
+                    p .hint #pasted-name-hint { "Blank: pasted.txt" }
+                    input #pasted-name .words name="pasted-name" type="text" value=(self.pasted_name) autocomplete="off"
+                        aria-describedby="pasted-name-hint";
+                }
             }
         }
     }

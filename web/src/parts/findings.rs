@@ -28,6 +28,8 @@ pub struct FindingGroup {
     pub count: usize,
     /// The first of them.
     pub places: Vec<Place>,
+    /// Leads to all of them.
+    pub all: Option<String>,
 }
 
 /// Where one finding stands.
@@ -78,7 +80,12 @@ impl Render for FindingGroup {
                 p .mend { (self.mend) }
                 ul .places-read {
                     @for place in &self.places { li { (place.at) @if !place.text.is_empty() { ": " code { (place.text) } } } }
-                    @if self.count > shown { li .soft { "and " (self.count - shown) " more" } }
+                    @if self.count > shown {
+                        li .soft {
+                            "and " (self.count - shown) " more"
+                            @if let Some(all) = &self.all { ": " a href=(all) { "all " (self.count) } }
+                        }
+                    }
                 }
                 p .code { "Code " (self.code) }
             }
@@ -100,6 +107,7 @@ mod tests {
             mend: "Type grams, such as 262.".into(),
             count: 312,
             places: vec![place],
+            all: None,
         };
         let html = Findings { groups: vec![group] }.render().into_string();
         assert!(html.contains("312 ×") && html.contains("and 311 more") && html.contains("<code>abc</code>"));

@@ -3,6 +3,7 @@
 pub mod act;
 pub mod brief;
 pub mod chips;
+pub mod control;
 pub mod evidence;
 pub mod facets;
 pub mod fields;

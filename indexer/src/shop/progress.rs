@@ -1,0 +1,79 @@
+//! How far an import has come, and whether it is still wanted.
+
+use std::sync::atomic::{AtomicBool, AtomicU8, AtomicUsize, Ordering};
+
+use crate::sheet::Watch;
+
+/// Shared between whoever works and whoever looks: the one counts, the other reads the count or calls the work off.
+#[derive(Debug, Default)]
+pub struct Progress {
+    step: AtomicU8,
+    rows: AtomicUsize,
+    cancelled: AtomicBool,
+    reader: Watch,
+}
+
+/// What is being done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// The file is read in the child process.
+    Reading,
+    /// Its rows are understood and held against the catalogue.
+    Comparing,
+    /// It is applied.
+    Applying,
+}
+
+impl Progress {
+    /// Begins a step, counting from no row.
+    pub fn begin(&self, step: Step) {
+        self.rows.store(0, Ordering::Relaxed);
+        self.step.store(step as u8, Ordering::Relaxed);
+    }
+
+    /// Says how many rows are done.
+    pub fn rows_are(&self, rows: usize) {
+        self.rows.store(rows, Ordering::Relaxed);
+    }
+
+    /// The step and the rows done in it.
+    pub fn now(&self) -> (Step, usize) {
+        let rows = self.rows.load(Ordering::Relaxed);
+        match self.step.load(Ordering::Relaxed) {
+            0 => (Step::Reading, self.reader.rows() as usize),
+            1 => (Step::Comparing, rows),
+            _ => (Step::Applying, rows),
+        }
+    }
+
+    /// Calls the work off: what is not done by now is left undone.
+    pub fn cancel(&self) {
+        self.cancelled.store(true, Ordering::Relaxed);
+        self.reader.cancel();
+    }
+
+    /// What the reader of the sheet counts in and is called off by.
+    pub(super) fn reader(&self) -> &Watch {
+        &self.reader
+    }
+
+    /// Whether it was called off.
+    pub fn is_cancelled(&self) -> bool {
+        self.cancelled.load(Ordering::Relaxed)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_new_step_counts_from_no_row() {
+        let progress = Progress::default();
+        assert_eq!(progress.now(), (Step::Reading, 0));
+        progress.rows_are(7);
+        progress.begin(Step::Comparing);
+        assert_eq!(progress.now(), (Step::Comparing, 0));
+        assert!(!progress.is_cancelled());
+    }
+}

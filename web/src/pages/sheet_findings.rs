@@ -1,0 +1,38 @@
+//! All findings of one kind in a sheet, page by page.
+
+use maud::{Markup, html};
+
+use crate::parts::Link;
+use crate::parts::findings::FindingGroup;
+use crate::parts::layout::{Frame, Width, heading, page};
+use crate::parts::pager::Pager;
+
+/// One kind of finding.
+#[derive(Clone, Debug)]
+pub struct SheetFindingsPage {
+    /// The file's name.
+    pub sheet: String,
+    /// The group with the places of this page.
+    pub group: FindingGroup,
+    /// Its pages.
+    pub pager: Pager,
+    /// Back to the sheet.
+    pub back: Link,
+}
+
+impl SheetFindingsPage {
+    /// The whole page.
+    pub fn view(&self, frame: &Frame) -> Markup {
+        let title = match self.pager.pages {
+            0 | 1 => "Findings of one kind".to_owned(),
+            pages => format!("Findings of one kind, page {} of {pages}", self.pager.page),
+        };
+        let body = html! {
+            p { (self.back) }
+            (heading(&self.sheet, "All findings of one kind, with their places."))
+            (self.group)
+            (self.pager)
+        };
+        page(frame, &title, Width::Wide, &body)
+    }
+}
