@@ -86,6 +86,7 @@ codes! {
     TabLeftOut "tab-left-out" Note Nothing "A tab without known headings; nothing is read from it.";
     TabHidden "tab-hidden" Note Nothing "A hidden tab; named and not read.";
     ColumnHidden "column-hidden" Note Nothing "Hidden columns; named and not read.";
+    QuoteStray "quote-stray" Warn Nothing "A quotation mark inside a quoted cell that is not doubled; the cell is taken as it stands.";
     RowHidden "row-hidden" Note Nothing "Hidden rows; named and not read.";
     FormulaWithoutResult "formula-without-result" Warn Nothing "A formula whose result is not in the file; the cell is unknown.";
     RunMarks "run-marks" Note Nothing "Marks in a run of sizes, and what they are taken for.";

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail loudly")]
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;
@@ -128,7 +129,7 @@ fn signed(key: &str) -> Signed {
 
 fn facts_of(database: &Connection, table: &str) -> Facts {
     let mut select = database.prepare(&format!("SELECT * FROM {table}")).unwrap();
-    let names: Vec<String> = select.column_names().into_iter().map(str::to_owned).collect();
+    let names: Vec<String> = select.column_names().map(str::to_owned).collect();
     let mut rows = select.query([]).unwrap();
     let mut facts = Facts::new();
     while let Some(row) = rows.next().unwrap() {
@@ -145,8 +146,7 @@ fn facts_of(database: &Connection, table: &str) -> Facts {
 /// A value of the store in the words of the truth tables; `None` for none.
 fn printed(column: &str, value: Value) -> Option<String> {
     match (column, value) {
-        (_, Value::Null) => None,
-        ("width", _) => None,
+        (_, Value::Null) | ("width", _) => None,
         ("gtin", Value::Integer(gtin)) => Some(format!("{gtin:013}")),
         (_, Value::Integer(number)) => Some(number.to_string()),
         ("size", Value::Text(text)) => Some(twelfths(&text)),
@@ -176,9 +176,9 @@ impl Expected {
             let answer = answer.as_str().unwrap();
             // The truth says it in more words than the mapping.
             let answer = if answer.starts_with("in stock") { "in stock" } else { answer };
-            text += &format!("{key} = {answer:?}\n");
+            writeln!(text, "{key} = {answer:?}").unwrap();
         }
-        text += &format!("kind = {:?}\n", self.table["kind"].as_str().unwrap());
+        writeln!(text, "kind = {:?}", self.table["kind"].as_str().unwrap()).unwrap();
         let mut file = MappingFile::parse(&text).unwrap();
         for settle in self.tables("settle") {
             let letter = settle["column"].as_str().unwrap();

@@ -170,7 +170,9 @@ mod tests {
 
     fn mark(cells: &[&str]) -> (Option<char>, MarkSeen) {
         let mut evidence = Evidence::default();
-        cells.iter().for_each(|cell| evidence.count(cell));
+        for cell in cells {
+            evidence.count(cell);
+        }
         let mark = evidence.mark(evidence);
         (mark.decimal, mark.seen)
     }

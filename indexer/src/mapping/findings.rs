@@ -131,6 +131,10 @@ fn remark(remark: &Remark) -> Finding {
                 "From here on {count} columns are hidden and were not read. Show them in the spreadsheet if they belong to the sheet."
             ),
         ),
+        RemarkKind::StrayQuote => (
+            Code::QuoteStray,
+            "A quotation mark inside the quotes of this cell is not doubled; the cell was taken as it stands between the outer ones. Check that nothing of it is missing.".to_owned(),
+        ),
         RemarkKind::NoResult => (
             Code::FormulaWithoutResult,
             format!(

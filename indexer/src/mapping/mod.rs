@@ -120,7 +120,9 @@ fn guess_tab(tab: &Tab, answers: &Answers, file: Option<&MappingFile>) -> TabMap
     runs::find(&mut columns, answers, file);
     feeds::mark_undecided(&mut columns);
     let data = headings.map_or(&[][..], |rows| &tab.rows[rows.last + 1..]);
-    columns.iter_mut().for_each(|column| column.samples = samples(data, column.at));
+    for column in &mut columns {
+        column.samples = samples(data, column.at);
+    }
     decimal::decide(&mut columns, data, file);
     units::decide(&mut columns, data);
     TabMapping { headings, left_out: said.is_some_and(|s| s.leave_out), columns }

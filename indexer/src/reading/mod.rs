@@ -56,7 +56,7 @@ fn headings(tab: &TabMapping) -> BTreeMap<u16, String> {
     tab.columns.iter().map(|mapped| (mapped.at, mapped.heading.clone())).collect()
 }
 
-fn read_tab<'s>(reader: &RowReader<'s>, reading: &mut Reading) {
+fn read_tab(reader: &RowReader<'_>, reading: &mut Reading) {
     let (tab, mapping) = (reader.tab, reader.mapping);
     let mut sorter = Sorter::new(mapping);
     reading.findings.extend(reader.of_tab());

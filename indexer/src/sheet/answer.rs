@@ -9,7 +9,9 @@ use super::frames::{ENCODINGS_SEEN, FrameFault, NO_COLUMN, REMARK_KINDS};
 use super::pieces::{Body, Frames};
 use super::refused::{Refused, Spot, Why};
 use super::request::Kind;
-use super::{DelimiterSeen, Dialect, How, Merged, Place, Remark, Row, Sheet, SheetLimits, Tab, Watch};
+use super::{
+    DelimiterSeen, Dialect, How, Merged, Place, Remark, RemarkKind, Row, Sheet, SheetLimits, Tab, Watch,
+};
 
 /// What the child found, or refused and in which tab.
 pub(super) type Answer = Result<Sheet, (Refused, Arc<str>)>;
@@ -43,7 +45,7 @@ pub(super) fn read_answer(input: impl Read, terms: &Terms<'_>) -> Result<Answer,
             (b'R', body, _) => heard.row(body)?,
             (b'T', body, _) if heard.is_book() => heard.tab(body)?,
             (b'M', body, _) if heard.is_book() => heard.merged(body)?,
-            (b'N', body, _) if heard.is_book() => heard.remark(body)?,
+            (b'N', body, _) => heard.remark(body)?,
             (b'E', body, sum) => {
                 end(body, &heard, sum)?;
                 break Ok(heard.in_order());
@@ -133,11 +135,20 @@ impl<'t> Heard<'t> {
         if row > SPREADSHEET.0 || column.is_some_and(|column| column >= SPREADSHEET.1) || count == 0 {
             return Err(fault);
         }
-        let (_, label) = titled(fault, body.rest(), self.terms)?;
+        if (kind == RemarkKind::StrayQuote) == self.is_book() {
+            return Err(fault);
+        }
+        let (line, label) = if self.is_book() {
+            (row, titled(fault, body.rest(), self.terms)?.1)
+        } else {
+            let last =
+                self.sheet.tabs.last().and_then(|tab| tab.rows.last()).filter(|last| last.number == row);
+            (last.ok_or(fault)?.line, Arc::clone(&self.terms.name))
+        };
         if self.sheet.remarks.len() >= REMARKS {
             return Err(FrameFault::Limits);
         }
-        let place = Place { sheet: label, row, line: row, column };
+        let place = Place { sheet: label, row, line, column };
         self.sheet.remarks.push(Remark { kind, place, count });
         Ok(())
     }

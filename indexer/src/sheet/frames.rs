@@ -32,8 +32,13 @@ pub(super) const ENCODINGS_SEEN: [EncodingSeen; 5] = [
     EncodingSeen::Guessed,
     EncodingSeen::Said,
 ];
-pub(super) const REMARK_KINDS: [RemarkKind; 4] =
-    [RemarkKind::HiddenTab, RemarkKind::HiddenRows, RemarkKind::HiddenColumns, RemarkKind::NoResult];
+pub(super) const REMARK_KINDS: [RemarkKind; 5] = [
+    RemarkKind::HiddenTab,
+    RemarkKind::HiddenRows,
+    RemarkKind::HiddenColumns,
+    RemarkKind::NoResult,
+    RemarkKind::StrayQuote,
+];
 
 /// A remark before it is known in which file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

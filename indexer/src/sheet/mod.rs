@@ -109,6 +109,8 @@ pub enum RemarkKind {
     HiddenColumns,
     /// A formula whose result is not stored in the file, or is an error: the cell is unknown.
     NoResult,
+    /// A quotation mark inside a quoted cell that is not doubled: the cell is taken as it stands between the outer ones.
+    StrayQuote,
 }
 
 /// One row of a sheet.

@@ -4,9 +4,9 @@ use std::io::{self, BufWriter, Read, Write};
 use std::process::ExitCode;
 
 use super::dialect::{Dialect, split_at, split_of};
-use super::frames::AnswerWriter;
+use super::frames::{AnswerWriter, Noted};
 use super::request::{self, Asked, Kind, Request};
-use super::{SheetLimits, delimited, encoding, limits, workbook};
+use super::{RemarkKind, SheetLimits, delimited, encoding, limits, workbook};
 
 /// The hidden subcommand that makes the program a reader of sheets: `lastbench read-sheet`.
 pub const READ_SHEET: &str = "read-sheet";
@@ -57,7 +57,13 @@ fn text<W: Write>(
     let mut rows = delimited::Rows::of(&decoded.text, split, decoded.damaged, limits);
     for row in rows.by_ref() {
         match row {
-            Ok(row) => answer.row(&row)?,
+            Ok((row, strays)) => {
+                answer.row(&row)?;
+                for column in strays {
+                    let kind = RemarkKind::StrayQuote;
+                    answer.remark(&Noted { kind, row: row.number, column: Some(column), count: 1 }, "")?;
+                }
+            }
             Err(refused) => return answer.refused(refused, ""),
         }
     }
