@@ -68,6 +68,13 @@ impl Bench {
         self.send(request.body(Body::from(body)).unwrap()).await
     }
 
+    /// The address of the one sheet that waits.
+    async fn waiting(&self) -> String {
+        let (_, html) = self.get("/sheets").await;
+        let behind = html.split("href=\"/sheets/").nth(1).expect("a waiting sheet");
+        format!("/sheets/{}", behind.split('"').next().unwrap())
+    }
+
     async fn post(&self, uri: &str) -> (StatusCode, String) {
         let request = Request::post(uri).header(header::HOST, HOST).header("sec-fetch-site", "same-origin");
         self.send(request.header(header::ACCEPT, "text/html").body(Body::empty()).unwrap()).await
@@ -276,10 +283,11 @@ async fn a_sheet_without_known_headings_can_be_looked_at_and_not_applied() {
     let bench = Bench::new();
     let before = bench.state.snapshot().seq();
     assert_eq!(bench.send_sheet("odd.csv", b"a;b;c\n1;2;3\n").await.0, StatusCode::SEE_OTHER);
-    let (_, html) = bench.get("/sheets/1").await;
+    let sheet = bench.waiting().await;
+    let (_, html) = bench.get(&sheet).await;
     assert!(html.contains("Put one row of headings above the data"), "{html}");
-    assert!(!html.contains("action=\"/sheets/1/apply\""));
-    assert_eq!(bench.post("/sheets/1/apply").await.0, StatusCode::CONFLICT);
+    assert!(!html.contains(&format!("action=\"{sheet}/apply\"")));
+    assert_eq!(bench.post(&format!("{sheet}/apply")).await.0, StatusCode::CONFLICT);
     assert_eq!(bench.state.snapshot().seq(), before);
 }
 
@@ -289,8 +297,9 @@ async fn a_sheet_is_applied_once_however_often_it_is_sent_and_can_be_taken_back(
     let before = bench.state.shop.ask(|store| store.export_ndjson()).unwrap();
     let sheet = std::fs::read(sample("second-supplier.csv")).unwrap();
     assert_eq!(bench.send_sheet("second-supplier.csv", &sheet).await.0, StatusCode::SEE_OTHER);
-    assert_eq!(bench.post("/sheets/1/apply").await.0, StatusCode::SEE_OTHER);
-    assert_eq!(bench.post("/sheets/1/apply").await.0, StatusCode::GONE);
+    let apply = format!("{}/apply", bench.waiting().await);
+    assert_eq!(bench.post(&apply).await.0, StatusCode::SEE_OTHER);
+    assert_eq!(bench.post(&apply).await.0, StatusCode::SEE_OTHER, "the same receipt again");
     assert_eq!(bench.state.snapshot().seq().0, 4);
     assert!(bench.get("/shoes/feldrast.fr-20m").await.1.contains("Krume"));
     assert_eq!(bench.post("/changes/4/undo").await.0, StatusCode::SEE_OTHER);

@@ -155,7 +155,7 @@ fn printed(column: &str, value: Value) -> Option<String> {
         ("replaces", Value::Text(text)) => {
             Some(text.split_once('.').map_or(text.clone(), |(_, n)| n.to_owned()))
         }
-        (_, Value::Text(text)) => Some(text),
+        (_, Value::Text(text)) => Some(in_one_line(&text)),
         (_, other) => panic!("{column}: {other:?}"),
     }
 }
@@ -329,6 +329,11 @@ fn sku_key(style: &StyleKey, row: &csv::StringRecord) -> String {
     SkuKey::of(style, &row[4], &label, &row[7]).to_string()
 }
 
+/// A line break in a cell is kept as a blank.
+fn in_one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// A size is kept as printed, in whatever spelling: compared is what it says.
 fn twelfths(size: &str) -> String {
     SizeLabel::parse(None, size).unwrap().twelfths().to_string()
@@ -339,7 +344,7 @@ fn slugged(column: &str, value: &str) -> String {
     match column {
         "size" => twelfths(value),
         "replaces" => StyleKey::of_number("x", value).unwrap().as_str()[2..].to_owned(),
-        _ => value.to_owned(),
+        _ => in_one_line(value),
     }
 }
 

@@ -235,8 +235,7 @@ fn stray_cells(raw: &[u8], delimiter: u8) -> Vec<(usize, &[u8])> {
     for (at, &byte) in raw.iter().enumerate() {
         state = match (state, byte) {
             (Quote::Open, b'"') => Quote::Closed,
-            (Quote::Before | Quote::Closed, b'"') => Quote::Open,
-            (Quote::Open, _) => Quote::Open,
+            (Quote::Before | Quote::Closed, b'"') | (Quote::Open, _) => Quote::Open,
             (_, byte) if byte == delimiter => {
                 if stray {
                     cells.push((column, &raw[begin..at]));
