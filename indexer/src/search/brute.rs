@@ -411,7 +411,7 @@ fn same_hits(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), Te
 
 fn same_counts(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), TestCaseError> {
     for facet in &found.facets {
-        for value in &facet.values {
+        for value in facet.values.iter() {
             let has =
                 |style: &Style, sku: Option<&Sku>| shop.has_value(facet.group, &value.value, style, sku);
             prop_assert_eq!(

@@ -1,8 +1,10 @@
 //! How many of some rows count in each slot: row by row, or set by set, whichever is cheaper.
 
-use crate::snapshot::bits::Bits;
+use crate::snapshot::Group;
+use crate::snapshot::bits::{Bits, Sets};
 use crate::snapshot::stock::Stock;
 use crate::snapshot::styles::Styles;
+use crate::snapshot::vocabulary::Lists;
 
 /// How rows are counted; the answer is the same.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,14 +20,14 @@ pub(super) enum Form {
 }
 
 /// How many words of a set are counted while one row adds one in a group; measured.
-const WORDS_A_ROW: usize = 20;
-/// Hits that are this few are listed once for all groups that count them.
-pub(super) const FEW: u32 = 200;
+const WORDS_A_CODE: usize = 20;
+/// How many while one row adds one in each of its slots in all groups; measured.
+const WORDS_A_ROW: usize = 200;
 
 impl Form {
-    fn is_by_rows(self, rows: u32, cost_of_sets: usize) -> bool {
+    fn is_by_rows(self, cost_of_rows: usize, cost_of_sets: usize) -> bool {
         match self {
-            Self::Cheaper => rows as usize * WORDS_A_ROW < cost_of_sets,
+            Self::Cheaper => cost_of_rows < cost_of_sets,
             #[cfg(test)]
             Self::Rows => true,
             #[cfg(test)]
@@ -34,32 +36,31 @@ impl Form {
     }
 }
 
-/// Rows to be counted.
-pub(super) struct Counted<'a> {
-    pub(super) rows: &'a Bits,
-    /// How many they are.
-    pub(super) many: u32,
-    /// The same, where they have been listed.
-    pub(super) listed: Option<&'a [u32]>,
+/// Counts rows in the slots of all groups of styles.
+pub(super) fn by_slot_of_styles(styles: &Styles, rows: &Bits, many: u32, form: Form) -> Vec<u32> {
+    let mut counts = vec![0; styles.level.slots];
+    let cost: usize = styles.sets.iter().flatten().map(Sets::cost).sum();
+    if form.is_by_rows(many as usize * WORDS_A_ROW, cost) {
+        one_by_one(&styles.slots, rows, &mut counts);
+    } else {
+        (0..Group::OF_STYLE).for_each(|place| by_slot(styles, place, rows, many, form, &mut counts));
+    }
+    counts
 }
 
-/// Counts rows in the slots of the group at `place`.
-pub(super) fn by_slot(styles: &Styles, place: usize, counted: &Counted<'_>, form: Form, counts: &mut [u32]) {
+/// Counts rows in the slots of the group of styles at `place`.
+pub(super) fn by_slot(styles: &Styles, place: usize, rows: &Bits, many: u32, form: Form, counts: &mut [u32]) {
     let vocabulary = &styles.level.vocabularies[place];
     let counts = &mut counts[vocabulary.first_slot..][..vocabulary.width()];
     match &styles.sets[place] {
-        Some(sets) if !form.is_by_rows(counted.many, sets.cost()) => sets.count(counted.rows, counts),
+        Some(sets) if !form.is_by_rows(many as usize * WORDS_A_CODE, sets.cost()) => {
+            sets.count(rows, counts);
+        }
         _ => {
+            counts.fill(0);
             let codes = &styles.by_group[place];
-            let mut count = |row: u32| {
-                for slot in vocabulary.slots_of(codes[row as usize]) {
-                    counts[*slot as usize] += 1;
-                }
-            };
-            match counted.listed {
-                Some(listed) => listed.iter().for_each(|row| count(*row)),
-                None => counted.rows.rows().for_each(count),
-            }
+            let slots = rows.rows().flat_map(|row| vocabulary.slots_of(codes[row as usize]));
+            slots.for_each(|slot| counts[*slot as usize] += 1);
         }
     }
 }
@@ -68,11 +69,19 @@ pub(super) fn by_slot(styles: &Styles, place: usize, counted: &Counted<'_>, form
 pub(super) fn by_slot_of_skus(stock: &Stock, rows: &Bits, many: u32, form: Form) -> Vec<u32> {
     let mut counts = vec![0; stock.level.slots];
     match &stock.sets {
-        Some(sets) if !form.is_by_rows(many, sets.cost()) => sets.count(rows, &mut counts),
-        _ => {
-            let slots = rows.rows().flat_map(|row| stock.slots(row as usize));
-            slots.for_each(|slot| counts[*slot as usize] += 1);
+        Some(sets) if !form.is_by_rows(many as usize * WORDS_A_ROW, sets.cost()) => {
+            sets.count(rows, &mut counts);
         }
+        _ => one_by_one(&stock.slots, rows, &mut counts),
     }
     counts
+}
+
+/// Adds one for each row in each of its slots.
+fn one_by_one(slots: &Lists, rows: &Bits, counts: &mut [u32]) {
+    for row in rows.rows() {
+        for slot in slots.get(row as usize) {
+            counts[*slot as usize] += 1;
+        }
+    }
 }

@@ -1,5 +1,8 @@
 //! From counts to what a page shows: facet values, histograms, and what each filter hides.
 
+use std::ops::{Deref, Range};
+use std::sync::Arc;
+
 use smol_str::SmolStr;
 
 use super::asked::{Counts, Search};
@@ -8,13 +11,23 @@ use super::pass::Tally;
 use crate::snapshot::vocabulary::{Level, Value, Vocabulary};
 use crate::snapshot::{Group, Snapshot};
 
+/// How many groups have a histogram: drop, stack, mass and price.
+const MOST_RANGES: usize = 4;
+
 /// The values of one group.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FacetGroup {
     /// The group; its key and label are the group's.
     pub group: Group,
     /// Its values in reading order: those with a shoe, and those chosen.
-    pub values: Vec<FacetValue>,
+    pub values: FacetValues,
+}
+
+/// The values of one group, kept in one piece with those of the others; read as a slice.
+#[derive(Clone, Debug)]
+pub struct FacetValues {
+    all: Arc<Vec<FacetValue>>,
+    own: Range<usize>,
 }
 
 /// One value that can be chosen.
@@ -60,6 +73,22 @@ pub struct Bin {
     pub count: u32,
 }
 
+impl Deref for FacetValues {
+    type Target = [FacetValue];
+
+    fn deref(&self) -> &[FacetValue] {
+        self.all.get(self.own.clone()).unwrap_or_default()
+    }
+}
+
+impl PartialEq for FacetValues {
+    fn eq(&self, other: &Self) -> bool {
+        **self == **other
+    }
+}
+
+impl Eq for FacetValues {}
+
 /// The facets that were asked for, in the order of [`Group::ALL`].
 pub(super) fn facets(
     search: &Search,
@@ -71,15 +100,29 @@ pub(super) fn facets(
     }
     let levels = (&snapshot.columns.level, &snapshot.stock.level);
     let asked = |group: &Group| search.counts == Counts::All || !group.is_of_sku();
-    let (mut groups, mut ranges) = (Vec::new(), Vec::new());
+    let slots = tally.style_counts.len() + tally.sku_counts.len();
+    let (mut all, mut ends) = (Vec::with_capacity(slots), Vec::with_capacity(Group::ALL.len()));
+    let mut ranges = Vec::with_capacity(MOST_RANGES);
     for group in Group::ALL.into_iter().filter(asked) {
         let (level, counts) =
             if group.is_of_sku() { (levels.1, &tally.sku_counts) } else { (levels.0, &tally.style_counts) };
         let (vocabulary, counts) = of_group(group, level, counts);
-        groups.push(FacetGroup { group, values: values(group, search, vocabulary, counts) });
+        add_values(group, search, vocabulary, counts, &mut all);
+        ends.push((group, all.len()));
         ranges.extend(range(group, snapshot, vocabulary, counts));
     }
-    (groups, ranges)
+    (groups(all, &ends), ranges)
+}
+
+/// The groups, given all values and where those of each end.
+fn groups(all: Vec<FacetValue>, ends: &[(Group, usize)]) -> Vec<FacetGroup> {
+    let all = Arc::new(all);
+    let starts = [0].into_iter().chain(ends.iter().map(|(_, end)| *end));
+    let own = starts.zip(ends).map(|(start, (group, end))| FacetGroup {
+        group: *group,
+        values: FacetValues { all: all.clone(), own: start..*end },
+    });
+    own.collect()
 }
 
 /// The styles that each narrowed group alone hides.
@@ -93,18 +136,22 @@ fn of_group<'a>(group: Group, level: &'a Level, counts: &'a [u32]) -> (&'a Vocab
     (vocabulary, &counts[vocabulary.first_slot..])
 }
 
-fn values(group: Group, search: &Search, vocabulary: &Vocabulary, counts: &[u32]) -> Vec<FacetValue> {
+fn add_values(
+    group: Group,
+    search: &Search,
+    vocabulary: &Vocabulary,
+    counts: &[u32],
+    all: &mut Vec<FacetValue>,
+) {
     let chosen = search.choices.get(&group).map_or(&[][..], |choice| &choice.values);
     let chosen: Vec<usize> = chosen.iter().filter_map(|value| vocabulary.slot_of(value)).collect();
-    let mut shown = Vec::with_capacity(vocabulary.values.len());
     for (slot, (known, count)) in vocabulary.values.iter().zip(counts).enumerate() {
         let selected = chosen.contains(&slot);
         if *count > 0 || selected {
             let Value { value, label } = known.clone();
-            shown.push(FacetValue { value, label, count: *count, selected });
+            all.push(FacetValue { value, label, count: *count, selected });
         }
     }
-    shown
 }
 
 fn range(group: Group, snapshot: &Snapshot, vocabulary: &Vocabulary, counts: &[u32]) -> Option<RangeFacet> {

@@ -12,7 +12,7 @@ mod results;
 use catalogue::rank::Ranker;
 
 pub use asked::{Choice, Counts, MOST_HITS, MOST_OFFSET, Range, Search, Warning, size_label};
-pub use facets::{Bin, FacetGroup, FacetValue, RangeFacet};
+pub use facets::{Bin, FacetGroup, FacetValue, FacetValues, RangeFacet};
 pub use results::{Hit, Results};
 
 use crate::snapshot::Snapshot;
@@ -62,7 +62,7 @@ impl Snapshot {
             warnings.push(Warning::NoWords);
             return Ok(None);
         }
-        self.words.held(&words)
+        Ok(self.words.held(&words))
     }
 }
 

@@ -6,7 +6,7 @@
 //! one SKU of the style must be accepted by all of these; the run of each style in question is then walked.
 
 use super::asked::Counts;
-use super::count::{Counted, FEW, Form, by_slot, by_slot_of_skus};
+use super::count::{Form, by_slot, by_slot_of_skus, by_slot_of_styles};
 use super::filter::Filter;
 use crate::snapshot::bits::Bits;
 use crate::snapshot::stock::{Record, Stock};
@@ -144,18 +144,11 @@ impl Found {
         walk
     }
 
+    /// Each narrowed group counts without its own selection.
     fn counts(&self, styles: &Styles, total: u32, form: Form) -> Vec<u32> {
-        let mut counts = vec![0; styles.level.slots];
-        let listed: Option<Vec<u32>> = (total <= FEW).then(|| self.hits.rows().collect());
-        let hits = Counted { rows: &self.hits, many: total, listed: listed.as_deref() };
-        for place in 0..Group::OF_STYLE {
-            match self.without.iter().find(|(group, _)| group.place() == place) {
-                None => by_slot(styles, place, &hits, form, &mut counts),
-                Some((_, rows)) => {
-                    let own = Counted { rows, many: rows.count(), listed: None };
-                    by_slot(styles, place, &own, form, &mut counts);
-                }
-            }
+        let mut counts = by_slot_of_styles(styles, &self.hits, total, form);
+        for (group, rows) in &self.without {
+            by_slot(styles, group.place(), rows, rows.count(), form, &mut counts);
         }
         counts
     }

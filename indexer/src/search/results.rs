@@ -154,11 +154,16 @@ fn best<K: Ord + Copy, T>(keyed: impl Iterator<Item = (K, T)>, (offset, limit): 
 }
 
 fn hit(Placed { row, score, relevance }: Placed, snapshot: &Snapshot, filter: &Filter) -> Hit {
-    let run = snapshot.stock.run(row as usize);
+    let stock = &snapshot.stock;
+    if filter.sku_active == 0 {
+        let (pairs, skus) = (stock.pairs[row as usize], stock.in_stock(row as usize).to_vec());
+        return Hit { row, score, relevance, pairs, skus };
+    }
+    let run = stock.run(row as usize);
     let mut skus = Vec::with_capacity(run.len());
     let mut pairs: u32 = 0;
-    for (sku, at) in run.iter().zip(snapshot.stock.range(row as usize)) {
-        if filter.sku_active == 0 || filter.sku_fail(sku) == 0 {
+    for (sku, at) in run.iter().zip(stock.range(row as usize)) {
+        if filter.sku_fail(sku) == 0 {
             pairs = pairs.saturating_add(sku.pairs);
             if sku.in_stock {
                 skus.push(at as u32);

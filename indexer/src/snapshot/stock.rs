@@ -34,8 +34,10 @@ pub(crate) struct Stock {
     pub(crate) pairs: Vec<u32>,
     /// Where the run of each style ends.
     ends: Vec<u32>,
+    /// The places of the SKUs of each style of which at least one pair is there.
+    in_stock: Lists,
     /// The slots in which each style counts when nothing narrows its SKUs.
-    slots: Lists,
+    pub(crate) slots: Lists,
     /// The same the other way round: the styles of each slot, unless there are very many slots.
     pub(crate) sets: Option<Sets>,
     /// The pairs of each style in binary: the styles whose pairs have the bit 1, 2, 4 and so on.
@@ -82,11 +84,13 @@ impl Stock {
             codes.into_iter().zip(skus).map(|(codes, sku)| record(codes, sku)).collect();
         let pairs = pairs_of_runs(&records, &ends);
         let slots = Lists::of(runs(&ends).map(|run| slots_of_run(&level, &records[run])));
+        let in_stock = |run: std::ops::Range<usize>| run.filter(|at| records[*at].in_stock).collect();
+        let in_stock = Lists::of(runs(&ends).map(in_stock));
         let rows = styles.len();
         let members = (0..rows).flat_map(|row| slots.get(row).iter().map(move |slot| (row, *slot as usize)));
         let sets = Sets::of_slots(rows, level.slots, members);
         let binary_pairs = binary(&pairs);
-        Self { records, level, sizes, pairs, ends, slots, sets, binary_pairs }
+        Self { records, level, sizes, pairs, ends, in_stock, slots, sets, binary_pairs }
     }
 
     /// The pairs of these styles.
@@ -107,9 +111,9 @@ impl Stock {
         start as usize..self.ends[row] as usize
     }
 
-    /// The slots in which a row counts when nothing narrows its SKUs.
-    pub(crate) fn slots(&self, row: usize) -> &[u32] {
-        self.slots.get(row)
+    /// The places of the SKUs of a row of which at least one pair is there.
+    pub(crate) fn in_stock(&self, row: usize) -> &[u32] {
+        self.in_stock.get(row)
     }
 }
 

@@ -8,7 +8,7 @@ use catalogue::units::{Grams, Mm};
 use super::bands::{Bands, Bins};
 use super::bits::{Bits, Sets};
 use super::group::Group;
-use super::vocabulary::{Column, Level, Value};
+use super::vocabulary::{Column, Level, Lists, Value};
 
 /// One entry a style, retired ones included.
 #[derive(Debug)]
@@ -17,6 +17,8 @@ pub(crate) struct Styles {
     pub(crate) by_group: Vec<Vec<u32>>,
     /// The rows of each slot of each group, of a group without very many slots.
     pub(crate) sets: Vec<Option<Sets>>,
+    /// The slots of each row in all groups, as numbered in the level.
+    pub(crate) slots: Lists,
     /// What the ranking reads.
     pub(crate) measures: Vec<Measures>,
     /// Those still supplied; the others are reached by key and found by no search.
@@ -38,9 +40,13 @@ impl Styles {
         let by_group: Vec<Vec<u32>> =
             (0..Group::OF_STYLE).map(|group| codes.iter().map(|row| row[group]).collect()).collect();
         let sets = by_group.iter().zip(&level.vocabularies).map(|(codes, group)| group.sets(codes)).collect();
+        let slots = Lists::of(codes.iter().map(|row| {
+            let codes = row.iter().enumerate();
+            codes.flat_map(|(place, code)| level.slots_of(place, *code)).collect()
+        }));
         let reading = reading(styles);
         let reading_place = places(&reading);
-        Self { by_group, sets, measures, live, reading, reading_place, level }
+        Self { by_group, sets, slots, measures, live, reading, reading_place, level }
     }
 }
 

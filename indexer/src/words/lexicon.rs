@@ -1,5 +1,6 @@
 //! Every word of the index in order, in memory: finding a word or all that begin alike touches no file.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -8,11 +9,16 @@ use tantivy::postings::TermInfo;
 
 use super::build::fields;
 
+/// How many bytes of a word are its head.
+const HEAD: usize = 8;
+
 /// The words and, for each, the fields that hold it.
 pub(super) struct Lexicon {
     /// All words one after the other, and where each ends.
     text: Vec<u8>,
     ends: Vec<u32>,
+    /// The first bytes of each word, which nearly always tell two words apart.
+    heads: Vec<u64>,
     /// The entries of all words one after the other, and where those of each end.
     entries: Vec<Entry>,
     entry_ends: Vec<u32>,
@@ -39,27 +45,39 @@ impl Lexicon {
         }
         let (mut text, mut ends) = (Vec::new(), Vec::with_capacity(words.len()));
         let (mut entries, mut entry_ends) = (Vec::new(), Vec::with_capacity(words.len()));
+        let mut heads = Vec::with_capacity(words.len());
         for (word, own) in words {
+            heads.push(head(&word));
             text.extend(word);
             ends.push(text.len() as u32);
             entries.extend(own);
             entry_ends.push(entries.len() as u32);
         }
-        Ok(Self { text, ends, entries, entry_ends })
+        Ok(Self { text, ends, heads, entries, entry_ends })
     }
 
-    /// The entries of one word.
-    pub(super) fn whole(&self, word: &str) -> &[Entry] {
+    /// All words in all fields, in the order of words.
+    pub(super) fn entries(&self) -> &[Entry] {
+        &self.entries
+    }
+
+    /// The places of the entries of one word.
+    pub(super) fn whole(&self, word: &str) -> Range<usize> {
         let at = self.first_from(word.as_bytes());
         let found = at < self.ends.len() && self.word(at) == word.as_bytes();
         self.entries_of(at..at + usize::from(found))
     }
 
-    /// The entries of all words that begin so.
-    pub(super) fn beginning(&self, with: &str) -> &[Entry] {
-        let from = self.first_from(with.as_bytes());
-        let to = partition_point(from..self.ends.len(), |at| self.word(at).starts_with(with.as_bytes()));
-        self.entries_of(from..to)
+    /// The places of the entries of all words that begin so.
+    pub(super) fn beginning(&self, with: &str) -> Range<usize> {
+        let with = with.as_bytes();
+        let from = self.first_from(with);
+        let (own, every) = (head(with), head_beyond(with));
+        let begins = |at: usize| match with.len() {
+            0..=HEAD => (own..=every).contains(&self.heads[at]),
+            _ => self.word(at).starts_with(with),
+        };
+        self.entries_of(from..partition_point(from..self.ends.len(), begins))
     }
 
     /// The first so many characters of every word that is as long, each once.
@@ -75,16 +93,32 @@ impl Lexicon {
     }
 
     fn first_from(&self, word: &[u8]) -> usize {
-        partition_point(0..self.ends.len(), |at| self.word(at) < word)
+        let own = head(word);
+        partition_point(0..self.ends.len(), |at| match self.heads[at].cmp(&own) {
+            Ordering::Equal => self.word(at) < word,
+            order => order == Ordering::Less,
+        })
     }
 
     fn word(&self, at: usize) -> &[u8] {
         &self.text[start(&self.ends, at)..self.ends[at] as usize]
     }
 
-    fn entries_of(&self, words: Range<usize>) -> &[Entry] {
-        &self.entries[start(&self.entry_ends, words.start)..start(&self.entry_ends, words.end)]
+    fn entries_of(&self, words: Range<usize>) -> Range<usize> {
+        start(&self.entry_ends, words.start)..start(&self.entry_ends, words.end)
     }
+}
+
+/// The first bytes of a word as a number that is in the same order; a word that ends sooner goes on with zeros.
+fn head(word: &[u8]) -> u64 {
+    let mut bytes = [0; HEAD];
+    bytes.iter_mut().zip(word).for_each(|(byte, own)| *byte = *own);
+    u64::from_be_bytes(bytes)
+}
+
+/// The greatest head of a word that begins so.
+fn head_beyond(word: &[u8]) -> u64 {
+    head(word) | u64::MAX.checked_shr(8 * word.len() as u32).unwrap_or(0)
 }
 
 fn start(ends: &[u32], at: usize) -> usize {
@@ -114,5 +148,15 @@ mod tests {
             assert_eq!(partition_point(0..5, |at| at < end), end.min(5));
         }
         assert_eq!(partition_point(3..3, |_| true), 3);
+    }
+
+    #[test]
+    fn heads_are_in_the_order_of_words_and_between_the_ends_of_what_they_begin_with() {
+        let words = ["", "a", "ab", "abcdefgh", "abcdefghi", "abd", "\u{e9}a"].map(str::as_bytes);
+        assert!(words.map(head).is_sorted());
+        for (word, with) in words.iter().flat_map(|word| words.map(|with| (*word, with))) {
+            let within = (head(with)..=head_beyond(with)).contains(&head(word));
+            assert!(with.len() > HEAD || within == word.starts_with(with), "{word:?} {with:?}");
+        }
     }
 }

@@ -8,6 +8,7 @@ mod ask;
 mod build;
 mod held;
 mod lexicon;
+mod scores;
 mod tokens;
 
 use std::path::Path;
@@ -70,13 +71,13 @@ impl Words {
 
     /// The rows that hold all words, in the order of rows, with their relevance. No words: no rows.
     pub fn hits(&self, words: &[Word]) -> Result<Vec<(u32, f32)>, WordsError> {
-        let held = self.held(words)?;
+        let held = self.held(words);
         Ok(held.map_or_else(Vec::new, |held| held.scores(held.rows.rows()).collect()))
     }
 
     /// The same with the rows as a set; `None` when no style is indexed.
-    pub(crate) fn held(&self, words: &[Word]) -> Result<Option<Held>, WordsError> {
-        Ok(self.postings.as_ref().map(|postings| postings.held(words)).transpose()?)
+    pub(crate) fn held(&self, words: &[Word]) -> Option<Held> {
+        self.postings.as_ref().map(|postings| postings.held(words))
     }
 }
 
