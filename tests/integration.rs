@@ -46,6 +46,8 @@ mod owner_pages;
 mod owner_sheets;
 #[path = "integration/pages.rs"]
 mod pages;
+#[path = "integration/round_trip.rs"]
+mod round_trip;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/sheet_reader.rs"]

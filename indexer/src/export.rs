@@ -4,6 +4,7 @@
 
 mod problems;
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use catalogue::measures::Measures;
@@ -235,20 +236,28 @@ const HEADINGS: [&str; 34] = [
     "Place",
 ];
 
-/// A row a size, a style without sizes in a row of its own.
-pub(crate) fn csv(loaded: &Loaded) -> String {
+/// A row a size; a style without sizes, or with a price that holds for those without their own, in a row of its own.
+/// `prices` are those of styles, by key.
+pub(crate) fn csv(loaded: &Loaded, prices: &BTreeMap<String, u32>) -> String {
     let mut out = format!("{}\r\n", HEADINGS.join(","));
     for style in &loaded.styles {
-        let of_style = style_cells(style);
+        let (of_style, price) = (style_cells(style), prices.get(style.key.as_str()).copied());
         let mut skus = skus_of(loaded, style).peekable();
-        if skus.peek().is_none() {
-            line(&mut out, of_style.iter().cloned().chain(std::iter::repeat_n(String::new(), 8)));
+        if skus.peek().is_none() || price.is_some() {
+            line(&mut out, of_style.iter().cloned().chain(without_size(price)));
         }
         for sku in skus {
-            line(&mut out, of_style.iter().cloned().chain(sku_cells(sku)));
+            line(&mut out, of_style.iter().cloned().chain(sku_cells(sku, price)));
         }
     }
     out
+}
+
+/// The cells of sizes in the row of a style: its price alone.
+fn without_size(price: Option<u32>) -> [String; 8] {
+    let mut cells = [const { String::new() }; 8];
+    cells[6] = price.map_or_else(String::new, money);
+    cells
 }
 
 fn line(out: &mut String, cells: impl Iterator<Item = String>) {
@@ -302,7 +311,9 @@ fn style_cells(style: &Style) -> Vec<String> {
     ]
 }
 
-fn sku_cells(sku: &Sku) -> Vec<String> {
+/// A price that is the style's stands in the row of the style.
+fn sku_cells(sku: &Sku, of_style: Option<u32>) -> Vec<String> {
+    let own = sku.price.filter(|price| Some(price.0) != of_style);
     vec![
         sku.colourway.clone(),
         sku.label.system().map_or("", |s| s.word()).to_owned(),
@@ -310,7 +321,7 @@ fn sku_cells(sku: &Sku) -> Vec<String> {
         sku.width.clone().unwrap_or_default(),
         sku.gtin.map_or_else(String::new, |gtin| gtin.to_string()),
         sku.quantity.map_or_else(String::new, pairs),
-        sku.price.map_or_else(String::new, |price| money(price.0)),
+        own.map_or_else(String::new, |price| money(price.0)),
         sku.place.clone().unwrap_or_default(),
     ]
 }

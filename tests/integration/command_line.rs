@@ -144,21 +144,8 @@ fn the_reply_of_an_import_has_its_keys_and_its_rows_add_up() {
     let (code, reply) = lastbench.json(&import);
     assert_eq!(code, Some(1), "a cell is held");
     let keys = |value: &Value| value.as_object().unwrap().keys().cloned().collect::<BTreeSet<_>>();
-    let expected = [
-        "sheet",
-        "supplier",
-        "rows",
-        "new",
-        "changed",
-        "unchanged",
-        "held",
-        "missing",
-        "change",
-        "findings",
-        "joined",
-        "mapping",
-    ];
-    assert_eq!(keys(&reply), BTreeSet::from(expected.map(String::from)));
+    let expected = "sheet supplier rows new changed unchanged held missing change findings joined mapping";
+    assert_eq!(keys(&reply), expected.split(' ').map(String::from).collect());
     assert_eq!((&reply["supplier"], &reply["change"]), (&"Orrelby Ltd".into(), &1.into()));
     assert_eq!(parts(&reply), [3, 3, 0, 0, 0]);
     let expected = ["code", "severity", "sheet", "row", "column", "heading", "text", "say", "count"];

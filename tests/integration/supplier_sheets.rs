@@ -81,6 +81,7 @@ fn comes_in_true_and_goes_out_whole(file: &str) {
     let change = bench.apply(&understood);
     let added: Facts = bench.facts().difference(&facts).cloned().collect();
     expected.facts(&added, &facts);
+    bench.comes_back_unchanged();
     bench.shop.undo(change, &signed("undo")).unwrap();
     assert!(bench.export() == export, "{file}: taken back, the export is byte for byte what it was");
 }
@@ -111,6 +112,22 @@ impl Bench {
             understood.proposal.findings.iter().filter(|f| f.code.holds() == Holds::Sheet).collect();
         assert!(stops.is_empty(), "{}: {stops:?}", understood.reading.sheet);
         self.shop.apply(understood, &signed(&understood.reading.sheet)).unwrap()
+    }
+
+    /// What is exported and sent in again says nothing new.
+    fn comes_back_unchanged(&self) {
+        let csv = self.shop.ask(|store| store.export_csv()).unwrap();
+        let told = Told { supplier: Some("the shop itself".to_owned()), ..Told::default() };
+        let understood = self.shop.understand("export.csv", csv.into_bytes(), &told).unwrap();
+        let counts = &understood.proposal.counts;
+        let stops: Vec<_> = understood
+            .proposal
+            .findings
+            .iter()
+            .filter(|f| f.code.holds() != Holds::Nothing)
+            .take(3)
+            .collect();
+        assert_eq!((counts.new, counts.changed, counts.held, stops), (0, 0, 0, Vec::new()));
     }
 
     fn export(&self) -> String {

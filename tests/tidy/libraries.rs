@@ -4,11 +4,14 @@ use crate::none_of;
 use crate::tree::{Source, sources};
 
 /// A library and the folders that may name it.
-const PLACES: [(&str, &[&str]); 5] = [
+const PLACES: [(&str, &[&str]); 7] = [
     ("tantivy", &["indexer/src/words/", "tests/benches/"]),
     ("rusqlite", &["indexer/src/store/", "tests/"]),
-    ("csv", &["indexer/src/sheet/"]),
-    ("calamine", &["indexer/src/sheet/"]),
+    // Outside it is a peer, and reads what another program has written down as true.
+    ("csv", &["indexer/src/sheet/", "tests/benches/", "tests/integration/supplier_sheets.rs"]),
+    ("quick_xml", &["indexer/src/sheet/workbook/", "indexer/src/sheet/workbook.rs"]),
+    ("flate2", &["indexer/src/sheet/workbook/", "tests/integration/"]),
+    ("rust_xlsxwriter", &["indexer/src/export/"]),
     ("maud", &["web/src/pages/", "web/src/parts/"]),
 ];
 /// Where a type may be public and written out: the wire, and the mapping file that the owner keeps.

@@ -31,6 +31,7 @@ mod undo_tests;
 use catalogue::key::SkuKey;
 use catalogue::style::Audience;
 use rusqlite::{Connection, OptionalExtension};
+use std::collections::BTreeMap;
 
 pub use apply::Import;
 pub use change::{ChangeId, Signed};
@@ -169,7 +170,15 @@ impl Store {
 
     /// The catalogue as a sheet that can be imported again, a row a size.
     pub fn export_csv(&self) -> Result<String, StoreError> {
-        Ok(export::csv(&self.load()?))
+        Ok(export::csv(&self.load()?, &self.style_prices()?))
+    }
+
+    /// The prices that stand on styles and hold for each of their sizes without its own, in minor units.
+    fn style_prices(&self) -> Result<BTreeMap<String, u32>, StoreError> {
+        let sql = "SELECT key, price FROM style WHERE price IS NOT NULL";
+        let mut prices = self.connection.prepare_cached(sql)?;
+        let rows = prices.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(rows.collect::<Result<_, _>>()?)
     }
 }
 
