@@ -289,14 +289,18 @@ fn go_on(progress: &Progress) -> Result<(), ImportError> {
     if progress.is_cancelled() { Err(ImportError::Cancelled) } else { Ok(()) }
 }
 
-/// How the headings are read: as told, else as remembered, else as guessed.
+/// How the headings are read: as told, else as remembered of these headings, else as guessed, with what the supplier's
+/// other sheets were answered.
 fn map(store: &Store, sheet: &Sheet, told: &Told) -> Result<(Mapping, Option<Remembered>), StoreError> {
     let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());
     let mapping = guess_mapping(sheet, &supplier, told.mapping.as_ref());
     if told.mapping.is_some() {
         return Ok((mapping, None));
     }
-    let Some(remembered) = store.remembered_since(&mapping.supplier, &mapping.fingerprint())? else {
+    let of_headings = store.remembered_since(&mapping.supplier, &mapping.fingerprint())?;
+    let Some(remembered) =
+        of_headings.map_or_else(|| store.answers_of(&mapping.supplier), |r| Ok(Some(r)))?
+    else {
         return Ok((mapping, None));
     };
     Ok((guess_mapping(sheet, &supplier, Some(&remembered.file)), Some(remembered)))

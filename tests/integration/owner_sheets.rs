@@ -347,3 +347,25 @@ fn an_import_that_is_interrupted_leaves_nothing() {
     ]);
     assert_eq!(after["change"], 1, "nothing was stored before, and no lock is left");
 }
+
+#[tokio::test]
+async fn who_makes_the_shoes_is_asked_once_and_remembered_for_the_suppliers_other_sheets() {
+    let owner = Owner::new();
+    let (sheet, first) = owner.preview("range.csv", b"Style number,Model,Drop mm\nFR-1,Egge,8\n").await;
+    assert!(
+        first.says("Who makes these shoes?") && first.body.contains("value=\"Feldrast\""),
+        "{}",
+        first.text()
+    );
+    assert!(!first.body.contains("/apply\""), "every row waits for the maker");
+    owner.post(&format!("{sheet}/mapping"), &[("maker", "Talvik")]).await;
+    let answered = owner.get(&sheet).await;
+    assert!(
+        !answered.says("Who makes these shoes?") && answered.body.contains("talvik.fr-1"),
+        "{}",
+        answered.text()
+    );
+    owner.apply(&sheet).await;
+    let (_, other) = owner.preview("stock.csv", b"Style number,Model,Heel stack mm\nFR-2,Halm,30\n").await;
+    assert!(other.body.contains("talvik.fr-2"), "{}", other.text());
+}

@@ -249,6 +249,26 @@ impl MappingFile {
         }
     }
 
+    /// What it answers for every sheet of the supplier, without a word on headings and tabs.
+    pub fn answers_alone(&self) -> Self {
+        Self {
+            supplier: self.supplier.clone(),
+            maker: self.maker.clone(),
+            stiffness: self.stiffness.clone(),
+            size_system: self.size_system.clone(),
+            run_blank: self.run_blank.clone(),
+            run_dash: self.run_dash.clone(),
+            run_zero: self.run_zero.clone(),
+            run_x: self.run_x.clone(),
+            ..Self::default()
+        }
+    }
+
+    /// Whether it answers anything beside who the supplier is.
+    pub fn says_something(&self) -> bool {
+        *self != Self { supplier: self.supplier.clone(), ..Self::default() }
+    }
+
     /// What it says of a heading: by its name, else by the heading alone, where only one has it.
     pub(super) fn heading(&self, mapped: &MappedColumn) -> Option<&HeadingSaid> {
         self.headings.get(&mapped.name)

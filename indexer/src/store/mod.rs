@@ -151,6 +151,18 @@ impl Store {
         Ok(Some(Remembered { file, at: since.query_row([supplier, fingerprint], |row| row.get(0))? }))
     }
 
+    /// What was answered last of any sheet of a supplier, headings aside: who makes its shoes, what its words and marks
+    /// mean. `None` when nothing was.
+    pub fn answers_of(&self, supplier: &str) -> Result<Option<Remembered>, StoreError> {
+        let sql = "SELECT toml, at FROM mapping WHERE supplier = ?1 ORDER BY at DESC, fingerprint LIMIT 1";
+        let mut last = self.connection.prepare_cached(sql)?;
+        let last: Option<(String, i64)> =
+            last.query_row([supplier], |row| Ok((row.get(0)?, row.get(1)?))).optional()?;
+        let Some((toml, at)) = last else { return Ok(None) };
+        let file = MappingFile::parse(&toml)?.answers_alone();
+        Ok(file.says_something().then_some(Remembered { file, at }))
+    }
+
     /// What SQLite finds wrong with the file; empty when it is whole.
     pub fn faults(&self) -> Result<Vec<String>, StoreError> {
         let mut check = self.connection.prepare("PRAGMA integrity_check(20)")?;

@@ -50,9 +50,14 @@ pub fn undecided(waiting: &WaitingSheet) -> Vec<Link> {
         .proposal
         .findings
         .iter()
-        .filter(|finding| finding.code.holds() == Holds::Sheet && finding.code != Code::HeadingUndecided);
+        .filter(|finding| finding.code.holds() == Holds::Sheet && !is_of_heading(finding.code));
     links.extend(others.map(|finding| Link::new(finding.say.clone(), anchor(finding))));
     links
+}
+
+/// Whether a finding only says again that a heading is undecided.
+fn is_of_heading(code: Code) -> bool {
+    matches!(code, Code::HeadingUndecided | Code::HeadingNearMiss)
 }
 
 fn anchor(finding: &Finding) -> &'static str {

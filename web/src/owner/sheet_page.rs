@@ -1,13 +1,14 @@
 //! The page of a sheet that waits, and the page of one at work.
 
+use indexer::finding::Code;
 use indexer::mapping::{MappingFile, SheetKind};
-use indexer::shop::Step;
+use indexer::shop::{Step, UNNAMED_SUPPLIER};
 
 use super::sheet_changes::{Asked, changes, counts, joined, missing};
 use super::sheet_findings::findings;
 use super::sheet_headings::{headings, undecided};
 use super::sheet_how::how;
-use crate::pages::sheet::{Apply, SheetPage};
+use crate::pages::sheet::{Apply, AskedMaker, SheetPage};
 use crate::pages::sheet_working::SheetWorkingPage;
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -30,6 +31,7 @@ pub fn page(sent: &Sent, waiting: &WaitingSheet, asked: Asked, problems: Vec<Pro
         notices: notices(sent, waiting),
         counts: counts(understood),
         undecided: undecided(waiting),
+        maker: maker(waiting),
         how: how(id, waiting, &problems),
         headings: headings(waiting),
         joined: joined(understood),
@@ -47,6 +49,20 @@ pub fn page(sent: &Sent, waiting: &WaitingSheet, asked: Asked, problems: Vec<Pro
         ],
         problems,
     }
+}
+
+/// Who makes the shoes, where nothing in the sheet says it; the supplier is proposed.
+fn maker(waiting: &WaitingSheet) -> Option<AskedMaker> {
+    let understood = &waiting.understood;
+    let held =
+        understood.proposal.findings.iter().filter(|finding| finding.code == Code::MakerUnknown).count();
+    let supplier = understood.reading.supplier.as_str();
+    (held > 0 && waiting.told.maker.is_none()).then(|| AskedMaker {
+        say: format!(
+            "No column names the maker, and {held} rows wait for it. It is remembered for this supplier."
+        ),
+        proposed: if supplier == UNNAMED_SUPPLIER { String::new() } else { supplier.to_owned() },
+    })
 }
 
 /// The mapping as it was read, with all that was said.

@@ -771,6 +771,7 @@ pub(crate) fn sheet_page(undecided: bool) -> SheetPage {
         problems: vec![],
         counts: vec![count("new", 31, "styles not known before"), count("held", 2, "wait for a mend")],
         undecided: if undecided { vec![Link::new("What is “Colorway”?", "#column-0-K")] } else { vec![] },
+        maker: None,
         how: HowRead {
             action: s("/sheets/7/mapping"),
             short: s("UTF-8, columns split at semicolons; headings in row 1."),

@@ -27,6 +27,8 @@ pub struct SheetPage {
     pub counts: Vec<Count>,
     /// What keeps it from being applied, each leading to where it is decided.
     pub undecided: Vec<Link>,
+    /// Who makes the shoes, where the sheet does not say.
+    pub maker: Option<AskedMaker>,
     /// How it was read.
     pub how: HowRead,
     /// What its headings feed.
@@ -79,6 +81,15 @@ pub struct Count {
     pub means: String,
 }
 
+/// The question who makes the shoes of a sheet.
+#[derive(Clone, Debug)]
+pub struct AskedMaker {
+    /// Why it is asked.
+    pub say: String,
+    /// What is proposed; blank for nothing.
+    pub proposed: String,
+}
+
 /// The form that applies a sheet.
 #[derive(Clone, Debug)]
 pub struct Apply {
@@ -121,9 +132,10 @@ impl SheetPage {
 
     fn status(&self) -> Markup {
         html! {
-            @if self.undecided.is_empty() {
+            @if let Some(maker) = &self.maker { (maker.view(&self.how.action)) }
+            @if self.undecided.is_empty() && self.maker.is_none() {
                 p .summary { "Nothing is stored yet. " @if self.apply.is_some() { "Look it through, then " a href="#apply" { "apply it" } "." } }
-            } @else {
+            } @else if !self.undecided.is_empty() {
                 div .settle #undecided {
                     h2 { "To decide first" }
                     ul .plain { @for link in &self.undecided { li { (link) } } }
@@ -144,10 +156,26 @@ impl SheetPage {
                         p .buttons { button .button type="submit" { "Apply" } }
                     }
                 }
+                None if self.undecided.is_empty() && self.maker.is_some() => { p { "There is nothing to apply before the maker is known." } }
                 None if self.undecided.is_empty() => { p { "There is nothing to apply: the catalogue says all of it already, or all of it is held." } }
                 None => { p { "It can be applied once this is decided:" } ul .plain { @for link in &self.undecided { li { (link) } } } }
             }
             (self.leave.button("Leave it", "Leave it: nothing of this sheet is stored", Tone::Quiet))
+        }
+    }
+}
+
+impl AskedMaker {
+    fn view(&self, action: &str) -> Markup {
+        html! {
+            form .settle method="post" action=(action) autocomplete="off" {
+                div .field {
+                    label for="maker-asked" { "Who makes these shoes?" }
+                    p .hint #maker-asked-hint { (self.say) }
+                    input #maker-asked .words name="maker" type="text" value=(self.proposed) aria-describedby="maker-asked-hint";
+                }
+                p .buttons { button .button type="submit" { "Read it so" } }
+            }
         }
     }
 }
