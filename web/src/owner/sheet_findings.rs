@@ -1,7 +1,7 @@
 //! Findings of a sheet: grouped with true totals on its page, all of one kind on a page of their own.
 
 use indexer::finding::{Code, Finding, FindingGroup as Grouped, Holds, Severity, grouped};
-use indexer::sheet::column_letters;
+use indexer::sheet::{Place as At, column_letters};
 use serde::Deserialize;
 
 use super::sheet_changes::pager;
@@ -94,8 +94,18 @@ fn place(finding: &Finding) -> Place {
     let column = place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
     let heading = if heading.is_empty() { String::new() } else { format!(" ({heading})") };
     let at = match place.row {
-        0 => "the sheet as a whole".to_owned(),
-        row => format!("row {row}{column}{heading}"),
+        0 => {
+            tab_of(place).map_or_else(|| "the sheet as a whole".to_owned(), |tab| format!("{tab} as a whole"))
+        }
+        row => {
+            let tab = tab_of(place).map_or_else(String::new, |tab| format!("{tab}, "));
+            format!("{tab}row {row}{column}{heading}")
+        }
     };
     Place { at, text: text.clone() }
+}
+
+/// The tab of a workbook, as it stands in the label of a place; `None` for a table of text.
+fn tab_of(place: &At) -> Option<&str> {
+    place.sheet.rsplit_once(", tab ").map(|(_, tab)| tab)
 }
