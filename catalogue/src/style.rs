@@ -101,6 +101,17 @@ pub struct Compression {
     pub method: String,
 }
 
+/// What a shop notes of how a style fits, in the words that can be searched by; free words may stand beside them.
+pub const FIT_NOTES: [&str; 5] = ["runs short", "runs long", "roomy toes", "narrow heel", "high instep"];
+
+/// Which of [`FIT_NOTES`] stand in a shop's note, a bit each in their order.
+pub fn fit_notes(note: Option<&str>) -> u8 {
+    let parts: Vec<String> =
+        note.unwrap_or_default().split([',', ';']).map(|part| part.trim().to_lowercase()).collect();
+    let bits = FIT_NOTES.iter().zip(0..).filter(|(word, _)| parts.iter().any(|part| part == *word));
+    bits.fold(0, |bits, (_, at)| bits | 1 << at)
+}
+
 /// Declares an enumeration whose members have one word each, used in files, URLs and labels alike.
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident => $word:literal),+ $(,)? }) => {
@@ -276,6 +287,13 @@ impl Purpose {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_shops_note_holds_the_words_that_can_be_searched_by_and_free_ones_beside() {
+        assert_eq!(fit_notes(None), 0);
+        assert_eq!(fit_notes(Some("Runs short; laces bite, narrow heel")), 0b01001);
+        assert_eq!(fit_notes(Some("never runs short")), 0, "only as a part of its own");
+    }
 
     #[test]
     fn an_empty_set_says_not_given() {

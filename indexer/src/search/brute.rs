@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use catalogue::measures::Measures;
 use catalogue::size::{FootLength, SizeLabel, half_step_of_run};
 use catalogue::stock::{Price, Quantity, Sku};
-use catalogue::style::{Audience, Bending, BendingWord, Purpose, Purposes, Style, Surface, Surfaces};
+use catalogue::style::{
+    Audience, Bending, BendingWord, FIT_NOTES, Purpose, Purposes, Style, Surface, Surfaces,
+};
 use catalogue::units::{Grams, Mm};
 use proptest::prelude::*;
 
@@ -169,6 +171,10 @@ fn style_values(group: Group, style: &Style) -> Vec<String> {
         Group::Bending => one(specification.bending_word().map(BendingWord::word)),
         Group::Plate => yes_no(specification.plate),
         Group::Rocker => yes_no(specification.rocker),
+        Group::ShopNote => {
+            let note = style.shop_note.as_deref().unwrap_or_default();
+            some(FIT_NOTES.into_iter().filter(|word| note.contains(word)).collect())
+        }
         Group::Devices => one(specification.devices.map(|n| if n > 0 { "some" } else { "none" })),
         _ => one(style_number(group, style).map(|number| band(group, number))),
     }
@@ -231,6 +237,7 @@ prop_compose! {
         mass in prop::option::of(1500..3500),
         (plate, rocker) in (any::<Option<bool>>(), any::<Option<bool>>()),
         devices in prop::option::of(0..3_u8),
+        note in prop::option::of(prop::sample::select(vec!["runs short", "roomy toes; narrow heel", "laces bite"])),
         retired in prop::bool::weighted(0.1),
     ) -> Style {
         let mut made = style(["Fennick", "Orrelby", "Quiller"][maker], "1", name);
@@ -243,6 +250,7 @@ prop_compose! {
         made.specification.mass = mass.map(Grams::tenths);
         (made.specification.plate, made.specification.rocker) = (plate, rocker);
         made.specification.devices = devices;
+        made.shop_note = note.map(str::to_owned);
         made.retired = retired;
         made
     }

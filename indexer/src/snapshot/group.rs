@@ -1,6 +1,6 @@
 //! The groups of facets: what a list of shoes can be narrowed by.
 
-/// One group of facets. The first eleven look at a style, the others at one SKU of it.
+/// One group of facets. The first twelve look at a style, the others at one SKU of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Group {
     /// For whom it is built.
@@ -25,6 +25,8 @@ pub enum Group {
     Rocker,
     /// Stability devices.
     Devices,
+    /// What the shop notes of its fit.
+    ShopNote,
     /// Sizes in stock.
     Size,
     /// Width labels.
@@ -37,7 +39,7 @@ pub enum Group {
 
 impl Group {
     /// How many groups look at a style.
-    pub(crate) const OF_STYLE: usize = 11;
+    pub(crate) const OF_STYLE: usize = 12;
     /// How many groups look at a SKU.
     pub(crate) const OF_SKU: usize = 4;
 
@@ -56,6 +58,7 @@ impl Group {
         Self::Plate,
         Self::Rocker,
         Self::Devices,
+        Self::ShopNote,
         Self::Price,
         Self::Maker,
     ];
@@ -74,6 +77,7 @@ impl Group {
             Self::Plate => "plate",
             Self::Rocker => "rocker",
             Self::Devices => "devices",
+            Self::ShopNote => "shop_note",
             Self::Size => "size",
             Self::Width => "width",
             Self::Stock => "stock",
@@ -95,6 +99,7 @@ impl Group {
             Self::Plate => "Plate",
             Self::Rocker => "Rocker",
             Self::Devices => "Stability devices",
+            Self::ShopNote => "Shop note",
             Self::Size => "Size in stock",
             Self::Width => "Width",
             Self::Stock => "In stock",

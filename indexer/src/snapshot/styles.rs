@@ -2,7 +2,7 @@
 
 use catalogue::key::MakerKey;
 use catalogue::measures::Measures;
-use catalogue::style::{Audience, BendingWord, Purpose, Style, Surface};
+use catalogue::style::{Audience, BendingWord, FIT_NOTES, Purpose, Style, Surface, fit_notes};
 use catalogue::units::{Grams, Mm};
 
 use super::bands::{Bands, Bins};
@@ -69,6 +69,7 @@ fn columns(styles: &[Style], measures: &[Measures]) -> [Column; Group::OF_STYLE]
         chosen(styles.iter().map(|s| s.specification.devices.map(|n| n > 0)), &[false, true], |some| {
             if some { "some" } else { "none" }
         }),
+        set(styles.iter().map(|s| fit_notes(s.shop_note.as_deref())), &FIT_NOTES, |word| word),
     ]
 }
 

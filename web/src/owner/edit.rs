@@ -46,7 +46,7 @@ pub const NOTE: &str = "shop_note";
 /// The name of its ticks.
 pub const NOTE_TICK: &str = "shop_note.tick";
 /// The words of the shop's note that are ticked.
-pub const NOTE_WORDS: [&str; 4] = ["runs short", "roomy toes", "narrow heel", "high instep"];
+pub const NOTE_WORDS: [&str; 5] = catalogue::style::FIT_NOTES;
 
 /// Where values come from: what is posted, and the word that stands at the value.
 pub const REASONS: &[(&str, &str)] = &[
