@@ -36,11 +36,7 @@ fn refused_by(script: &str) -> Unreadable {
 }
 
 fn texts(sheet: &Sheet) -> Vec<(u32, u32, Vec<&str>)> {
-    sheet.tabs[0]
-        .rows
-        .iter()
-        .map(|row| (row.number, row.line, row.cells.iter().map(|cell| &**cell).collect()))
-        .collect()
+    sheet.tabs[0].rows.iter().map(|row| (row.number, row.line, row.cells.iter().collect())).collect()
 }
 
 #[test]
