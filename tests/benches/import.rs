@@ -26,8 +26,7 @@ const SIZES: [(usize, usize); 2] = [(199_999, 3), (5_000, 7)];
 
 fn main() {
     for (rows, runs) in SIZES {
-        let sheet = stock_sheet(rows);
-        let mut took: Vec<Took> = (0..runs).map(|_| run(&sheet, rows)).collect();
+        let mut took: Vec<Took> = (0..runs).map(|_| run(rows)).collect();
         let mut of = |part: fn(&Took) -> Duration| {
             took.sort_unstable_by_key(part);
             part(&took[runs / 2])
@@ -67,13 +66,14 @@ struct Took {
 }
 
 /// From the file's bytes to a published snapshot; then once more what publishing takes by itself; then the peers.
-fn run(sheet: &[u8], rows: usize) -> Took {
+fn run(rows: usize) -> Took {
+    let sheet = stock_sheet(rows);
     let folder = tempfile::tempdir().unwrap();
     let reader = SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
     let shop = Shop::open(&DataDir::new(folder.path().join("ours")), reader).unwrap();
     let children = Watched::begin();
     let begun = Instant::now();
-    let understood = shop.understand("bench.csv", sheet.to_vec(), &Told::default()).unwrap();
+    let understood = shop.understand("bench.csv", sheet, &Told::default()).unwrap();
     let read = begun.elapsed();
     let child_kb = children.end();
     let begun = Instant::now();

@@ -6,6 +6,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
+use indexer::sheet::READ_SHEET;
+
 /// Of this process so far, in kB.
 pub(crate) fn own_peak() -> u64 {
     peak("self").unwrap_or(0)
@@ -31,7 +33,8 @@ impl Watched {
         let most = thread::spawn(move || {
             let mut most = 0;
             while !seen.load(Ordering::Relaxed) {
-                most = children().iter().filter_map(|child| peak(child)).fold(most, u64::max);
+                let readers = children().into_iter().filter(|child| reads_a_sheet(child));
+                most = readers.filter_map(|child| peak(&child)).fold(most, u64::max);
                 thread::sleep(Duration::from_millis(2));
             }
             most
@@ -44,6 +47,12 @@ impl Watched {
         self.ended.store(true, Ordering::Relaxed);
         self.most.join().unwrap_or(0)
     }
+}
+
+/// Until it runs a program of its own, a child counts its parent's memory.
+fn reads_a_sheet(process: &str) -> bool {
+    let command = fs::read(format!("/proc/{process}/cmdline")).unwrap_or_default();
+    command.split(|byte| *byte == 0).any(|word| word == READ_SHEET.as_bytes())
 }
 
 fn children() -> Vec<String> {
