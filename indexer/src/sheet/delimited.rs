@@ -214,10 +214,10 @@ fn breaks(cell: &str) -> u32 {
 
 /// Line ends in `bytes`, given the byte before them: the LF of a CR LF is not a second one.
 fn count_breaks(before: Option<u8>, bytes: &[u8]) -> u32 {
-    let returns = bytes.iter().filter(|byte| **byte == b'\r').count();
+    let returns: u32 = bytes.iter().map(|byte| u32::from(*byte == b'\r')).sum();
     let feeds = bytes.windows(2).filter(|two| two[1] == b'\n' && two[0] != b'\r').count();
     let first = bytes.first() == Some(&b'\n') && before != Some(b'\r');
-    (returns + feeds) as u32 + u32::from(first)
+    returns + feeds as u32 + u32::from(first)
 }
 
 fn cells(record: &StringRecord) -> Cells {

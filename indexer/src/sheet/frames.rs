@@ -213,7 +213,9 @@ mod tests {
     fn the_checksum_is_crc_32_however_the_bytes_come() {
         for pieces in [&["123456789"][..], &["1234", "", "56789"]] {
             let mut checksum = Checksum::new();
-            pieces.iter().for_each(|piece| checksum.add(piece.as_bytes()));
+            for piece in pieces {
+                checksum.add(piece.as_bytes());
+            }
             assert_eq!(checksum.value(), 0xCBF4_3926);
         }
     }
