@@ -16,7 +16,8 @@ pub enum Value {
     /// Tenths of mm, g or N/mm; minor units of the currency; 0 or 1; a count; a trade item number.
     Int(i64),
     /// A word, a name, a list of words joined by commas, a size or a quantity.
-    Text(String),
+    /// Shared: a sheet says the same few words many thousand times.
+    Text(Arc<str>),
 }
 
 impl Value {
@@ -146,11 +147,14 @@ impl Reading {
 
     /// The text that a value was read from; what stands in no cell is its own text.
     pub fn text<'r>(&'r self, cell: &'r ReadCell) -> &'r str {
-        let row = &self.source.tabs[usize::from(cell.at.tab)].rows[cell.at.row as usize];
-        match (cell.at.column, &cell.value) {
-            (Some(column), _) => row.cell(column).trim(),
-            (None, Value::Text(text)) => text,
-            (None, Value::Int(_)) => "",
+        self.text_at(cell.at, Some(&cell.value))
+    }
+
+    /// The text that a value was read from here.
+    pub(crate) fn text_at<'r>(&'r self, at: At, value: Option<&'r Value>) -> &'r str {
+        match at.column {
+            Some(column) => self.source.tabs[usize::from(at.tab)].rows[at.row as usize].cell(column).trim(),
+            None => value.and_then(Value::text).unwrap_or_default(),
         }
     }
 }

@@ -1,10 +1,15 @@
-//! How long a sheet takes from file to searchable, beside SQLite alone storing the same tables and ledger rows.
+//! How long a sheet takes from file to searchable, and how much memory, beside SQLite storing the same tables and ledger
+//! rows, alone and with its own index of words.
 //!
-//! `cargo bench --bench import` prints a table. Both sides write with the same durability into a fresh folder.
+//! `cargo bench --bench import` prints a table for a small and for the largest sheet. Both sides write with the same
+//! durability into a fresh folder, by prepared statements in one transaction.
 
 #![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a bench prints its table and may fail loudly")]
 
-use std::fmt::Write as _;
+mod peak;
+mod peer;
+mod stock_sheet;
+
 use std::time::{Duration, Instant};
 
 use indexer::sheet::{SheetLimits, SheetReader};
@@ -12,115 +17,78 @@ use indexer::shop::{Shop, Told};
 use indexer::snapshot::Snapshot;
 use indexer::store::{DataDir, Signed};
 use indexer::words::Words;
-use rusqlite::{Connection, params_from_iter};
+use peak::{Watched, own_peak};
+use stock_sheet::stock_sheet;
 
-const ROWS: usize = 5_000;
-const RUNS: usize = 7;
+/// Rows of the sheet, and how often it is imported. The large one comes first, for a peak never falls
+/// again; with its headings it is as large as a sheet may be.
+const SIZES: [(usize, usize); 2] = [(199_999, 3), (5_000, 7)];
 
 fn main() {
-    let sheet = sheet();
-    let (mut ours, mut understood, mut published, mut peers) =
-        (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-    for _ in 0..RUNS {
-        let folder = tempfile::tempdir().unwrap();
-        let took = import(folder.path(), &sheet);
-        ours.push(took.understood + took.applied);
-        understood.push(took.understood);
-        published.push(took.published);
-        peers.push(sqlite_alone(folder.path()));
+    for (rows, runs) in SIZES {
+        let mut took: Vec<Took> = (0..runs).map(|_| run(rows)).collect();
+        let mut of = |part: fn(&Took) -> Duration| {
+            took.sort_unstable_by_key(part);
+            part(&took[runs / 2])
+        };
+        let (alone, words) = (of(|took| took.alone), of(|took| took.alone + took.words));
+        let ours = of(|took| took.understood + took.applied);
+        println!("| {rows} rows of 20 columns, median of {runs} | ms | against SQLite alone | with FTS5 |");
+        println!("|---|---|---|---|");
+        let row = |what: &str, took: Duration| {
+            let against = |peer: Duration| took.as_secs_f64() / peer.as_secs_f64();
+            let (ms, alone, words) = (took.as_secs_f64() * 1e3, against(alone), against(words));
+            println!("| {what} | {ms:.0} | {alone:.2}x | {words:.2}x |");
+        };
+        row("file to searchable", ours);
+        row("of this: read in the child process, mapped and proposed", of(|took| took.understood));
+        row("of this, about: loaded and published", of(|took| took.published));
+        row("SQLite alone: the same tables and ledger rows", alone);
+        row("SQLite with FTS5: the same texts in its index of words besides", words);
+        let (own, child) = (took.iter().map(|t| t.own_kb).min(), took.iter().map(|t| t.child_kb).max());
+        println!("\nPeak memory: this process {} MB, child {} MB.\n", mb(own), mb(child));
     }
-    let peer = median(&mut peers);
-    println!("| {ROWS} rows of stock, median of {RUNS} | ms | against SQLite alone |");
-    println!("|---|---|---|");
-    row("file to searchable", median(&mut ours), peer);
-    row("of this: read in the child process, mapped and proposed", median(&mut understood), peer);
-    row("of this, about: loaded and published", median(&mut published), peer);
-    row("SQLite alone: the same tables and ledger rows", peer, peer);
 }
 
-fn row(what: &str, took: Duration, peer: Duration) {
-    println!(
-        "| {what} | {:.0} | {:.2}x |",
-        took.as_secs_f64() * 1e3,
-        took.as_secs_f64() / peer.as_secs_f64()
-    );
+fn mb(kb: Option<u64>) -> u64 {
+    kb.unwrap_or(0) / 1000
 }
 
-fn median(times: &mut [Duration]) -> Duration {
-    times.sort_unstable();
-    times[times.len() / 2]
-}
-
-/// A stock sheet of invented styles, a row a size.
-fn sheet() -> Vec<u8> {
-    let mut csv =
-        "Maker,Style number,Style name,Colour,Size system,Size,Width,Qty,Price EUR,Place\n".to_owned();
-    for row in 0..ROWS {
-        let (style, size) = (row / 20, 38.0 + (row % 20) as f64 / 2.0);
-        writeln!(
-            csv,
-            "Fennick,B-{style},Bench {style},Ochre,EU,{size},D,{},{}.90,C{}",
-            row % 7,
-            90 + style % 80,
-            style % 9
-        )
-        .unwrap();
-    }
-    csv.into_bytes()
-}
-
-/// What the parts of an import took.
+/// What the parts of an import took, and the peers.
 struct Took {
     understood: Duration,
     applied: Duration,
     published: Duration,
+    alone: Duration,
+    words: Duration,
+    own_kb: u64,
+    child_kb: u64,
 }
 
-/// From the file's bytes to a published snapshot; then once more what publishing takes by itself.
-fn import(folder: &std::path::Path, sheet: &[u8]) -> Took {
+/// From the file's bytes to a published snapshot; then once more what publishing takes by itself; then the peers.
+fn run(rows: usize) -> Took {
+    let sheet = stock_sheet(rows);
+    let folder = tempfile::tempdir().unwrap();
     let reader = SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
-    let shop = Shop::open(&DataDir::new(folder.join("ours")), reader).unwrap();
+    let shop = Shop::open(&DataDir::new(folder.path().join("ours")), reader).unwrap();
+    let children = Watched::begin();
     let begun = Instant::now();
-    let understood = shop.understand("bench.csv", sheet.to_vec(), &Told::default()).unwrap();
+    let understood = shop.understand("bench.csv", sheet, &Told::default()).unwrap();
     let read = begun.elapsed();
+    let child_kb = children.end();
     let begun = Instant::now();
     let by = Signed { actor: "bench".to_owned(), at: 0, key: "bench".to_owned() };
     shop.apply(&understood, &by).unwrap();
     let applied = begun.elapsed();
-    assert_eq!(shop.snapshot().skus().len(), ROWS);
+    let own_kb = own_peak();
+    assert_eq!(shop.snapshot().skus().len(), rows);
+    drop(understood);
     let begun = Instant::now();
     let loaded = shop.ask(|store| store.load()).unwrap();
     let words = Words::open_or_build(None, &loaded).unwrap();
     drop(Snapshot::build(loaded, words));
-    Took { understood: read, applied, published: begun.elapsed() }
-}
-
-/// The rows that our import leaves, written again by prepared statements in one transaction.
-fn sqlite_alone(folder: &std::path::Path) -> Duration {
-    let ours = Connection::open(folder.join("ours/catalogue.sqlite")).unwrap();
-    let tables = ["original", "change", "style", "sku", "cell_change"].map(|table| rows_of(&ours, table));
-    let alone = Connection::open(folder.join("alone.sqlite")).unwrap();
-    alone.pragma_update(None, "journal_mode", "WAL").unwrap();
-    alone.pragma_update(None, "synchronous", "FULL").unwrap();
-    alone.execute_batch(include_str!("../../indexer/src/store/schema.sql")).unwrap();
-    let begun = Instant::now();
-    let transaction = alone.unchecked_transaction().unwrap();
-    for (sql, rows) in &tables {
-        let mut insert = transaction.prepare(sql).unwrap();
-        for row in rows {
-            insert.execute(params_from_iter(row)).unwrap();
-        }
-    }
-    transaction.commit().unwrap();
-    begun.elapsed()
-}
-
-type Rows = Vec<Vec<rusqlite::types::Value>>;
-
-fn rows_of(connection: &Connection, table: &str) -> (String, Rows) {
-    let mut select = connection.prepare(&format!("SELECT * FROM {table}")).unwrap();
-    let columns = select.column_count();
-    let rows = select.query_map([], |row| (0..columns).map(|at| row.get(at)).collect()).unwrap();
-    let rows = rows.collect::<Result<Rows, _>>().unwrap();
-    (format!("INSERT INTO {table} VALUES ({})", vec!["?"; columns].join(", ")), rows)
+    let published = begun.elapsed();
+    drop(shop);
+    let (alone, words) = peer::load(folder.path());
+    Took { understood: read, applied, published, alone, words, own_kb, child_kb }
 }

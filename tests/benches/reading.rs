@@ -4,7 +4,6 @@
 
 #![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a bench prints its table and may fail loudly")]
 
-use std::fmt::Write as _;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -13,11 +12,15 @@ use indexer::reading::{Known, read_rows};
 use indexer::sheet::{SheetLimits, SheetReader};
 use indexer::shop::{Shop, Told};
 
+mod stock_sheet;
+
+use stock_sheet::stock_sheet;
+
 const ROWS: usize = 20_000;
 const RUNS: usize = 9;
 
 fn main() {
-    let bytes = sheet();
+    let bytes = stock_sheet(ROWS);
     let reader =
         || SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
     let sheet = std::sync::Arc::new(reader().read("bench.csv", &bytes).unwrap());
@@ -86,28 +89,4 @@ fn bare_csv(bytes: &[u8]) -> usize {
         cells += record.len();
     }
     cells
-}
-
-/// A range and stock sheet in one, a row a size, twenty sizes a style.
-fn sheet() -> Vec<u8> {
-    let mut csv =
-        "Maker,Style number,Style name,For,Surface,Use,Heel stack mm,Forefoot stack mm,Drop mm,Weight g,\
-                   Weighed at,Bending,Plate,Colour,Size system,Size,Width,Qty,Price EUR,Place\n"
-            .to_owned();
-    for row in 0..ROWS {
-        let (style, size) = (row / 20, 38.0 + (row % 20) as f64 / 2.0);
-        let (heel, drop) = (24 + style % 14, style % 11);
-        writeln!(
-            csv,
-            "Fennick,B-{style},Bench {style},men,road,\"daily, long\",{heel}.5,{}.5,{drop},{},EU 42,flexible,no,\
-             Ochre,EU,{size},D,{},{}.90,C{}",
-            heel - drop,
-            190 + style % 120,
-            row % 7,
-            90 + style % 80,
-            style % 9
-        )
-        .unwrap();
-    }
-    csv.into_bytes()
 }

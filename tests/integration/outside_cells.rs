@@ -98,7 +98,7 @@ fn two_systems_that_the_formula_makes_one_foot_are_one_size() {
             [format!("EU {eu} / UK {uk}"), format!("EU {eu} (US M {us})"), format!("EU {eu} = UK {uk}")]
         {
             let said = said(&SIZE, &text, POINT).unwrap_or_else(|fault| panic!("{text}: {fault:?}"));
-            assert_eq!(said[0].1, Value::Text(eu.to_owned()), "{text}");
+            assert_eq!(said[0].1, Value::Text(eu.into()), "{text}");
         }
         let off = format!("EU {eu} / UK {}", uk.parse::<f32>().expect("a size") + 2.0);
         assert_eq!(said(&SIZE, &off, POINT).map_err(|fault| fault.code), Err(Code::SizesDisagree), "{off}");

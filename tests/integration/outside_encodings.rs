@@ -46,9 +46,9 @@ fn answer_naming(label: &str) -> Vec<u8> {
     row.extend(1_u16.to_le_bytes());
     row.extend(1_u32.to_le_bytes());
     row.push(b'a');
-    let said = [b"LBSHEET\x02".to_vec(), frame(b'D', &dialect), frame(b'R', &row)].concat();
+    let said = [b"LBSHEET\x03".to_vec(), frame(b'D', &dialect), frame(b'R', &row)].concat();
     let mut end = [1_u32.to_le_bytes(), 1_u32.to_le_bytes()].concat();
-    end.extend(fnv_1a(&said).to_le_bytes());
+    end.extend(crc_32(&said).to_le_bytes());
     [said, frame(b'E', &end)].concat()
 }
 
@@ -56,9 +56,8 @@ fn frame(tag: u8, body: &[u8]) -> Vec<u8> {
     [&[tag], &(body.len() as u32).to_le_bytes()[..], body].concat()
 }
 
-/// FNV-1a of 64 bits (RFC 9923).
-fn fnv_1a(bytes: &[u8]) -> u64 {
-    bytes
-        .iter()
-        .fold(0xcbf2_9ce4_8422_2325, |sum, byte| (sum ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3))
+/// CRC-32, bit by bit (RFC 1952 section 8).
+fn crc_32(bytes: &[u8]) -> u32 {
+    let bit = |crc: u32| (crc >> 1) ^ if crc & 1 == 1 { 0xEDB8_8320 } else { 0 };
+    !bytes.iter().fold(!0, |crc, byte| (0..8).fold(crc ^ u32::from(*byte), |crc, _| bit(crc)))
 }

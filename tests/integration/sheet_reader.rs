@@ -36,11 +36,7 @@ fn refused_by(script: &str) -> Unreadable {
 }
 
 fn texts(sheet: &Sheet) -> Vec<(u32, u32, Vec<&str>)> {
-    sheet.tabs[0]
-        .rows
-        .iter()
-        .map(|row| (row.number, row.line, row.cells.iter().map(|cell| &**cell).collect()))
-        .collect()
+    sheet.tabs[0].rows.iter().map(|row| (row.number, row.line, row.cells.iter().collect())).collect()
 }
 
 #[test]
@@ -135,7 +131,7 @@ fn a_child_that_does_not_listen_is_stopped_even_with_a_large_file() {
 #[test]
 fn a_child_that_swells_is_not_heard_to_its_end() {
     assert!(matches!(refused_by("while :; do echo style; done"), Unreadable::Distrusted(FrameFault::Magic)));
-    let frame_without_end = "printf 'LBSHEET\\002D\\377\\377\\377\\377'; cat /dev/zero";
+    let frame_without_end = "printf 'LBSHEET\\003D\\377\\377\\377\\377'; cat /dev/zero";
     assert!(matches!(refused_by(frame_without_end), Unreadable::Distrusted(FrameFault::TooLong)));
 }
 
@@ -144,7 +140,7 @@ fn a_child_that_lies_is_not_believed() {
     let cases = [
         ("echo 'running 0 tests'", FrameFault::Magic),
         ("printf 'LBSHEET\\001'", FrameFault::Version(1)),
-        ("printf 'LBSHEET\\002D'", FrameFault::CutShort),
+        ("printf 'LBSHEET\\003D'", FrameFault::CutShort),
         ("exit 0", FrameFault::CutShort),
     ];
     for (script, expected) in cases {

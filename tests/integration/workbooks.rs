@@ -30,7 +30,7 @@ fn row(tab: &Tab, number: u32) -> &Row {
 }
 
 fn cells(tab: &Tab, number: u32) -> Vec<&str> {
-    row(tab, number).cells.iter().map(|cell| &**cell).collect()
+    row(tab, number).cells.iter().collect()
 }
 
 fn remarks(sheet: &Sheet) -> Vec<(RemarkKind, String, u32)> {

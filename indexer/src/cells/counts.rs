@@ -25,15 +25,15 @@ pub(super) fn run_mark(text: &str, manner: Manner) -> Option<RunMark> {
 pub(super) fn pairs_of_mark(means: RunMark) -> Option<Value> {
     match means {
         RunMark::Nothing => None,
-        RunMark::None => Some(Value::Text("0".to_owned())),
-        RunMark::InStock => Some(Value::Text("x".to_owned())),
+        RunMark::None => Some(Value::Text("0".into())),
+        RunMark::InStock => Some(Value::Text("x".into())),
     }
 }
 
 /// `12`, `12 pairs`, `10+`, `>10`, or a word for in stock with the number unknown.
 pub(super) fn quantity(text: &str, manner: Manner) -> Result<Value, CellFault> {
     if let Some(there) = find(&IN_STOCK, text) {
-        return Ok(Value::Text(if there { "x" } else { "0" }.to_owned()));
+        return Ok(Value::Text(if there { "x" } else { "0" }.into()));
     }
     let plain = plain_signs(text);
     let digits = without_word_for_pairs(&plain);
@@ -56,7 +56,7 @@ pub(super) fn quantity(text: &str, manner: Manner) -> Result<Value, CellFault> {
             let say = format!("{} pairs: there cannot be fewer than none. Count the shelf.", quoted(text));
             Err(fault(Code::QuantityNegative, say))
         }
-        pairs @ 0..=100_000 => Ok(Value::Text(format!("{pairs}{}", if at_least { "+" } else { "" }))),
+        pairs @ 0..=100_000 => Ok(Value::Text(format!("{pairs}{}", if at_least { "+" } else { "" }).into())),
         _ => Err(too_many(text)),
     }
 }

@@ -251,7 +251,7 @@ pub(super) fn mass(column: &'static Column, text: &str, manner: Manner) -> Resul
         return Ok(said);
     }
     if let Ok(size) = weighed_at(&told.tail, manner) {
-        said.push((&MASS_SIZE, Value::Text(size)));
+        said.push((&MASS_SIZE, Value::Text(size.into())));
         return Ok(said);
     }
     let again = measured(column, &told.tail, manner).and_then(|again| in_grams(text, &again));

@@ -52,28 +52,23 @@ const ERRORS: [&str; 15] = [
     "#VALEUR!", "#NOMBRE!", "#VALOR!", "#N/D",
 ];
 
+/// Texts that say nothing.
+const NOTHING: [&str; 15] =
+    ["", "-", "–", "—", "--", "n/a", "n.a.", "n. a.", "k.a.", "k. a.", "n.v.t.", "nvt", "n/d", "n.d.", "s/d"];
+
 /// Whether a text says nothing.
 pub fn says_nothing(text: &str) -> bool {
     let text = text.trim();
-    let longer = text.len() > 6;
-    !longer
-        && matches!(
-            text.to_lowercase().as_str(),
-            "" | "-"
-                | "–"
-                | "—"
-                | "--"
-                | "n/a"
-                | "n.a."
-                | "n. a."
-                | "k.a."
-                | "k. a."
-                | "n.v.t."
-                | "nvt"
-                | "n/d"
-                | "n.d."
-                | "s/d"
-        )
+    // Asked of nearly every cell of a sheet: most are told by their length or their first letter.
+    match text.as_bytes() {
+        [] => true,
+        [_, _, _, _, _, _, _, ..] => false,
+        [b'-' | b'n' | b'N' | b'k' | b'K' | b's' | b'S', ..] if text.is_ascii() => {
+            NOTHING.iter().any(|nothing| nothing.eq_ignore_ascii_case(text))
+        }
+        _ if text.is_ascii() => false,
+        _ => NOTHING.contains(&text.to_lowercase().as_str()),
+    }
 }
 
 /// Reads all that one cell of a column says, and how it was understood.
@@ -139,7 +134,7 @@ fn meaning(
     manner: Manner,
     notes: &mut Vec<CellFault>,
 ) -> Result<Said, CellFault> {
-    let word = |word: &str| Value::Text(word.to_owned());
+    let word = |word: &str| Value::Text(word.into());
     let value = match column.reads {
         Reads::Nothing => return Ok(Said::new()),
         Reads::Stacks => return measures::stacks(text, manner, notes),
@@ -153,7 +148,7 @@ fn meaning(
         }
         Reads::Length => measures::length(column, text, manner, notes)?,
         Reads::Compression => measures::compression(column, text, manner)?,
-        Reads::MassSize => Value::Text(sizes::weighed_at(text, manner)?),
+        Reads::MassSize => Value::Text(sizes::weighed_at(text, manner)?.into()),
         Reads::Bending => words::bending(text)?,
         Reads::YesNo => words::yes_no(text)?,
         Reads::Devices => counts::devices(text)?,
@@ -176,7 +171,7 @@ fn stiffness(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Result<S
         Some(StiffnessKind::Bending) => meaning(&BENDING, text, manner, notes),
         Some(StiffnessKind::Compression) => meaning(&COMPRESSION, text, manner, notes),
         Some(StiffnessKind::Torsion) => meaning(&TORSION, text, manner, notes),
-        None => Ok(vec![(&STIFFNESS, Value::Text(text.to_owned()))]),
+        None => Ok(vec![(&STIFFNESS, Value::Text(text.into()))]),
     }
 }
 

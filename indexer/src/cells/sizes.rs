@@ -32,8 +32,8 @@ pub(super) fn size(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Re
         );
         notes.push(fault(Code::SizeOfWhom, say));
     }
-    let system = said.named.map(|system| (&SIZE_SYSTEM, Value::Text(system.word().to_owned())));
-    let label = (&SIZE, Value::Text(said.label.printed().to_owned()));
+    let system = said.named.map(|system| (&SIZE_SYSTEM, Value::Text(system.word().into())));
+    let label = (&SIZE, Value::Text(said.label.printed().into()));
     Ok([label].into_iter().chain(system).collect())
 }
 
@@ -226,7 +226,8 @@ mod tests {
 
     fn words_of(text: &str) -> Result<Vec<String>, Code> {
         let said = size(text, Manner::new('.', None), &mut Vec::new()).map_err(|fault| fault.code)?;
-        let word = |value: Value| if let Value::Text(word) = value { word } else { String::new() };
+        let word =
+            |value: Value| if let Value::Text(word) = value { word.to_string() } else { String::new() };
         Ok(said.into_iter().map(|(_, value)| word(value)).collect())
     }
 

@@ -23,7 +23,7 @@ fn int(key: &str, text: &str, manner: Manner) -> i64 {
 
 fn word(key: &str, text: &str) -> String {
     match read(key, text, POINT) {
-        Ok(Some(Value::Text(value))) => value,
+        Ok(Some(Value::Text(value))) => value.to_string(),
         other => panic!("{key} {text}: {other:?}"),
     }
 }
@@ -197,7 +197,7 @@ fn a_mass_may_say_the_size_it_was_weighed_at() {
     let weighed = |text, size: &str| {
         let said = all("mass", text, POINT);
         assert_eq!(said.len(), 2, "{text}");
-        assert_eq!(said[1], ("mass_size", Value::Text(size.to_owned())), "{text}");
+        assert_eq!(said[1], ("mass_size", Value::Text(size.into())), "{text}");
     };
     weighed("265 g (US 9)", "US 9");
     weighed("9.4 oz @ US M 9", "US 9");
@@ -318,7 +318,7 @@ fn a_letter_that_differs_by_language_needs_a_heading_of_one() {
     let under = |language, letter| {
         let manner = POINT.language(Some(language));
         match read("audience", letter, manner) {
-            Ok(Some(Value::Text(word))) => word,
+            Ok(Some(Value::Text(word))) => word.to_string(),
             other => format!("{other:?}"),
         }
     };
@@ -346,7 +346,7 @@ fn bending_surfaces_and_purposes_are_known_in_six_languages() {
 #[test]
 fn a_bare_stiffness_is_read_as_what_the_owner_says_it_is() {
     let read = |kind| all("stiffness", "3", POINT.kind(kind));
-    let text = |text: &str| Value::Text(text.to_owned());
+    let text = |text: &str| Value::Text(text.into());
     assert_eq!(read(None), [("stiffness", text("3"))]);
     assert_eq!(read(Some(StiffnessKind::Bending)), [("bending", text("word:medium"))]);
     assert_eq!(read(Some(StiffnessKind::Compression)), [("compression", Value::Int(30))]);
@@ -357,7 +357,7 @@ fn a_bare_stiffness_is_read_as_what_the_owner_says_it_is() {
 fn blanks_dashes_and_crosses_mean_what_the_owner_says_where_pairs_are_counted() {
     let pairs = |text, manner| read("quantity", text, manner).unwrap();
     assert_eq!((pairs("", POINT), pairs("-", POINT)), (None, None));
-    let none = Some(Value::Text("0".to_owned()));
+    let none = Some(Value::Text("0".into()));
     assert_eq!(pairs("", POINT.blank(RunMark::None)), none);
     assert_eq!(pairs("–", POINT.dash(RunMark::None)), none);
     assert_eq!(pairs("x", POINT.cross(RunMark::None)), none);

@@ -18,11 +18,11 @@ use crate::heading::{folded, system_of};
 pub(super) fn bending(text: &str) -> Result<Value, CellFault> {
     let plain = plain_signs(text);
     if let Some(word) = find(&BENDING, &plain).or_else(|| step(&plain)) {
-        return Ok(Value::Text(format!("word:{}", word.word())));
+        return Ok(Value::Text(format!("word:{}", word.word()).into()));
     }
     let letters = plain.contains(|c: char| c.is_alphabetic());
     if plain.starts_with(|c: char| c.is_ascii_digit()) && letters {
-        return Ok(Value::Text(format!("value:{text}")));
+        return Ok(Value::Text(format!("value:{text}").into()));
     }
     Err(unknown_word(
         text,
@@ -105,12 +105,12 @@ fn listed<T: Copy + PartialEq>(
     }
     let words: Vec<_> =
         all.iter().filter(|member| found.contains(member)).map(|member| word(*member)).collect();
-    Ok(Value::Text(words.join(",")))
+    Ok(Value::Text(words.join(",").into()))
 }
 
 pub(super) fn status(text: &str) -> Result<Value, CellFault> {
     let retired = find(&RETIRED, text).ok_or_else(|| unknown_word(text, "in range or retired"))?;
-    Ok(Value::Text(if retired { "retired" } else { "in range" }.to_owned()))
+    Ok(Value::Text(if retired { "retired" } else { "in range" }.into()))
 }
 
 pub(super) fn size_system(text: &str) -> Result<SizeSystem, CellFault> {

@@ -2,18 +2,23 @@
 //! thing it spoils.
 //!
 //! In reading order: `sort` says what a row is before its cells are read; `identity` finds the style it speaks of;
-//! `row` reads its cells, as `plan` lays them out, and `run` those of a run of sizes.
+//! `row` reads its cells, as `plan` lays them out; `size` finds the size it names, and `run` those of a run of sizes;
+//! `faults` has the words for what is wrong.
 
+mod faults;
 mod identity;
+mod merged;
 mod plan;
 mod row;
 mod run;
+mod size;
 mod sort;
 
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use catalogue::key::SkuKey;
+use foldhash::fast::RandomState;
 
 pub use identity::{Known, name_of};
 
@@ -58,9 +63,10 @@ fn headings(tab: &TabMapping) -> BTreeMap<u16, String> {
 
 fn read_tab(reader: &RowReader<'_>, reading: &mut Reading) {
     let (tab, mapping) = (reader.tab, reader.mapping);
-    let mut sorter = Sorter::new(mapping);
+    let mut sorter = Sorter::new(mapping, tab.rows.len());
     reading.findings.extend(reader.of_tab());
     let first = mapping.headings.map_or(0, |rows| rows.last + 1);
+    reading.rows.reserve(tab.rows.len().saturating_sub(first));
     for at in first..tab.rows.len() {
         let row = &tab.rows[at];
         match sorter.sort(row) {
@@ -85,10 +91,13 @@ fn read_tab(reader: &RowReader<'_>, reading: &mut Reading) {
 
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
 fn hold_rows_that_differ(reading: &mut Reading) {
-    let mut first: HashMap<&SkuKey, &SkuDraft> = HashMap::new();
+    let mut first: HashMap<&SkuKey, &SkuDraft, RandomState> =
+        HashMap::with_capacity_and_hasher(reading.rows.len(), RandomState::default());
     let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
     for sku in reading.rows.iter().flat_map(|row| &row.skus) {
-        let earlier = *first.entry(&sku.key).or_insert(sku);
+        let Some(earlier) = first.insert(&sku.key, sku) else { continue };
+        // The first stays the one that others are held against.
+        first.insert(&sku.key, earlier);
         if let Some(column) = difference(&earlier.cells, &sku.cells) {
             differ.entry(sku.key.clone()).or_insert(column);
         }
@@ -107,7 +116,7 @@ fn hold_rows_that_differ(reading: &mut Reading) {
 
 /// The first column in which two rows differ.
 fn difference(a: &[ReadCell], b: &[ReadCell]) -> Option<&'static Column> {
-    let alike = |(a, b): (&ReadCell, &ReadCell)| a.column.key == b.column.key && a.value == b.value;
+    let alike = |(a, b): (&ReadCell, &ReadCell)| a.column.is(b.column) && a.value == b.value;
     if a.len() == b.len() && a.iter().zip(b).all(alike) {
         return None;
     }
@@ -125,7 +134,7 @@ fn differing(
     differ: &HashMap<SkuKey, &'static Column>,
 ) -> Option<Finding> {
     let (sku, column) = row.skus.iter().find_map(|sku| Some((sku, *differ.get(&sku.key)?)))?;
-    let cell = sku.cells.iter().find(|cell| cell.column.key == column.key);
+    let cell = sku.cells.iter().find(|cell| cell.column.is(column));
     let at = cell.map_or(row.at, |cell| cell.at);
     let say = format!(
         "Another row says something else of the same size, {}; neither is taken. Leave one of them in the sheet.",

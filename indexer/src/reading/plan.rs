@@ -2,6 +2,10 @@
 
 use std::cell::RefCell;
 use std::collections::HashMap;
+use std::ops::Range;
+use std::rc::Rc;
+
+use foldhash::fast::RandomState;
 
 use crate::cells::{CellFault, Heard, Manner, heard};
 use crate::columns::{COLOURWAY, Column, GTIN, Level, MAKER, NAME, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
@@ -19,6 +23,8 @@ const KEPT: usize = 4_096;
 pub(super) struct Plan<'s> {
     /// Columns that speak of styles, or of several of their columns at once.
     pub(super) style: Vec<Planned<'s>>,
+    /// Where they stand: runs of columns side by side.
+    pub(super) style_columns: Vec<Range<usize>>,
     /// Columns that speak of sizes, or of styles where a row names no size.
     pub(super) sku: Vec<Planned<'s>>,
     pub(super) maker: Option<u16>,
@@ -38,16 +44,19 @@ pub(super) struct Planned<'s> {
     pub(super) column: &'static Column,
     manner: Manner,
     /// What texts of this column say. A number that a workbook keeps as one is not among them: it is read otherwise.
-    known: RefCell<HashMap<Box<str>, Heard>>,
+    known: RefCell<HashMap<&'s str, Rc<Heard>, RandomState>>,
+    /// What the row above said: most columns repeat it.
+    last: RefCell<Option<(&'s str, Rc<Heard>)>>,
 }
 
 impl<'s> Plan<'s> {
     pub(super) fn of(mapping: &'s TabMapping) -> Self {
         let planned = mapping.columns.iter().filter_map(Planned::of);
-        let (style, sku) =
+        let (style, sku): (Vec<_>, _) =
             planned.partition(|planned| matches!(planned.column.level, Level::Style | Level::Others));
         let at = |column: &Column| mapping.of(column).map(|mapped| mapped.at);
         Self {
+            style_columns: side_by_side(&style),
             style,
             sku,
             maker: at(&MAKER),
@@ -71,41 +80,58 @@ impl<'s> Plan<'s> {
     }
 
     /// What is wrong with the cell of a row under one column.
-    pub(super) fn fault(&self, column: &Column, row: &Row) -> Option<(&Planned<'s>, CellFault)> {
+    pub(super) fn fault(&self, column: &'static Column, row: &'s Row) -> Option<(&Planned<'s>, CellFault)> {
         let planned = self.column(column)?;
         Some((planned, planned.heard(row, row.cell(planned.at).trim()).err()?))
     }
 
-    fn column(&self, column: &Column) -> Option<&Planned<'s>> {
-        self.style.iter().chain(&self.sku).find(|planned| planned.column.key == column.key)
+    fn column(&self, column: &'static Column) -> Option<&Planned<'s>> {
+        self.style.iter().chain(&self.sku).find(|planned| planned.column.is(column))
     }
 
     /// What a row says under one column, if it can be read.
-    pub(super) fn value(&self, column: &Column, row: &Row) -> Option<Value> {
+    pub(super) fn value(&self, column: &'static Column, row: &'s Row) -> Option<Value> {
         let planned = self.column(column)?;
         let heard = planned.heard(row, row.cell(planned.at).trim()).ok()?;
-        heard.said.into_iter().find(|(own, _)| own.key == column.key).map(|(_, value)| value)
+        heard.said.iter().find(|(own, _)| own.is(column)).map(|(_, value)| value.clone())
     }
 }
 
 impl<'s> Planned<'s> {
     fn of(mapped: &'s MappedColumn) -> Option<Self> {
         let column = mapped.column()?;
-        Some(Self { at: mapped.at, mapped, column, manner: manner(mapped), known: RefCell::default() })
+        Some(Self {
+            at: mapped.at,
+            mapped,
+            column,
+            manner: manner(mapped),
+            known: RefCell::default(),
+            last: RefCell::default(),
+        })
     }
 
     /// What a cell with this text says.
-    pub(super) fn heard(&self, row: &Row, text: &str) -> Result<Heard, CellFault> {
+    pub(super) fn heard(&self, row: &Row, text: &'s str) -> Result<Rc<Heard>, CellFault> {
         if row.is_number(self.at) {
-            return heard(self.column, text, self.manner.typed_number(true));
+            return heard(self.column, text, self.manner.typed_number(true)).map(Rc::new);
         }
+        if let Some((_, last)) = self.last.borrow().as_ref().filter(|(last, _)| *last == text) {
+            return Ok(Rc::clone(last));
+        }
+        let found = self.remembered(text)?;
+        *self.last.borrow_mut() = Some((text, Rc::clone(&found)));
+        Ok(found)
+    }
+
+    /// What a text says, read once.
+    fn remembered(&self, text: &'s str) -> Result<Rc<Heard>, CellFault> {
         if let Some(known) = self.known.borrow().get(text) {
-            return Ok(known.clone());
+            return Ok(Rc::clone(known));
         }
-        let found = self.read(text)?;
+        let found = Rc::new(self.read(text)?);
         let mut known = self.known.borrow_mut();
         if known.len() < KEPT {
-            known.insert(text.into(), found.clone());
+            known.insert(text, Rc::clone(&found));
         }
         Ok(found)
     }
@@ -129,6 +155,18 @@ impl<'s> Planned<'s> {
         }
         heard(column, text, *manner)
     }
+}
+
+/// The runs of columns that stand side by side.
+fn side_by_side(planned: &[Planned<'_>]) -> Vec<Range<usize>> {
+    let mut runs: Vec<Range<usize>> = Vec::new();
+    for at in planned.iter().map(|planned| usize::from(planned.at)) {
+        match runs.last_mut() {
+            Some(run) if run.end == at => run.end += 1,
+            _ => runs.push(at..at + 1),
+        }
+    }
+    runs
 }
 
 /// How a text under a heading is read.

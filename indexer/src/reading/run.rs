@@ -5,7 +5,7 @@ use std::cell::Cell;
 use catalogue::key::{SkuKey, StyleKey};
 
 use super::plan::manner;
-use super::row::RowReader;
+use super::row::{RowReader, cell_of};
 use crate::cells::read_cell;
 use crate::columns::{GTIN, QUANTITY, SIZE, SIZE_SYSTEM};
 use crate::draft::{ReadCell, SkuDraft, Value};
@@ -41,8 +41,8 @@ impl RowReader<'_> {
         findings: &mut Vec<Finding>,
     ) -> Vec<SkuDraft> {
         let shared: Vec<&ReadCell> =
-            cells.iter().filter(|cell| ![GTIN.key, QUANTITY.key].contains(&cell.column.key)).collect();
-        if cells.iter().any(|cell| cell.column.key == GTIN.key) {
+            cells.iter().filter(|cell| !cell.column.is(&GTIN) && !cell.column.is(&QUANTITY)).collect();
+        if cell_of(cells, &GTIN).is_some() {
             findings.extend(self.gtin_of_run(row));
         }
         let mut skus = Vec::new();
@@ -71,8 +71,8 @@ impl RowReader<'_> {
         }
         let value = match means {
             Some(Means::Nothing) => return None,
-            Some(Means::None) => Value::Text("0".to_owned()),
-            Some(Means::Some) => Value::Text("x".to_owned()),
+            Some(Means::None) => Value::Text("0".into()),
+            Some(Means::Some) => Value::Text("x".into()),
             None => match read_cell(&QUANTITY, text, manner(mapped)) {
                 Ok(value) => value?,
                 Err(fault) => {
@@ -88,7 +88,7 @@ impl RowReader<'_> {
     fn size_cells(&self, mapped: &MappedColumn, size: &RunSize) -> Vec<ReadCell> {
         let heading = self.mapping.headings.map_or(0, |rows| rows.own as u32);
         let cell = |column, text: &str| {
-            let value = Value::Text(text.to_owned());
+            let value = Value::Text(text.into());
             ReadCell { column, value, at: self.at(heading, Some(mapped.at)) }
         };
         let system = size.label.system().map(|system| cell(&SIZE_SYSTEM, system.word()));

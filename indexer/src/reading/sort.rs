@@ -2,10 +2,12 @@
 
 use std::collections::HashSet;
 
+use foldhash::fast::RandomState;
+
 use crate::columns::STYLE_NUMBER;
 use crate::finding::{Code, Finding};
 use crate::mapping::TabMapping;
-use crate::sheet::{Row, Tab};
+use crate::sheet::{Cells, Row, Tab};
 
 /// What a row is.
 pub(super) enum Sorted {
@@ -20,7 +22,7 @@ pub(super) enum Sorted {
 /// Sorts the rows of one tab, in their order.
 pub(super) struct Sorter<'s> {
     mapping: &'s TabMapping,
-    seen: HashSet<&'s [Box<str>]>,
+    seen: HashSet<&'s Cells, RandomState>,
 }
 
 /// Words that begin a row of sums, in the six languages of the headings.
@@ -44,25 +46,23 @@ const SUMS: [&str; 16] = [
 ];
 
 impl<'s> Sorter<'s> {
-    pub(super) fn new(mapping: &'s TabMapping) -> Self {
-        Self { mapping, seen: HashSet::new() }
+    pub(super) fn new(mapping: &'s TabMapping, rows: usize) -> Self {
+        Self { mapping, seen: HashSet::with_capacity_and_hasher(rows, RandomState::default()) }
     }
 
     pub(super) fn sort(&mut self, row: &'s Row) -> Sorted {
-        let filled = row.cells.iter().filter(|cell| !cell.trim().is_empty()).count();
-        match filled {
-            0 => Sorted::Blank,
-            1 if self.mapping.columns.len() > 2 => Sorted::Remark,
-            _ if self.is_total(row) => Sorted::Remark,
+        let mut filled = row.cells.iter().map(str::trim).filter(|cell| !cell.is_empty());
+        match (filled.next(), filled.next()) {
+            (None, _) => Sorted::Blank,
+            (Some(_), None) if self.mapping.columns.len() > 2 => Sorted::Remark,
+            (Some(first), _) if self.is_total(first, row) => Sorted::Remark,
             _ if !self.seen.insert(&row.cells) => Sorted::Repeated,
             _ => Sorted::Data,
         }
     }
 
     /// A row that begins with a word for a sum and names no style number.
-    fn is_total(&self, row: &Row) -> bool {
-        let mut cells = row.cells.iter().map(|cell| cell.trim());
-        let first = cells.find(|cell| !cell.is_empty()).unwrap_or_default();
+    fn is_total(&self, first: &str, row: &Row) -> bool {
         let word = first.split([' ', ':']).next().unwrap_or_default();
         let numbered = || {
             self.mapping.of(&STYLE_NUMBER).is_some_and(|mapped| {

@@ -41,8 +41,8 @@ fn a_stock_row_becomes_a_size_of_a_colourway() {
     let reading = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
     let sku = &reading.rows[0].skus[0];
     assert_eq!(sku.key.as_str(), "fennick.fm-1/ochre/eu-42-2-3/");
-    assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".to_owned())));
-    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".to_owned())));
+    assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".into())));
+    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".into())));
 }
 
 #[test]
@@ -50,7 +50,7 @@ fn the_system_of_a_size_may_stand_in_the_heading() {
     let reading =
         reading(&[&["Marke", "Artikelnummer", "Größe (UK)", "Bestand"], &["Fennick", "FM-1", "9½", "1"]]);
     let sku = &reading.rows[0].skus[0];
-    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".to_owned())));
+    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".into())));
 }
 
 #[test]
@@ -127,16 +127,13 @@ fn the_supplier_is_the_maker_when_known_as_one() {
     known.makers.insert(MakerKey::of("Fennick").unwrap(), "Fennick".to_owned());
     let reading = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "fennick", None), &known);
     assert_eq!(reading.rows[0].style.key.as_str(), "fennick.fm-1");
-    assert_eq!(value(&reading.rows[0].style.cells, "maker"), Some(&Value::Text("Fennick".to_owned())));
+    assert_eq!(value(&reading.rows[0].style.cells, "maker"), Some(&Value::Text("Fennick".into())));
 }
 
 #[test]
 fn what_a_style_replaces_is_kept_as_a_key() {
     let reading = reading(&[RANGE, &["Fennick", "FM-2", "Marl 2", "", "", "", "FM-1"]]);
-    assert_eq!(
-        value(&reading.rows[0].style.cells, "replaces"),
-        Some(&Value::Text("fennick.fm-1".to_owned()))
-    );
+    assert_eq!(value(&reading.rows[0].style.cells, "replaces"), Some(&Value::Text("fennick.fm-1".into())));
 }
 
 #[test]
@@ -145,7 +142,7 @@ fn a_size_without_its_system_is_kept_and_warned_of_and_inferred_only_where_the_n
         |size: &'static str| reading(&[&["Brand", "Article no.", "Size"], &["Fennick", "FM-1", size]]);
     assert_eq!((codes(&sized("9")), sized("9").rows.len()), (vec!["size-system-unknown"], 1));
     assert_eq!(codes(&sized("42")), ["size-system-inferred"]);
-    assert_eq!(value(&sized("42").rows[0].skus[0].cells, "size_system"), Some(&Value::Text("EU".to_owned())));
+    assert_eq!(value(&sized("42").rows[0].skus[0].cells, "size_system"), Some(&Value::Text("EU".into())));
 }
 
 #[test]
@@ -197,7 +194,7 @@ fn a_total_with_numbers_beside_it_is_left_out_and_named() {
 fn pairs(reading: &Reading) -> Vec<(&str, &str)> {
     let skus = reading.rows.iter().flat_map(|row| &row.skus);
     skus.map(|sku| match value(&sku.cells, "quantity") {
-        Some(Value::Text(pairs)) => (sku.key.as_str(), pairs.as_str()),
+        Some(Value::Text(pairs)) => (sku.key.as_str(), &**pairs),
         _ => (sku.key.as_str(), "?"),
     })
     .collect()

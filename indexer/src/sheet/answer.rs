@@ -10,7 +10,8 @@ use super::pieces::{Body, Frames};
 use super::refused::{Refused, Spot, Why};
 use super::request::Kind;
 use super::{
-    DelimiterSeen, Dialect, How, Merged, Place, Remark, RemarkKind, Row, Sheet, SheetLimits, Tab, Watch,
+    Cells, DelimiterSeen, Dialect, How, Merged, Place, Remark, RemarkKind, Row, Sheet, SheetLimits, Tab,
+    Watch,
 };
 
 /// What the child found, or refused and in which tab.
@@ -220,21 +221,32 @@ fn row(
     if columns > limits.columns {
         return Err(FrameFault::Limits);
     }
-    let mut row = Row { number, line, cells: Vec::with_capacity(usize::from(columns)), numbers: Vec::new() };
-    for _ in 0..columns {
-        let length = body.u32()?;
+    let (own, filled) = row_cells(&mut body, columns, limits)?;
+    *cells += filled;
+    let mut row = Row { number, line, cells: own, numbers: Vec::new() };
+    numbers(body, is_book, &mut row)?;
+    Ok(row)
+}
+
+/// The cells of a row, and how many of them are not empty.
+fn row_cells(body: &mut Body<'_>, columns: u16, limits: &SheetLimits) -> Result<(Cells, u32), FrameFault> {
+    let fault = body.fault();
+    let lengths = body.bytes(usize::from(columns) * size_of::<u32>())?;
+    let (mut ends, mut end, mut filled) = (Vec::with_capacity(usize::from(columns)), 0_u32, 0);
+    for length in lengths.as_chunks().0 {
+        let length = u32::from_le_bytes(*length);
         if length > limits.cell_bytes {
             return Err(FrameFault::Limits);
         }
-        let text = std::str::from_utf8(body.bytes(length as usize)?).map_err(|_| fault)?;
-        if text.contains('\0') {
-            return Err(fault);
-        }
-        *cells += u32::from(!text.is_empty());
-        row.cells.push(text.into());
+        end = end.checked_add(length).ok_or(fault)?;
+        filled += u32::from(length > 0);
+        ends.push(end);
     }
-    numbers(body, is_book, &mut row)?;
-    Ok(row)
+    let text = std::str::from_utf8(body.bytes(end as usize)?).map_err(|_| fault)?;
+    if text.as_bytes().contains(&0) {
+        return Err(fault);
+    }
+    Ok((Cells::of(text, ends.into()).ok_or(fault)?, filled))
 }
 
 /// The columns that a workbook keeps as numbers: in order, of this row, and with a digit in their text.
@@ -252,8 +264,8 @@ fn numbers(mut body: Body<'_>, is_book: bool, row: &mut Row) -> Result<(), Frame
     Ok(())
 }
 
-fn end(mut body: Body<'_>, heard: &Heard<'_>, sum: u64) -> Result<(), FrameFault> {
-    let told = (body.u32()?, body.u32()?, body.u64()?);
+fn end(mut body: Body<'_>, heard: &Heard<'_>, sum: u32) -> Result<(), FrameFault> {
+    let told = (body.u32()?, body.u32()?, body.u32()?);
     body.finished()?;
     let announced_in_vain = heard.is_book() && heard.sheet.tabs.iter().any(|tab| tab.rows.is_empty());
     if told == (heard.rows, heard.cells, sum) && !announced_in_vain { Ok(()) } else { Err(FrameFault::Sum) }
@@ -287,7 +299,7 @@ mod tests {
     };
 
     fn row(number: u32, line: u32, cells: &[&str]) -> Row {
-        Row { number, line, cells: cells.iter().map(|cell| Box::from(*cell)).collect(), numbers: Vec::new() }
+        Row { number, line, cells: cells.iter().collect(), numbers: Vec::new() }
     }
 
     fn begun(out: &mut Vec<u8>) -> AnswerWriter<&mut Vec<u8>> {
@@ -302,7 +314,7 @@ mod tests {
         for row in rows {
             writer.row(row).unwrap();
         }
-        let cells = rows.iter().flat_map(|row| &row.cells).filter(|cell| !cell.is_empty()).count();
+        let cells = rows.iter().flat_map(|row| row.cells.iter()).filter(|cell| !cell.is_empty()).count();
         writer.end(rows.len() as u32, cells as u32).unwrap();
         out
     }
@@ -410,7 +422,7 @@ mod tests {
 
     #[test]
     fn a_length_that_cannot_be_is_refused_before_anything_is_reserved() {
-        let frame = [b"LBSHEET\x02D".as_slice(), &u32::MAX.to_le_bytes()].concat();
+        let frame = [b"LBSHEET\x03D".as_slice(), &u32::MAX.to_le_bytes()].concat();
         assert_eq!(small(&frame), Err(FrameFault::TooLong));
         let mut out = Vec::new();
         begun(&mut out);

@@ -7,7 +7,7 @@ use csv::{ReaderBuilder, StringRecord};
 
 use super::dialect::Split;
 use super::refused::{Refused, Spot, Why};
-use super::{Row, SheetLimits};
+use super::{Cells, Row, SheetLimits};
 
 /// The rows of a text, each with its address, up to the first that is refused.
 pub(super) struct Rows<'t> {
@@ -63,11 +63,15 @@ impl<'t> Rows<'t> {
         if self.record.len() > usize::from(self.limits.columns) {
             return Err(Refused { why: Why::TooManyColumns, at });
         }
-        self.check_quotes(raw, end == self.text.len(), at)?;
-        self.check_cells(at)?;
+        // Most rows hold no line break: none of their cells need be looked at for one.
+        let folds = [b'\n', b'\r'].iter().any(|end| self.record.as_slice().as_bytes().contains(end));
+        self.check_quotes(raw, folds || end == self.text.len(), at)?;
+        self.check_cells(folds, at)?;
         self.count(at)?;
-        self.folded += self.record.iter().map(breaks).sum::<u32>();
-        let cells = self.record.iter().map(Box::from).collect();
+        if folds {
+            self.folded += self.record.iter().map(breaks).sum::<u32>();
+        }
+        let cells = cells(&self.record);
         let mut row = Row { number: at.row, line, cells, numbers: Vec::new() };
         let strays =
             if raw.contains(&b'"') { mend_strays(&mut row, raw, self.split.delimiter) } else { Vec::new() };
@@ -86,9 +90,9 @@ impl<'t> Rows<'t> {
         (start + blank.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count(), end)
     }
 
-    fn check_quotes(&self, raw: &[u8], last: bool, at: Spot) -> Result<(), Refused> {
-        let folds = self.record.iter().any(|cell| breaks(cell) > 0);
-        if !last && !folds {
+    /// `doubtful`: a cell folds over a line, or the text ends here.
+    fn check_quotes(&self, raw: &[u8], doubtful: bool, at: Spot) -> Result<(), Refused> {
+        if !doubtful {
             return Ok(());
         }
         match quote_fault(raw, self.split.delimiter) {
@@ -97,7 +101,12 @@ impl<'t> Rows<'t> {
         }
     }
 
-    fn check_cells(&self, at: Spot) -> Result<(), Refused> {
+    fn check_cells(&self, folds: bool, at: Spot) -> Result<(), Refused> {
+        let text = self.record.as_slice();
+        let within = text.len() <= self.limits.cell_bytes as usize;
+        if within && !folds && !self.damaged && !text.as_bytes().contains(&0) {
+            return Ok(());
+        }
         for (column, cell) in self.record.iter().enumerate() {
             let why = if cell.contains('\0') {
                 Why::Nul
@@ -205,13 +214,16 @@ fn breaks(cell: &str) -> u32 {
 
 /// Line ends in `bytes`, given the byte before them: the LF of a CR LF is not a second one.
 fn count_breaks(before: Option<u8>, bytes: &[u8]) -> u32 {
-    let mut previous = before.unwrap_or(0);
-    let mut count = 0;
-    for &byte in bytes {
-        count += u32::from(byte == b'\r' || (byte == b'\n' && previous != b'\r'));
-        previous = byte;
-    }
-    count
+    let returns: u32 = bytes.iter().map(|byte| u32::from(*byte == b'\r')).sum();
+    let feeds = bytes.windows(2).filter(|two| two[1] == b'\n' && two[0] != b'\r').count();
+    let first = bytes.first() == Some(&b'\n') && before != Some(b'\r');
+    returns + feeds as u32 + u32::from(first)
+}
+
+fn cells(record: &StringRecord) -> Cells {
+    let ends = (0..record.len()).filter_map(|at| record.range(at)).map(|range| range.end as u32).collect();
+    // The ranges of a record are in order and of its text.
+    Cells::of(record.as_slice(), ends).unwrap_or_default()
 }
 
 /// Cells with a quotation mark inside quotes that is not doubled: csv drops one of the marks, and what was meant is all
@@ -221,8 +233,10 @@ fn mend_strays(row: &mut Row, raw: &[u8], delimiter: u8) -> Vec<u16> {
     for (column, cell) in stray_cells(raw, delimiter) {
         let meant = std::str::from_utf8(cell).ok().map(|text| text.trim_end_matches(['\r', '\n']));
         let meant = meant.and_then(|text| text.strip_prefix('"')?.strip_suffix('"'));
-        if let (Some(own), Some(meant)) = (row.cells.get_mut(column), meant) {
-            *own = meant.replace("\"\"", "\"").into();
+        if let Some(meant) = meant.filter(|_| column < row.cells.len()) {
+            let meant = meant.replace("\"\"", "\"");
+            let own = |(at, cell)| if at == column { meant.as_str() } else { cell };
+            row.cells = row.cells.iter().enumerate().map(own).collect();
             columns.extend(u16::try_from(column));
         }
     }
@@ -462,7 +476,7 @@ mod tests {
     #[test]
     fn a_sep_line_is_counted_as_a_row_and_not_kept() {
         let rows = read("sep=;\r\na;b,c\r\n1;2\r\n").unwrap();
-        assert_eq!((rows[0].number, &*rows[0].cells[1]), (2, "b,c"));
+        assert_eq!((rows[0].number, rows[0].cell(1)), (2, "b,c"));
         assert_eq!(rows[1].number, 3);
     }
 
@@ -546,7 +560,7 @@ mod tests {
             let Ok(rows) = rows else { continue };
             assert!(rows.iter().all(|row| 1 <= row.number && row.number <= row.line), "{text:?}");
             assert!(rows.is_sorted_by(|a, b| a.number < b.number && a.line < b.line), "{text:?}");
-            let folded: u32 = rows.iter().flat_map(|row| &row.cells).map(|cell| breaks(cell)).sum();
+            let folded: u32 = rows.iter().flat_map(|row| row.cells.iter()).map(breaks).sum();
             let lines = 1 + count_breaks(None, text.trim_end_matches(['\r', '\n']).as_bytes());
             assert!(rows.last().is_none_or(|last| last.number + folded == lines), "{text:?} {rows:?}");
         }

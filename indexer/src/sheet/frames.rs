@@ -8,10 +8,10 @@
 //! dialect = 'D': encoding seen: u8, delimiter: u8, delimiter seen: u8, agreeing, of, columns: u16, encoding
 //! workbook = 'W': 1 for .xlsx, 2 for .ods: u8
 //! tab     = 'T': title in UTF-8
-//! row     = 'R': number: u32, line: u32, cells: u16, (length: u32, UTF-8)*, (column that is a number: u16)*
+//! row     = 'R': number: u32, line: u32, cells: u16, (length: u32)*, their text in UTF-8, (column that is a number: u16)*
 //! merged  = 'M': first row, last row: u32, first column, last column: u16
 //! remark  = 'N': kind: u8, row: u32, column: u16, count: u32, title of its tab in UTF-8
-//! end     = 'E': rows: u32, cells that are not empty: u32, checksum of all bytes before this frame: u64
+//! end     = 'E': rows: u32, cells that are not empty: u32, checksum of all bytes before this frame: u32
 //! refused = 'U': code: u8, row: u32, line: u32, column: u16, title of its tab in UTF-8
 //! ```
 //! Numbers are little-endian. The checksum notices a broken answer; a lying one is the reader's business.
@@ -23,7 +23,7 @@ use super::request::Kind;
 use super::{DelimiterSeen, Dialect, EncodingSeen, Merged, RemarkKind, Row};
 
 pub(super) const MAGIC: [u8; 7] = *b"LBSHEET";
-pub(super) const VERSION: u8 = 2;
+pub(super) const VERSION: u8 = 3;
 pub(super) const NO_COLUMN: u16 = u16::MAX;
 pub(super) const ENCODINGS_SEEN: [EncodingSeen; 5] = [
     EncodingSeen::Mark,
@@ -143,10 +143,8 @@ impl<W: Write> AnswerWriter<W> {
         self.body.extend(row.number.to_le_bytes());
         self.body.extend(row.line.to_le_bytes());
         self.body.extend((row.cells.len() as u16).to_le_bytes());
-        for cell in &row.cells {
-            self.body.extend((cell.len() as u32).to_le_bytes());
-            self.body.extend(cell.as_bytes());
-        }
+        self.body.extend(row.cells.iter().flat_map(|cell| (cell.len() as u32).to_le_bytes()));
+        self.body.extend(row.cells.parts().0.as_bytes());
         self.body.extend(row.numbers.iter().flat_map(|column| column.to_le_bytes()));
         self.frame(b'R')
     }
@@ -154,7 +152,7 @@ impl<W: Write> AnswerWriter<W> {
     pub(super) fn end(mut self, rows: u32, cells: u32) -> io::Result<()> {
         self.body.extend(rows.to_le_bytes());
         self.body.extend(cells.to_le_bytes());
-        self.body.extend(self.sum.0.to_le_bytes());
+        self.body.extend(self.sum.value().to_le_bytes());
         self.frame(b'E')?;
         self.out.flush()
     }
@@ -172,8 +170,8 @@ impl<W: Write> AnswerWriter<W> {
 
     fn frame(&mut self, tag: u8) -> io::Result<()> {
         let body = std::mem::take(&mut self.body);
-        self.put(&[tag])?;
-        self.put(&(body.len() as u32).to_le_bytes())?;
+        let [a, b, c, d] = (body.len() as u32).to_le_bytes();
+        self.put(&[tag, a, b, c, d])?;
         self.put(&body)?;
         self.body = body;
         self.body.clear();
@@ -186,18 +184,22 @@ impl<W: Write> AnswerWriter<W> {
     }
 }
 
-/// FNV-1a, 64 bits (RFC 9923): enough to notice an accident, and short.
-pub(super) struct Checksum(pub(super) u64);
+/// CRC-32 as in ISO-HDLC and zip: enough to notice an accident.
+#[derive(Clone)]
+pub(super) struct Checksum(crc32fast::Hasher);
 
 impl Checksum {
     pub(super) fn new() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
+        Self(crc32fast::Hasher::new())
     }
 
     pub(super) fn add(&mut self, bytes: &[u8]) {
-        for byte in bytes {
-            self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
-        }
+        self.0.update(bytes);
+    }
+
+    /// Of all bytes so far.
+    pub(super) fn value(&self) -> u32 {
+        self.0.clone().finalize()
     }
 }
 
@@ -205,15 +207,16 @@ impl Checksum {
 mod tests {
     use super::*;
 
-    // RFC 9923 (The FNV Non-Cryptographic Hash Algorithm), test vectors for FNV-1a 64: "", "a", "foobar".
+    // Williams, A Painless Guide to CRC Error Detection Algorithms (1993), section 15: the check value of CRC-32 is
+    // that of the text "123456789".
     #[test]
-    fn the_checksum_is_fnv_1a() {
-        for (text, sum) in
-            [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
-        {
+    fn the_checksum_is_crc_32_however_the_bytes_come() {
+        for pieces in [&["123456789"][..], &["1234", "", "56789"]] {
             let mut checksum = Checksum::new();
-            checksum.add(text.as_bytes());
-            assert_eq!(checksum.0, sum, "{text}");
+            for piece in pieces {
+                checksum.add(piece.as_bytes());
+            }
+            assert_eq!(checksum.value(), 0xCBF4_3926);
         }
     }
 }

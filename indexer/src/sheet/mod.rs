@@ -10,6 +10,7 @@
 //! - [`Unreadable`] is every way this ends without a sheet, each with a code and a sentence.
 
 mod answer;
+mod cells;
 mod content;
 mod delimited;
 mod dialect;
@@ -30,6 +31,7 @@ mod worker;
 use std::fmt;
 use std::sync::Arc;
 
+pub use cells::Cells;
 pub use content::Content;
 pub use dialect::{DelimiterSeen, Dialect, EncodingSeen};
 pub use frames::FrameFault;
@@ -122,7 +124,7 @@ pub struct Row {
     /// above has held a line break.
     pub line: u32,
     /// The cells from the left, exactly as written. A short row has fewer.
-    pub cells: Vec<Box<str>>,
+    pub cells: Cells,
     /// The columns whose cells a workbook keeps as numbers, in order: these are written with a decimal point,
     /// whatever the sheet's own decimal mark. None in a table of text.
     pub numbers: Vec<u16>,
@@ -164,7 +166,7 @@ impl Tab {
 impl Row {
     /// The text of a cell; the columns a short row does not reach are empty. `column` counts from 0.
     pub fn cell(&self, column: u16) -> &str {
-        self.cells.get(usize::from(column)).map_or("", |cell| cell)
+        self.cells.get(usize::from(column)).unwrap_or_default()
     }
 
     /// Whether a workbook keeps this cell as a number.
@@ -195,7 +197,7 @@ pub(crate) fn of_rows(rows: &[&[&str]]) -> Sheet {
     let row = |(number, cells): (u32, &&[&str])| Row {
         number,
         line: number,
-        cells: cells.iter().map(|cell| (*cell).into()).collect(),
+        cells: cells.iter().collect(),
         numbers: Vec::new(),
     };
     let rows = (1..).zip(rows).filter(|(_, cells)| !cells.is_empty()).map(row).collect();

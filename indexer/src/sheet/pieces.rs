@@ -27,10 +27,10 @@ impl<R: Read> Frames<R> {
     }
 
     /// The next frame's tag and body, and the checksum of all before it.
-    pub(super) fn next(&mut self) -> Result<(u8, Body<'_>, u64), FrameFault> {
-        let sum = self.sum.0;
-        let [tag] = self.array()?;
-        let length = u64::from(u32::from_le_bytes(self.array()?));
+    pub(super) fn next(&mut self) -> Result<(u8, Body<'_>, u32), FrameFault> {
+        let sum = self.sum.value();
+        let [tag, length @ ..] = self.array::<5>()?;
+        let length = u64::from(u32::from_le_bytes(length));
         self.left = self.left.checked_sub(length).ok_or(FrameFault::TooLong)?;
         self.body.clear();
         let got = (&mut self.input).take(length).read_to_end(&mut self.body);
@@ -94,10 +94,6 @@ impl<'b> Body<'b> {
 
     pub(super) fn u32(&mut self) -> Result<u32, FrameFault> {
         self.array().map(u32::from_le_bytes)
-    }
-
-    pub(super) fn u64(&mut self) -> Result<u64, FrameFault> {
-        self.array().map(u64::from_le_bytes)
     }
 
     pub(super) fn rest(&mut self) -> &'b [u8] {

@@ -72,7 +72,7 @@ impl Store {
                 tells_stock: proposal.tells_stock,
                 ..Facts::default()
             };
-            let ledger = Ledger { connection: transaction, change: begin(transaction, by, &facts)? };
+            let ledger = Ledger::of(transaction, begin(transaction, by, &facts)?)?;
             for (done, row) in proposal.changes.iter().enumerate() {
                 still_wanted(import.progress, done)?;
                 ledger.row(row, reading)?;
@@ -158,7 +158,7 @@ fn deal_with_missing(ledger: &Ledger<'_>, import: &Import<'_>) -> rusqlite::Resu
         Missing::Retire => (Entity::Style, &left_out.styles, STATUS.key, "retired"),
     };
     let hands = by_hand(ledger.connection)?;
-    let value = Value::Text(value.to_owned());
+    let value = Value::Text(value.into());
     for key in keys {
         // A status that a person has set stays, as against any other word of a sheet.
         let by_a_hand = hands.contains(&(entity, key.clone(), column.to_owned()));

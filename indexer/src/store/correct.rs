@@ -55,7 +55,7 @@ impl Store {
                 may_be_said(transaction, (cell.entity, &cell.key, cell.column), said.seen)?;
             }
             let change = begin(transaction, by, &Facts { kind: said.kind, ..Facts::default() })?;
-            let ledger = Ledger { connection: transaction, change };
+            let ledger = Ledger::of(transaction, change)?;
             for cell in said.cells {
                 set_by_hand(&ledger, cell)?;
             }
@@ -84,7 +84,7 @@ impl Store {
             let after = word.as_ref().and_then(|word| word.value.clone());
             tables.set(entity, key, column.key, after.as_ref())?;
             tables.mark_by_hand(entity, key, column.key, false)?;
-            Ledger { connection: transaction, change }.note(&Noted {
+            Ledger::of(transaction, change)?.note(&Noted {
                 entity,
                 key,
                 column: column.key,

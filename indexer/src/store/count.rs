@@ -38,7 +38,7 @@ impl Store {
             let count = counted(seq(transaction)?)?;
             let tells_stock = count.written().next().is_some();
             let change = begin(transaction, by, &Facts { kind: "count", tells_stock, ..Facts::default() })?;
-            let ledger = Ledger { connection: transaction, change };
+            let ledger = Ledger::of(transaction, change)?;
             for cell in count.written() {
                 write(&ledger, &cell)?;
             }
@@ -63,10 +63,10 @@ impl Store {
 
 /// Pairs always, so that the ledger says when they were last seen; the shelf where it is another.
 fn write(ledger: &Ledger<'_>, written: &Written<'_>) -> rusqlite::Result<()> {
-    let pairs = Value::Text(written.pairs.to_string());
+    let pairs = Value::Text(written.pairs.to_string().into());
     cell(ledger, written, QUANTITY.key, &pairs)?;
     let Some(place) = written.place else { return Ok(()) };
-    let place = Value::Text(place.to_owned());
+    let place = Value::Text(place.into());
     let stands = Tables(ledger.connection).cell(Entity::Sku, written.key.as_str(), PLACE.key)?;
     if stands.as_ref() == Some(&place) { Ok(()) } else { cell(ledger, written, PLACE.key, &place) }
 }

@@ -80,7 +80,7 @@ fn the_next_sheet_may_change_what_was_counted_also_where_a_person_had_said_it() 
         entity: Entity::Sku,
         key: GREY_42.to_owned(),
         column: &QUANTITY,
-        value: Some(crate::draft::Value::Text("9".to_owned())),
+        value: Some(crate::draft::Value::Text("9".into())),
         text: "seen in the shop".to_owned(),
     };
     store.correct(&said, &signed("correct")).unwrap();

@@ -157,7 +157,7 @@ fn a_status_set_by_hand_is_not_retired_by_a_sheet_that_leaves_the_shoe_out() {
     let stays = Correction {
         key: "fennick.f2".to_owned(),
         column: &crate::columns::STATUS,
-        value: Some(Value::Text("in range".to_owned())),
+        value: Some(Value::Text("in range".into())),
         ..said(&HEEL_STACK, None)
     };
     store.correct(&stays, &signed("hand")).unwrap();

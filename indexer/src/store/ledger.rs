@@ -1,12 +1,13 @@
 //! The ledger, while one change is written: a line for every cell.
 
-use rusqlite::{Connection, params};
+use std::cell::RefCell;
+
+use rusqlite::{CachedStatement, Connection, params};
 
 use super::ChangeId;
 use super::tables::Tables;
-use crate::draft::{Reading, Value};
+use crate::draft::{self, Reading, Value};
 use crate::proposal::{BesideHand, CellChange, Entity, RowChange};
-use crate::sheet::Place;
 
 /// The column that stands for the row itself.
 pub(super) const ROW: &str = "key";
@@ -15,6 +16,8 @@ pub(super) const ROW: &str = "key";
 pub(super) struct Ledger<'c> {
     pub(super) connection: &'c Connection,
     pub(super) change: ChangeId,
+    /// The statement that writes a line, looked up once: a large sheet writes millions.
+    line: RefCell<CachedStatement<'c>>,
 }
 
 /// One line of the ledger.
@@ -25,14 +28,14 @@ pub(super) struct Noted<'a> {
     pub(super) before: Option<&'a Value>,
     pub(super) after: Option<&'a Value>,
     pub(super) by_hand: bool,
-    pub(super) place: Option<At>,
+    pub(super) place: Option<At<'a>>,
     pub(super) text: &'a str,
 }
 
 /// Where in which sheet a value was read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct At {
-    pub(super) tab: Option<String>,
+pub(super) struct At<'a> {
+    pub(super) tab: Option<&'a str>,
     pub(super) row: Option<u32>,
     pub(super) line: Option<u32>,
     pub(super) column: Option<u16>,
@@ -40,17 +43,27 @@ pub(super) struct At {
     pub(super) source: Option<ChangeId>,
 }
 
-impl At {
+impl<'a> At<'a> {
     /// A place of the sheet that is being applied.
-    fn of(place: &Place, reading: &Reading) -> Self {
-        let tab = reading.source.tabs.iter().find(|tab| tab.label == place.sheet);
+    fn of(at: draft::At, reading: &'a Reading) -> Self {
+        let tab = &reading.source.tabs[usize::from(at.tab)];
+        let row = &tab.rows[at.row as usize];
         Self {
-            tab: tab.and_then(|tab| tab.title.as_deref()).map(str::to_owned),
-            row: Some(place.row),
-            line: Some(place.line),
-            column: place.column,
+            tab: tab.title.as_deref(),
+            row: Some(row.number),
+            line: Some(row.line),
+            column: at.column,
             source: None,
         }
+    }
+}
+
+impl<'c> Ledger<'c> {
+    pub(super) fn of(connection: &'c Connection, change: ChangeId) -> rusqlite::Result<Self> {
+        let sql = "INSERT INTO cell_change (change, entity, key, \"column\", before, after, by_hand, tab, sheet_row, sheet_line, sheet_column, source, text)
+            VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)";
+        let line = RefCell::new(connection.prepare_cached(sql)?);
+        Ok(Self { connection, change, line })
     }
 }
 
@@ -80,8 +93,8 @@ impl Ledger<'_> {
             before: cell.before.as_ref(),
             after: cell.after.as_ref(),
             by_hand: false,
-            place: Some(At::of(&cell.place, reading)),
-            text: &cell.text,
+            place: Some(At::of(cell.at, reading)),
+            text: cell.text(reading),
         })
     }
 
@@ -96,7 +109,7 @@ impl Ledger<'_> {
     }
 
     fn came_or_went(&self, entity: Entity, key: &str, beside: &str, came: bool) -> rusqlite::Result<()> {
-        let itself = Value::Text(key.to_owned());
+        let itself = Value::Text(key.into());
         self.note(&Noted {
             entity,
             key,
@@ -111,10 +124,8 @@ impl Ledger<'_> {
 
     /// Writes one line.
     pub(super) fn note(&self, noted: &Noted<'_>) -> rusqlite::Result<()> {
-        let sql = "INSERT INTO cell_change (change, entity, key, \"column\", before, after, by_hand, tab, sheet_row, sheet_line, sheet_column, source, text)
-            VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)";
         let at = noted.place.as_ref();
-        self.connection.prepare_cached(sql)?.execute(params![
+        self.line.borrow_mut().execute(params![
             self.change.0,
             noted.entity.word(),
             noted.key,
@@ -122,7 +133,7 @@ impl Ledger<'_> {
             noted.before,
             noted.after,
             noted.by_hand,
-            at.and_then(|at| at.tab.as_ref()),
+            at.and_then(|at| at.tab),
             at.and_then(|at| at.row),
             at.and_then(|at| at.line),
             at.and_then(|at| at.column),
@@ -136,8 +147,8 @@ impl Ledger<'_> {
     pub(super) fn beside_hand(&self, said: &BesideHand, reading: &Reading) -> rusqlite::Result<()> {
         let sql = "INSERT INTO beside_hand (change, entity, key, \"column\", value, tab, sheet_row, sheet_line, sheet_column, text)
             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)";
-        let CellChange { column, after, place, text, .. } = &said.cell;
-        let At { tab, row, line, column: sheet_column, .. } = At::of(place, reading);
+        let CellChange { column, after, at, .. } = &said.cell;
+        let At { tab, row, line, column: sheet_column, .. } = At::of(*at, reading);
         self.connection.prepare_cached(sql)?.execute(params![
             self.change.0,
             said.entity.word(),
@@ -148,7 +159,7 @@ impl Ledger<'_> {
             row,
             line,
             sheet_column,
-            text
+            said.cell.text(reading)
         ])?;
         Ok(())
     }

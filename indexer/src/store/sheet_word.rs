@@ -33,10 +33,10 @@ pub struct SheetWord {
 
 impl SheetWord {
     /// Where its value stands, for a line of the ledger in another change.
-    pub(super) fn place(&self) -> At {
+    pub(super) fn place(&self) -> At<'_> {
         let read = self.read.as_ref();
         At {
-            tab: read.and_then(|read| read.tab.clone()),
+            tab: read.and_then(|read| read.tab.as_deref()),
             row: read.and_then(|read| read.row),
             line: self.line,
             column: read.and_then(|read| read.column),

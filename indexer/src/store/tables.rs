@@ -4,8 +4,9 @@ use std::collections::HashSet;
 use std::sync::LazyLock;
 
 use rusqlite::types::{FromSql, FromSqlResult, ToSql, ToSqlOutput, ValueRef};
-use rusqlite::{Connection, OptionalExtension, Row, params, params_from_iter};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 
+use crate::columns::Column;
 use crate::draft::{Reading, Value};
 use crate::error::StoreError;
 use crate::proposal::{Entity, LeftOut, RowChange, StoredRow};
@@ -26,7 +27,7 @@ impl FromSql for Value {
     fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
         match value {
             ValueRef::Integer(value) => Ok(Self::Int(value)),
-            other => other.as_str().map(|text| Self::Text(text.to_owned())),
+            other => other.as_str().map(|text| Self::Text(text.into())),
         }
     }
 }
@@ -148,12 +149,14 @@ impl Tables<'_> {
     /// Writes a new row with all its cells at once.
     pub(super) fn insert(&self, change: &RowChange, supplier: &str) -> rusqlite::Result<()> {
         let beside = if change.entity == Entity::Style { supplier } else { &change.style };
-        let cell =
-            |key: &str| change.cells.iter().find(|c| c.column.key == key).and_then(|c| c.after.clone());
-        let cells = change.entity.columns().iter().map(|column| cell(column.key));
-        let keys = [&change.key, beside].map(|text| Some(Value::Text(text.to_owned())));
-        let values: Vec<Option<Value>> = keys.into_iter().chain(cells).collect();
-        self.0.prepare_cached(&statements(change.entity).insert)?.execute(params_from_iter(values))?;
+        let cell = |column: &'static Column| change.cells.iter().find(|cell| cell.column.is(column));
+        let mut statement = self.0.prepare_cached(&statements(change.entity).insert)?;
+        statement.raw_bind_parameter(1, &*change.key)?;
+        statement.raw_bind_parameter(2, beside)?;
+        for (at, column) in (3..).zip(change.entity.columns()) {
+            statement.raw_bind_parameter(at, cell(column).and_then(|cell| cell.after.as_ref()))?;
+        }
+        statement.raw_execute()?;
         Ok(())
     }
 

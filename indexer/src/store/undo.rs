@@ -109,7 +109,7 @@ fn take_all_back(transaction: &Connection, change: ChangeId, by: &Signed) -> Res
     let root = root_of(transaction, change)?;
     let lines_of_change = lines(transaction, change)?;
     let facts = Facts { kind: "undo", undoes: Some(change), ..Facts::default() };
-    let ledger = Ledger { connection: transaction, change: begin(transaction, by, &facts)? };
+    let ledger = Ledger::of(transaction, begin(transaction, by, &facts)?)?;
     let made = lines_of_change.iter().filter(|line| line.is_row() && line.has_after);
     let made = made.map(|line| line.key.clone()).collect();
     let taking = Taking { in_force: InForce::of(transaction)?, root: root.unwrap_or(change), made, ledger };

@@ -136,7 +136,7 @@ fn pairs_counted_by_hand_give_way_to_the_next_stock_sheet() {
         entity: Entity::Sku,
         key: "fennick.f1/ochre/eu-42/".to_owned(),
         column: &crate::columns::QUANTITY,
-        value: Some(Value::Text("1".to_owned())),
+        value: Some(Value::Text("1".into())),
         text: "counted".to_owned(),
     };
     store.correct(&counted, &signed("count")).unwrap();

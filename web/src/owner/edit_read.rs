@@ -125,7 +125,7 @@ fn replaced(shoe: &Shoe<'_>, typed: &str, snapshot: &Snapshot) -> Result<Value, 
     let of_maker = StyleKey::of_number(&shoe.style.maker, typed);
     let known = |key: &StyleKey| snapshot.style(key).is_some() && *key != shoe.style.key;
     let found = of_maker.filter(known).or_else(|| StyleKey::parse(typed).filter(known));
-    found.map(|key| Value::Text(key.to_string())).ok_or_else(|| {
+    found.map(|key| Value::Text(key.to_string().into())).ok_or_else(|| {
         format!(
             "The catalogue holds no other shoe of {} with the number “{typed}”. Type its number as the sheet prints it.",
             shoe.style.maker

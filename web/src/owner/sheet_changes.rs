@@ -1,7 +1,7 @@
 //! What a sheet would change, one list at a time and page by page: values that change, new shoes, new sizes.
 
 use indexer::columns::NAME;
-use indexer::draft::{Join, Value};
+use indexer::draft::{Join, Reading, Value};
 use indexer::proposal::{CellChange, Entity, Missing as LeaveOut, RowChange};
 use indexer::shop::Understood;
 use serde::Deserialize;
@@ -103,7 +103,7 @@ pub fn changes(id: SheetId, understood: &Understood, asked: Asked) -> Changes {
                 (Link::new(format!("{count} {words}"), href(id, *own, 1)), *own == list)
             })
             .collect(),
-        table: table(rows, list, skip),
+        table: table(understood, list, skip),
         pager,
         hidden: if unchanged > 0 {
             format!("{unchanged} unchanged rows are not shown.")
@@ -166,7 +166,8 @@ fn href(id: SheetId, list: List, page: usize) -> String {
     format!("{}?list={word}{page}#changes", id.href())
 }
 
-fn table(rows: &[RowChange], list: List, skip: usize) -> Table {
+fn table(understood: &Understood, list: List, skip: usize) -> Table {
+    let (rows, reading) = (&understood.proposal.changes, &understood.reading);
     let new = |entity| rows.iter().filter(move |row| row.new && row.entity == entity).skip(skip).take(SHOWN);
     let (caption, heads, rows): (_, &[&str], Vec<_>) = match list {
         List::Changed => {
@@ -174,24 +175,24 @@ fn table(rows: &[RowChange], list: List, skip: usize) -> Table {
                 .iter()
                 .filter(|row| !row.new)
                 .flat_map(|row| row.cells.iter().map(move |cell| (row, cell)));
-            let rows = cells.skip(skip).take(SHOWN).map(|(row, cell)| changed(row, cell)).collect();
+            let rows = cells.skip(skip).take(SHOWN).map(|(row, cell)| changed(row, cell, reading)).collect();
             ("Values that change", &["Shoe or size", "What", "Before", "After", "Read"], rows)
         }
         List::Styles => (
             "New shoes",
             &["Shoe", "What the sheet says of it", "Read"],
-            new(Entity::Style).map(style).collect(),
+            new(Entity::Style).map(|row| style(row, reading)).collect(),
         ),
         List::Sizes => (
             "New sizes",
             &["Size", "What the sheet says of it", "Read"],
-            new(Entity::Sku).map(said).collect(),
+            new(Entity::Sku).map(|row| said(row, reading)).collect(),
         ),
     };
     Table { caption: caption.to_owned(), heads: heads.iter().map(|head| Head::words(*head)).collect(), rows }
 }
 
-fn changed(row: &RowChange, cell: &CellChange) -> Vec<Cell> {
+fn changed(row: &RowChange, cell: &CellChange, reading: &Reading) -> Vec<Cell> {
     let shown = |value: Option<&Value>| match value {
         Some(value) => Cell::text(in_words(cell.column, value)),
         None => Cell { unknown: true, ..Cell::text(NOT_GIVEN) },
@@ -201,28 +202,32 @@ fn changed(row: &RowChange, cell: &CellChange) -> Vec<Cell> {
         Cell::text(cell.column.headings[0]),
         shown(cell.before.as_ref()),
         shown(cell.after.as_ref()),
-        Cell::text(format!("“{}”", cell.text)).below(format!("row {}", cell.place.row)),
+        Cell::text(format!("“{}”", cell.text(reading))).below(row_of(cell, reading)),
     ]
 }
 
-fn style(row: &RowChange) -> Vec<Cell> {
+fn style(row: &RowChange, reading: &Reading) -> Vec<Cell> {
     let name = row.cells.iter().find(|cell| cell.column.key == NAME.key).and_then(|cell| cell.after.as_ref());
-    let mut cells = said(row);
+    let mut cells = said(row, reading);
     if let (Some(Value::Text(name)), Some(first)) = (name, cells.first_mut()) {
-        *first = Cell::text(name).below(&row.key);
+        *first = Cell::text(&**name).below(&row.key);
     }
     cells
 }
 
 /// All that the sheet says of a new row, in one line.
-fn said(row: &RowChange) -> Vec<Cell> {
+fn said(row: &RowChange, reading: &Reading) -> Vec<Cell> {
     let named = |cell: &&CellChange| !row.entity.names(cell.column.key) && cell.column.key != NAME.key;
     let values = row.cells.iter().filter(named).filter_map(|cell| {
         let value = in_words(cell.column, cell.after.as_ref()?);
         Some(format!("{} {value}", cell.column.headings[0]))
     });
-    let place = row.cells.first().map_or_else(String::new, |cell| format!("row {}", cell.place.row));
+    let place = row.cells.first().map_or_else(String::new, |cell| row_of(cell, reading));
     let values = values.collect::<Vec<_>>().join(" · ");
     let values = if values.is_empty() { "its name alone".to_owned() } else { capital(&values) };
     vec![Cell::text(&row.key), Cell::text(values), Cell::text(place)]
+}
+
+fn row_of(cell: &CellChange, reading: &Reading) -> String {
+    format!("row {}", reading.place(cell.at).row)
 }

@@ -13,7 +13,7 @@ pub fn or_not_given(column: &str, value: Option<&Value>) -> String {
         (_, None) => NOT_GIVEN.to_owned(),
         (Some(column), Some(value)) => in_words(column, value),
         (None, Some(Value::Int(number))) => number.to_string(),
-        (None, Some(Value::Text(text))) => text.clone(),
+        (None, Some(Value::Text(text))) => text.to_string(),
     }
 }
 
@@ -23,7 +23,7 @@ pub fn in_words(column: &Column, value: &Value) -> String {
         (Reads::Length, Value::Int(tenths)) => format!("{} mm", plain(*tenths as i32)),
         (Reads::Mass, Value::Int(tenths)) => format!("{} g", plain(*tenths as i32)),
         (Reads::Compression, Value::Int(tenths)) => format!("{} N/mm", plain(*tenths as i32)),
-        (Reads::Quantity, Value::Text(text)) if text == "x" => "in stock, number unknown".to_owned(),
+        (Reads::Quantity, Value::Text(text)) if **text == *"x" => "in stock, number unknown".to_owned(),
         _ => typed(column, value),
     }
 }

@@ -142,7 +142,7 @@ impl Told {
     fn of(value: &Value) -> Self {
         match value {
             Value::Int(number) => Self::Number(*number),
-            Value::Text(words) => Self::Words(words.clone()),
+            Value::Text(words) => Self::Words(words.to_string()),
         }
     }
 }

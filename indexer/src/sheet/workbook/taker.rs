@@ -264,14 +264,13 @@ pub(super) fn spot_of_cell(row: u64, column: u64) -> Result<(Spot, u16), Halt> {
 /// Cells come in order of their columns.
 fn row_of(found: &[(u16, Text)], number: u32) -> Row {
     let width = found.last().map_or(0, |(column, _)| usize::from(*column) + 1);
-    let mut row = Row { number, line: number, cells: vec![Box::default(); width], numbers: Vec::new() };
+    let mut cells = vec![""; width];
     for (column, text) in found {
-        if let Some(cell) = row.cells.get_mut(usize::from(*column)) {
-            *cell = text.words().into();
-        }
-        if matches!(text, Text::Number(_)) {
-            row.numbers.push(*column);
+        if let Some(cell) = cells.get_mut(usize::from(*column)) {
+            *cell = text.words();
         }
     }
-    row
+    let is_number = |(column, text): &(u16, Text)| matches!(text, Text::Number(_)).then_some(*column);
+    let numbers = found.iter().filter_map(is_number).collect();
+    Row { number, line: number, cells: cells.into_iter().collect(), numbers }
 }
