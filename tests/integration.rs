@@ -16,8 +16,14 @@ mod edit_pages;
 mod gaps_pages;
 #[path = "integration/hostile/mod.rs"]
 mod hostile;
+#[path = "integration/hostile_doors.rs"]
+mod hostile_doors;
+#[path = "integration/hostile_names.rs"]
+mod hostile_names;
 #[path = "integration/hostile_sheets.rs"]
 mod hostile_sheets;
+#[path = "integration/hostile_uploads.rs"]
+mod hostile_uploads;
 #[path = "integration/index.rs"]
 mod index;
 #[path = "integration/outside_cells.rs"]

@@ -341,7 +341,7 @@ pub(crate) fn contents() -> Vec<Case> {
         accept("X91 formats of rubbish", "a.xlsx", with_styles(&styles, &row("1", &styled)), 1),
         accept("X94 a mixture", "a.xlsx", rows(mixed), 1),
         accept("X95 a link outside", "a.xlsx", zip(&book(&[("A", "visible")], outside, &good())), 1),
-        refuse("a NUL", "a.xlsx", rows(&row("1", &text("A1", "a_x0000_b"))), "sheet-nul"),
+        refuse("a NUL in a text", "a.xlsx", rows(&row("1", &text("A1", "a_x0000_b"))), "sheet-nul"),
         refuse("a NUL reference", "a.xlsx", rows(&row("1", &text("A1", "a&#0;b"))), "workbook-broken"),
     ]
 }
