@@ -47,6 +47,11 @@ impl Feeds {
 pub(super) fn decide(columns: &mut [MappedColumn], answers: &Answers, file: Option<&MappingFile>) {
     for mapped in columns {
         mapped.feeds = feeds_of(mapped, file);
+        if mapped.feeds == Feeds::Unknown
+            && let Some(column) = left_out(&mapped.heading)
+        {
+            mapped.feeds = Feeds::LeftOut(column);
+        }
         if mapped.column().is_some_and(|column| column.key == STIFFNESS.key)
             && let Some(kind) = answers.stiffness
         {
@@ -86,16 +91,18 @@ fn guess(heading: &str) -> Feeds {
 
 fn by_words(heading: &Heading) -> Feeds {
     match heading.columns().as_slice() {
-        [] => left_out(heading).map_or(Feeds::Unknown, Feeds::LeftOut),
+        [] => Feeds::Unknown,
         [column] if column.level == Level::LeftOut => Feeds::LeftOut(column),
         [column] => Feeds::Column(column),
         several => Feeds::Undecided(Undecided::Either(several.to_vec())),
     }
 }
 
-/// A heading that holds the words of a column that is left out anyway: a carton price, however it goes on.
-fn left_out(heading: &Heading) -> Option<&'static Column> {
-    let first = heading.suggestions().into_iter().next()?;
+/// A heading that holds the words of a column that is left out anyway: a carton price, however it goes on. Compared with
+/// every word known, so it is asked of headings alone and not of every row that might be one.
+fn left_out(heading: &str) -> Option<&'static Column> {
+    let parts: Vec<&str> = heading.split(" / ").collect();
+    let first = Heading::of_parts(&parts).suggestions().into_iter().next()?;
     (!first.slip && first.column.level == Level::LeftOut).then_some(first.column)
 }
 

@@ -147,7 +147,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
             code: Code::StyleUnknown,
             place: self.reading.place(row.at),
             heading: self.reading.heading(row.at).to_owned(),
-            text: row.style.key.to_string(),
+            text: self.reading.text_at(row.at, None).to_owned(),
             say: format!("The catalogue does not hold {} and the row gives no name. Import its range sheet first, or add a column for the name.", row.style.key),
         });
     }

@@ -35,7 +35,7 @@ pub(crate) struct Stock {
     /// Where the run of each style ends.
     ends: Vec<u32>,
     /// The places of the SKUs of each style of which at least one pair is there.
-    in_stock: Lists,
+    on_hand: Lists,
     /// The slots in which each style counts when nothing narrows its SKUs.
     pub(crate) slots: Lists,
     /// The same the other way round: the styles of each slot, unless there are very many slots.
@@ -85,12 +85,12 @@ impl Stock {
         let pairs = pairs_of_runs(&records, &ends);
         let slots = Lists::of(runs(&ends).map(|run| slots_of_run(&level, &records[run])));
         let in_stock = |run: std::ops::Range<usize>| run.filter(|at| records[*at].in_stock).collect();
-        let in_stock = Lists::of(runs(&ends).map(in_stock));
+        let on_hand = Lists::of(runs(&ends).map(in_stock));
         let rows = styles.len();
         let members = (0..rows).flat_map(|row| slots.get(row).iter().map(move |slot| (row, *slot as usize)));
         let sets = Sets::of_slots(rows, level.slots, members);
         let binary_pairs = binary(&pairs);
-        Self { records, level, sizes, pairs, ends, in_stock, slots, sets, binary_pairs }
+        Self { records, level, sizes, pairs, ends, on_hand, slots, sets, binary_pairs }
     }
 
     /// The pairs of these styles.
@@ -113,7 +113,7 @@ impl Stock {
 
     /// The places of the SKUs of a row of which at least one pair is there.
     pub(crate) fn in_stock(&self, row: usize) -> &[u32] {
-        self.in_stock.get(row)
+        self.on_hand.get(row)
     }
 }
 
