@@ -104,12 +104,19 @@ pub struct Compression {
 /// What a shop notes of how a style fits, in the words that can be searched by; free words may stand beside them.
 pub const FIT_NOTES: [&str; 5] = ["runs short", "runs long", "roomy toes", "narrow heel", "high instep"];
 
-/// Which of [`FIT_NOTES`] stand in a shop's note, a bit each in their order.
+/// What free words in a shop's note count as: the note is given, in no word that can be searched by.
+pub const OTHER_NOTE: &str = "other note";
+
+/// Which of [`FIT_NOTES`] stand in a shop's note, a bit each in their order, and behind them one for [`OTHER_NOTE`].
 pub fn fit_notes(note: Option<&str>) -> u8 {
-    let parts: Vec<String> =
-        note.unwrap_or_default().split([',', ';']).map(|part| part.trim().to_lowercase()).collect();
-    let bits = FIT_NOTES.iter().zip(0..).filter(|(word, _)| parts.iter().any(|part| part == *word));
-    bits.fold(0, |bits, (_, at)| bits | 1 << at)
+    let parts = note_parts(note.unwrap_or_default()).map(str::to_lowercase);
+    let place = |part: String| FIT_NOTES.iter().position(|word| *word == part).unwrap_or(FIT_NOTES.len());
+    parts.fold(0, |bits, part| bits | 1 << place(part))
+}
+
+/// The parts of a shop's note, as a sheet or the form joins them.
+pub fn note_parts(note: &str) -> impl Iterator<Item = &str> {
+    note.split([',', ';']).map(str::trim).filter(|part| !part.is_empty())
 }
 
 /// Declares an enumeration whose members have one word each, used in files, URLs and labels alike.
@@ -291,8 +298,9 @@ mod tests {
     #[test]
     fn a_shops_note_holds_the_words_that_can_be_searched_by_and_free_ones_beside() {
         assert_eq!(fit_notes(None), 0);
-        assert_eq!(fit_notes(Some("Runs short; laces bite, narrow heel")), 0b01001);
-        assert_eq!(fit_notes(Some("never runs short")), 0, "only as a part of its own");
+        assert_eq!(fit_notes(Some("Runs short; laces bite, narrow heel")), 0b10_1001);
+        assert_eq!(fit_notes(Some("never runs short")), 0b10_0000, "only as a part of its own");
+        assert_eq!(fit_notes(Some(" ; ,")), 0, "separators alone say nothing");
     }
 
     #[test]

@@ -29,7 +29,10 @@ fn a_count_is_looked_at_applied_and_taken_back() {
     let shelf = ["count", "codes.txt", "--place", "A1", "--all", "shelf", "--yes", "--json"];
     let (code, applied) = lastbench.json(&shelf);
     assert_eq!((code, &applied["change"], &applied["none"]), (Some(0), &2.into(), &1.into()));
-    assert!(lastbench.done(&["history"]).contains("count"));
+    let told = lastbench.done(&["history"]);
+    assert!(told.contains("count") && told.contains("2 sizes, 2 changed, 2 pairs"), "{told}");
+    let (_, told) = lastbench.json(&["history", "2", "--json"]);
+    assert_eq!(told["counted"], serde_json::json!({"sizes": 2, "changed": 2, "pairs": 2}));
     lastbench.done(&["undo", "2"]);
     assert_eq!(lastbench.done(&["export"]), before);
 }

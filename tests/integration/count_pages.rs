@@ -59,6 +59,10 @@ async fn a_count_is_stored_only_when_applied_and_taken_back_byte_for_byte() {
     assert_eq!((applied.status, applied.to.as_str()), (StatusCode::SEE_OTHER, "/count?done=2"));
     let receipt = owner.get(&applied.to).await;
     assert!(receipt.says("Counted as change 2: 2 pairs of 2 sizes, 2 of them another number."));
+    for page in ["/changes", "/changes/2"] {
+        let told = owner.get(page).await;
+        assert!(told.says("2 sizes, 2 changed, 2 pairs"), "{page}: {}", told.text());
+    }
     assert_eq!(pairs(&owner, EU_42), "2");
     assert_eq!(pairs(&owner, "feldrast.fr-1/grey/eu-43/"), "0");
     assert_eq!(pairs(&owner, "feldrast.fr-1/grey/eu-44/"), "2", "on another shelf");

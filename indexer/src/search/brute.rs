@@ -173,7 +173,8 @@ fn style_values(group: Group, style: &Style) -> Vec<String> {
         Group::Rocker => yes_no(specification.rocker),
         Group::ShopNote => {
             let note = style.shop_note.as_deref().unwrap_or_default();
-            some(FIT_NOTES.into_iter().filter(|word| note.contains(word)).collect())
+            let other = note.contains("laces bite").then_some("other note");
+            some(FIT_NOTES.into_iter().filter(|word| note.contains(word)).chain(other).collect())
         }
         Group::Devices => one(specification.devices.map(|n| if n > 0 { "some" } else { "none" })),
         _ => one(style_number(group, style).map(|number| band(group, number))),
@@ -237,7 +238,7 @@ prop_compose! {
         mass in prop::option::of(1500..3500),
         (plate, rocker) in (any::<Option<bool>>(), any::<Option<bool>>()),
         devices in prop::option::of(0..3_u8),
-        note in prop::option::of(prop::sample::select(vec!["runs short", "roomy toes; narrow heel", "laces bite"])),
+        note in prop::option::of(prop::sample::select(vec!["runs short", "roomy toes; narrow heel", "laces bite", "high instep, laces bite"])),
         retired in prop::bool::weighted(0.1),
     ) -> Style {
         let mut made = style(["Fennick", "Orrelby", "Quiller"][maker], "1", name);

@@ -2,7 +2,7 @@
 
 use catalogue::key::MakerKey;
 use catalogue::measures::Measures;
-use catalogue::style::{Audience, BendingWord, FIT_NOTES, Purpose, Style, Surface, fit_notes};
+use catalogue::style::{Audience, BendingWord, FIT_NOTES, OTHER_NOTE, Purpose, Style, Surface, fit_notes};
 use catalogue::units::{Grams, Mm};
 
 use super::bands::{Bands, Bins};
@@ -69,7 +69,7 @@ fn columns(styles: &[Style], measures: &[Measures]) -> [Column; Group::OF_STYLE]
         chosen(styles.iter().map(|s| s.specification.devices.map(|n| n > 0)), &[false, true], |some| {
             if some { "some" } else { "none" }
         }),
-        set(styles.iter().map(|s| fit_notes(s.shop_note.as_deref())), &FIT_NOTES, |word| word),
+        shop_notes(styles),
     ]
 }
 
@@ -99,6 +99,12 @@ fn numbers(said: impl Iterator<Item = Option<i32>>, bands: &Bands, base: i64) ->
     let said: Vec<_> = said.map(|number| number.map(i64::from)).collect();
     let bins = Bins::over(said.iter().flatten().copied(), base);
     Column::of_numbers(&said, bands, bins)
+}
+
+/// The words of fit, free words as *other note*, or *not given*.
+fn shop_notes(styles: &[Style]) -> Column {
+    let words: Vec<&'static str> = FIT_NOTES.into_iter().chain([OTHER_NOTE]).collect();
+    set(styles.iter().map(|style| fit_notes(style.shop_note.as_deref())), &words, |word| word)
 }
 
 /// Makers by key; a maker printed in two ways is called as it is printed first.

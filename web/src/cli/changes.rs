@@ -5,10 +5,11 @@ use std::process::ExitCode;
 use clap::Args;
 use indexer::error::{ApplyError, StoreError};
 use indexer::shop::Shop;
-use indexer::store::{ChangeId, LedgerLine};
+use indexer::store::{ChangeId, LedgerLine, Receipt, RecordedChange, Store};
 
 use super::open::{locked, shop, signed};
 use super::{Failure, Out, ReadArgs, WhereArgs};
+use crate::owner::changes::counted;
 use crate::owner::shoe_origins::{name, place};
 use crate::owner::values::or_not_given;
 use crate::wire::history::{ChangeReply, OneChangeReply};
@@ -59,15 +60,32 @@ pub(super) fn history(args: &HistoryArgs, out: &mut Out) -> Result<ExitCode, Fai
     if let Some(change) = args.change {
         return one(&shop, ChangeId(change), args, out);
     }
-    let changes = shop.ask(|store| store.history(args.limit.clamp(1, 1000))).map_err(Failure::unreachable)?;
-    for change in &changes {
+    let changes = shop.ask(|store| -> Result<Vec<_>, StoreError> {
+        let changes = store.history(args.limit.clamp(1, 1000))?.into_iter();
+        changes.map(|change| with_receipt(store, change)).collect()
+    });
+    for (change, receipt) in &changes.map_err(Failure::unreachable)? {
         if args.json {
-            out.json(&ChangeReply::of(change))?;
+            out.json(&ChangeReply::of(change, receipt.as_ref()))?;
         } else {
-            out.line(change)?;
+            out.line(line(change, receipt.as_ref()))?;
         }
     }
     out.done()
+}
+
+/// A change, and what it counted if it is a count.
+fn with_receipt(
+    store: &Store,
+    change: RecordedChange,
+) -> Result<(RecordedChange, Option<Receipt>), StoreError> {
+    let receipt = store.receipt(change.id)?;
+    Ok((change, receipt))
+}
+
+/// `4  count; by owner; 12 sizes, 3 changed, 37 pairs`.
+fn line(change: &RecordedChange, receipt: Option<&Receipt>) -> String {
+    receipt.map_or_else(|| change.to_string(), |receipt| format!("{change}; {}", counted(receipt)))
 }
 
 /// One change: its line, what it wrote, and what it left alone.
@@ -75,17 +93,18 @@ fn one(shop: &Shop, id: ChangeId, args: &HistoryArgs, out: &mut Out) -> Result<E
     let told = shop.ask(|store| -> Result<_, StoreError> {
         let Some(change) = store.recorded(id)? else { return Ok(None) };
         let lines = store.lines_of(id, 0, args.limit.max(1))?;
-        Ok(Some((change, lines, store.count_lines(id)?, store.kept_by(id)?)))
+        Ok(Some((with_receipt(store, change)?, lines, store.count_lines(id)?, store.kept_by(id)?)))
     });
     let told = told.map_err(Failure::unreachable)?;
-    let Some((change, lines, count, kept)) = told else {
+    let Some(((change, receipt), lines, count, kept)) = told else {
         return Err(not_applied(ApplyError::NoSuchChange(id.0)));
     };
     if args.json {
-        out.json(&OneChangeReply::of(&change, &lines, count, &kept))?;
+        let change = ChangeReply::of(&change, receipt.as_ref());
+        out.json(&OneChangeReply::of(change, &lines, count, &kept))?;
         return out.done();
     }
-    out.line(&change)?;
+    out.line(line(&change, receipt.as_ref()))?;
     for line in &lines {
         out.line(format_args!("      {}", in_words(line)))?;
     }

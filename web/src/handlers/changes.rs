@@ -5,13 +5,13 @@ use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::Redirect;
 use indexer::error::{ApplyError, StoreError};
-use indexer::store::{ChangeId, Signed, Store, Undone};
+use indexer::store::{ChangeId, Receipt, RecordedChange, Signed, Store, Undone};
 use serde::Deserialize;
 
 use super::frame::frame;
 use crate::app::{App, AppState};
 use crate::owner::at_store::at_store;
-use crate::owner::changes::{AT, Paged, done, page};
+use crate::owner::changes::{AT, Paged, done, page, shown};
 use crate::owner::changes_one::{self, CELLS, One, SHOWN, pages};
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
@@ -32,13 +32,24 @@ pub async fn list(State(state): App, Query(asked): Query<Asked>) -> Result<Drawn
     let known = at_store(&state, move |state| {
         state.shop.ask(|store| -> Result<_, StoreError> {
             let paged = Paged::of(asked.page.unwrap_or(1), store.seq()?.0);
-            Ok((store.history(paged.reaches())?, paged))
+            let newest = store.history(paged.reaches())?;
+            let receipts = receipts(store, shown(&newest, paged))?;
+            Ok((newest, receipts, paged))
         })
     });
-    let (newest, paged) = known.await?;
+    let (newest, receipts, paged) = known.await?;
     let made = asked.done.and_then(|id| newest.iter().find(|change| change.id.0 == id));
-    let page = page(&newest, paged, made.map(done));
+    let page = page(&newest, &receipts, paged, made.map(done));
     Ok(page.view(&frame(&state, &state.snapshot(), Some(CHANGES))))
+}
+
+/// What the counts among the changes counted.
+fn receipts<'c>(
+    store: &Store,
+    changes: impl Iterator<Item = &'c RecordedChange>,
+) -> Result<Vec<Receipt>, StoreError> {
+    let counts = changes.filter(|change| change.kind == "count");
+    counts.filter_map(|change| store.receipt(change.id).transpose()).collect()
 }
 
 /// One change with its cells.
@@ -59,7 +70,7 @@ fn found(store: &Store, id: ChangeId, page: usize) -> Result<Option<One>, StoreE
     let count = store.count_lines(id)?;
     let page = page.clamp(1, pages(count));
     let lines = store.lines_of(id, (page - 1) * CELLS, CELLS)?;
-    Ok(Some(One { change, page, count, lines, kept: store.kept_by(id)? }))
+    Ok(Some(One { change, receipt: store.receipt(id)?, page, count, lines, kept: store.kept_by(id)? }))
 }
 
 /// Before a change is taken back: what would go, and what would stay.

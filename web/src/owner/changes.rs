@@ -1,7 +1,7 @@
 //! The history of the catalogue.
 
 use indexer::proposal::Missing;
-use indexer::store::RecordedChange;
+use indexer::store::{Receipt, RecordedChange};
 
 use crate::pages::changes::{Change, ChangesPage};
 use crate::parts::act::Act;
@@ -46,10 +46,22 @@ impl Paged {
     }
 }
 
-/// The page; `newest` are the changes from the latest as far as the page reaches, `done` says what has just been done.
-pub fn page(newest: &[RecordedChange], paged: Paged, done: Option<String>) -> ChangesPage {
-    let shown = newest.iter().skip(paged.reaches() - SHOWN);
-    ChangesPage { done, changes: shown.map(line).collect(), pager: paged.pager() }
+/// The page; `newest` are the changes from the latest as far as the page reaches, `receipts` those of the counts among
+/// [`shown`], `done` says what has just been done.
+pub fn page(
+    newest: &[RecordedChange],
+    receipts: &[Receipt],
+    paged: Paged,
+    done: Option<String>,
+) -> ChangesPage {
+    let receipt = |change: &RecordedChange| receipts.iter().find(|receipt| receipt.change == change.id);
+    let changes = shown(newest, paged).map(|change| line(change, receipt(change))).collect();
+    ChangesPage { done, changes, pager: paged.pager() }
+}
+
+/// The changes that stand on a page.
+pub fn shown(newest: &[RecordedChange], paged: Paged) -> impl Iterator<Item = &RecordedChange> {
+    newest.iter().skip(paged.reaches() - SHOWN)
 }
 
 /// What a change did, as a sentence for whoever has just made it.
@@ -64,13 +76,17 @@ pub fn done(change: &RecordedChange) -> String {
     }
 }
 
-fn line(change: &RecordedChange) -> Change {
+fn line(change: &RecordedChange, receipt: Option<&Receipt>) -> Change {
     let address = format!("/changes/{}", change.id.0);
     Change {
         id: change.id.0.to_string(),
         what: what(change),
         when: format!("{}, by {}", minute(change.at), change.actor),
-        counts: change.rows.map_or_else(|| values(change), |rows| with_missing(change, rows)),
+        counts: match (change.rows, receipt) {
+            (Some(rows), _) => with_missing(change, rows),
+            (None, Some(receipt)) => counted(receipt),
+            (None, None) => values(change),
+        },
         undo: (!change.undone).then(|| Act::Go(format!("{address}/undo"))),
         href: Some(address),
         remark: change.undone_by.map(|by| format!("taken back by change {}", by.0)),
@@ -108,6 +124,13 @@ fn with_missing(change: &RecordedChange, rows: [i64; 6]) -> String {
     format!("{}{policy}", counts(rows))
 }
 
+/// `12 sizes, 3 changed, 37 pairs`, of what was counted.
+pub fn counted(receipt: &Receipt) -> String {
+    let Receipt { sizes, changed, pairs, .. } = receipt;
+    let plural = |number: u64| if number == 1 { "" } else { "s" };
+    format!("{sizes} size{}, {changed} changed, {pairs} pair{}", plural(*sizes), plural(*pairs))
+}
+
 /// How many rows of the sheet became what.
 pub fn counts([rows, new, changed, unchanged, held, missing]: [i64; 6]) -> String {
     let missing = if missing > 0 { format!(", {missing} missing") } else { String::new() };
@@ -142,7 +165,7 @@ mod tests {
         let newest: Vec<_> = (1..=120).rev().map(|id| change(id, None, false)).collect();
         let ids = (1..=3).flat_map(|asked| {
             let paged = Paged::of(asked, 120);
-            page(&newest[..paged.reaches().min(120)], paged, None).changes
+            page(&newest[..paged.reaches().min(120)], &[], paged, None).changes
         });
         let expected: Vec<_> = (1..=120).rev().map(|id: i64| id.to_string()).collect();
         assert_eq!(ids.map(|change| change.id).collect::<Vec<_>>(), expected);
@@ -156,9 +179,27 @@ mod tests {
             change(2, Some(1), true),
             RecordedChange { undone_by: Some(ChangeId(4)), ..change(1, None, true) },
         ];
-        let shown = page(&newest, Paged::of(1, 4), None).changes;
+        let shown = page(&newest, &[], Paged::of(1, 4), None).changes;
         assert_eq!(shown[3].remark.as_deref(), Some("taken back by change 4"));
         assert!(shown[3].undo.is_none() && shown[0].undo.is_some());
+    }
+
+    #[test]
+    fn a_count_says_how_many_sizes_it_saw_and_how_many_of_them_changed() {
+        let count = |id| RecordedChange {
+            kind: "count".to_owned(),
+            sheet: None,
+            rows: None,
+            ..change(id, None, false)
+        };
+        let receipt = Receipt { change: ChangeId(2), sizes: 12, changed: 3, pairs: 37 };
+        let one = Receipt { change: ChangeId(1), sizes: 1, changed: 0, pairs: 1 };
+        let shown = page(&[count(2), count(1)], &[one, receipt], Paged::of(1, 2), None).changes;
+        assert_eq!(
+            (shown[0].what.as_str(), shown[0].counts.as_str()),
+            ("Count", "12 sizes, 3 changed, 37 pairs")
+        );
+        assert_eq!(shown[1].counts, "1 size, 0 changed, 1 pair");
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! One change with its cells, and the question before it is taken back.
 
 use indexer::proposal::Missing;
-use indexer::store::{Kept, LedgerLine, RecordedChange, Undoing};
+use indexer::store::{Kept, LedgerLine, Receipt, RecordedChange, Undoing};
 
-use crate::owner::changes::{AT, counts, what};
+use crate::owner::changes::{AT, counted, counts, what};
 use crate::owner::shoe_origins::{change as link, name, place};
 use crate::owner::values::or_not_given;
 use crate::pages::changes_one::{ChangePage, Remark};
@@ -22,6 +22,8 @@ pub const SHOWN: usize = 50;
 pub struct One {
     /// The change.
     pub change: RecordedChange,
+    /// What it counted, of a count.
+    pub receipt: Option<Receipt>,
     /// The page of its cells, from 1.
     pub page: usize,
     /// How many lines it wrote.
@@ -42,7 +44,8 @@ impl One {
     pub fn page(&self) -> ChangePage {
         let Self { change, .. } = self;
         let id = change.id.0;
-        let rows = change.rows.map_or_else(String::new, |rows| format!(". {}", counts(rows)));
+        let rows = change.rows.map(counts).or(self.receipt.as_ref().map(counted));
+        let rows = rows.map_or_else(String::new, |rows| format!(". {rows}"));
         ChangePage {
             title: format!("Change {id}: {}", what(change)),
             facts: format!("{}, by {}{rows}", minute(change.at), change.actor),

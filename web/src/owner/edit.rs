@@ -194,9 +194,10 @@ impl EditField {
 
 /// The ticked words of a note, and the others.
 pub fn note_parts(note: &str) -> (Vec<String>, String) {
-    let parts = note.split(',').map(str::trim).filter(|part| !part.is_empty()).map(str::to_owned);
-    let (ticked, free): (Vec<_>, Vec<_>) = parts.partition(|part| NOTE_WORDS.contains(&part.as_str()));
-    (ticked, free.join(", "))
+    let word = |part: &str| NOTE_WORDS.into_iter().find(|word| *word == part.to_lowercase());
+    let (ticked, free): (Vec<_>, Vec<_>) =
+        catalogue::style::note_parts(note).partition(|part| word(part).is_some());
+    (ticked.into_iter().filter_map(word).map(str::to_owned).collect(), free.join(", "))
 }
 
 fn overtaken(told: &Told) -> String {
@@ -272,6 +273,15 @@ mod tests {
         assert_eq!(
             (ticked, free.as_str()),
             (vec!["runs short".to_owned(), "roomy toes".to_owned()], "half a size up")
+        );
+    }
+
+    #[test]
+    fn a_note_from_a_sheet_ticks_the_words_that_the_facet_finds_it_by() {
+        let (ticked, free) = note_parts("Runs short; high instep; laces bite");
+        assert_eq!(
+            (ticked, free.as_str()),
+            (vec!["runs short".to_owned(), "high instep".to_owned()], "laces bite")
         );
     }
 

@@ -3,7 +3,7 @@
 use indexer::draft::Value;
 use indexer::proposal::Missing;
 use indexer::sheet::column_letters;
-use indexer::store::{Kept, LedgerLine, RecordedChange};
+use indexer::store::{Kept, LedgerLine, Receipt, RecordedChange};
 use serde::Serialize;
 
 /// A change of the catalogue.
@@ -22,14 +22,23 @@ pub struct ChangeReply {
     held: Option<i64>,
     missing: Option<i64>,
     missing_policy: Option<&'static str>,
+    counted: Option<CountedReply>,
     undoes: Option<i64>,
     undone: bool,
     undone_by: Option<i64>,
 }
 
+/// What a count counted.
+#[derive(Clone, Copy, Debug, Serialize)]
+struct CountedReply {
+    sizes: u64,
+    changed: u64,
+    pairs: u64,
+}
+
 impl ChangeReply {
-    /// The reply of a change.
-    pub fn of(change: &RecordedChange) -> Self {
+    /// The reply of a change, and of what it counted if it is a count.
+    pub fn of(change: &RecordedChange, receipt: Option<&Receipt>) -> Self {
         let count = |at: usize| change.rows.map(|rows| rows[at]);
         Self {
             change: change.id.0,
@@ -45,6 +54,11 @@ impl ChangeReply {
             held: count(4),
             missing: count(5),
             missing_policy: change.missing.map(Missing::word),
+            counted: receipt.map(|&Receipt { sizes, changed, pairs, .. }| CountedReply {
+                sizes,
+                changed,
+                pairs,
+            }),
             undoes: change.undoes.map(|change| change.0),
             undone: change.undone,
             undone_by: change.undone_by.map(|change| change.0),
@@ -98,9 +112,9 @@ enum Told {
 
 impl OneChangeReply {
     /// The reply of a change, of `count` values that it wrote those in `lines`, and of what it left alone.
-    pub fn of(change: &RecordedChange, lines: &[LedgerLine], count: usize, kept: &[Kept]) -> Self {
+    pub fn of(change: ChangeReply, lines: &[LedgerLine], count: usize, kept: &[Kept]) -> Self {
         Self {
-            change: ChangeReply::of(change),
+            change,
             cell_count: count,
             cells: lines.iter().map(CellReply::of).collect(),
             kept: kept.iter().map(KeptReply::of).collect(),
