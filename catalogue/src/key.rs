@@ -50,15 +50,16 @@ impl MakerKey {
 }
 
 impl StyleKey {
-    /// The key of a style by maker and style number.
+    /// The key of a style by maker and style number; `None` when either holds no letter or digit, or both are too long
+    /// together.
     pub fn of_number(maker: &str, number: &str) -> Option<Self> {
-        Some(Self(format!("{}.{}", slug(maker)?, slug(number)?).into()))
+        Self::parse(&format!("{}.{}", slug(maker)?, slug(number)?))
     }
 
     /// The key of a style that has no number: by maker, name and audience.
     pub fn of_name(maker: &str, name: &str, audience: Option<Audience>) -> Option<Self> {
         let audience = audience.map_or("", Audience::word);
-        Some(Self(format!("{}.{}", slug(maker)?, slug(&format!("{name} {audience}"))?).into()))
+        Self::parse(&format!("{}.{}", slug(maker)?, slug(&format!("{name} {audience}"))?))
     }
 
     /// A key read back from a URL, a file or the store; `None` when it is not of a key's shape.
@@ -109,7 +110,10 @@ fn slug(text: &str) -> Option<String> {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match fold(c) {
-            Folded::Letter(c) => out.extend(c.to_lowercase()),
+            // A letter may have no lower case, or one of several characters: a key holds none that it would refuse.
+            Folded::Letter(c) => {
+                out.extend(c.to_lowercase().filter(|c| c.is_alphanumeric() && !c.is_uppercase()));
+            }
             Folded::Plain(plain) => out.push_str(plain),
             Folded::Other if !out.is_empty() && !out.ends_with('-') => out.push('-'),
             Folded::Other => {}
@@ -159,6 +163,11 @@ fn fold(c: char) -> Folded {
         'ù'..='ü' | 'ū' | 'ů' | 'ű' => Folded::Plain("u"),
         'ý' | 'ÿ' => Folded::Plain("y"),
         'ź' | 'ż' | 'ž' => Folded::Plain("z"),
+        // Marks that stand behind their letter, and characters that cannot be seen, make no other name.
+        '\u{300}'..='\u{36f}' | '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' => {
+            Folded::Plain("")
+        }
+        '\u{2060}'..='\u{2069}' | '\u{feff}' => Folded::Plain(""),
         _ if c.is_alphanumeric() => Folded::Letter(c),
         _ => Folded::Other,
     }
@@ -167,6 +176,18 @@ fn fold(c: char) -> Folded {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_key_that_is_made_can_be_read_back() {
+        for name in ["İSTANBUL", "𝐀b", "🄰1", "Zu\u{308}rich", "Run\u{200b}ner", "Straße", "日本"] {
+            let key = StyleKey::of_number("Feldrast", name).unwrap();
+            assert_eq!(StyleKey::parse(key.as_str()), Some(key.clone()), "{name}");
+        }
+        let key = |number: &str| StyleKey::of_number("f", number);
+        assert_eq!((key("Zu\u{308}rich"), key("Run\u{200b}ner")), (key("Zürich"), key("Runner")));
+        assert_eq!(key(&"9".repeat(300)), None);
+        assert_eq!(key("𝐀"), None, "a letter without a lower case is none");
+    }
 
     #[test]
     fn a_sku_key_read_back_is_the_same_and_another_shape_is_none() {

@@ -17,6 +17,8 @@ pub struct Suggestion {
     pub reason: String,
 }
 
+/// A heading of more bytes is a sentence, and no slip of a word.
+const LONGEST: usize = 80;
 /// Suggestions shown.
 const MOST: usize = 3;
 /// A known word found among others is as good as this.
@@ -26,6 +28,9 @@ const LOOKS: u8 = 90;
 
 /// Suggestions for a heading that nobody knows, best first.
 pub(super) fn of(printed: &str, letters: &str) -> Vec<Suggestion> {
+    if printed.len() > LONGEST {
+        return Vec::new();
+    }
     let alike = look_alike(printed, letters);
     let near = words().filter_map(|(known, word)| near(letters, known, word));
     let held = words().filter_map(|(known, word)| held(printed, known, word));
@@ -66,6 +71,10 @@ fn near(letters: &str, known: &str, word: &KnownWord) -> Option<Suggestion> {
         8..12 => 2,
         _ => 3,
     };
+    // Cheaper than the distance, which grows with both lengths.
+    if letters.chars().count().abs_diff(known.chars().count()) > allowed {
+        return None;
+    }
     let off = strsim::osa_distance(letters, known);
     let score = 100 - 100 * off / length;
     (off <= allowed).then(|| Suggestion {

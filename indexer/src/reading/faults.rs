@@ -62,7 +62,15 @@ impl<'s> RowReader<'s> {
             let (column, text) = (Some(planned.at), row.cell(planned.at).trim().to_owned());
             return RowFault { code: fault.code, column, text, say: fault.say };
         }
+        let named = if names.number.is_empty() { names.name } else { names.number };
         match why {
+            Unfound::NoName if !named.is_empty() => RowFault {
+                code: Code::RowTooShort,
+                column: at(&STYLE_NUMBER).or(at(&NAME)),
+                text: named.to_owned(),
+                say: "This cannot name a style: with its maker it must hold a letter or a digit and at most 200 characters. Shorten it, or give it a number."
+                    .to_owned(),
+            },
             Unfound::NoName => RowFault {
                 code: Code::RowTooShort,
                 column: None,

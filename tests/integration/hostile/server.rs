@@ -1,6 +1,8 @@
 //! One real server over a small catalogue, and the two folders that must stay as they are: its catalogue and its
 //! temporary files.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{Shutdown, TcpStream};

@@ -6,6 +6,7 @@ use axum::extract::Multipart;
 use axum::extract::multipart::MultipartError;
 use axum::http::StatusCode;
 use indexer::mapping::SheetKind;
+use indexer::sheet::turns;
 
 use crate::parts::problems::Problem;
 use crate::refusal::Refusal;
@@ -83,7 +84,7 @@ impl Posted {
 
 /// What is wrong with a supplier's name, if anything.
 pub fn unfit_supplier(name: &str) -> Option<String> {
-    let unfit = name.chars().count() > LONGEST_SUPPLIER || name.chars().any(char::is_control);
+    let unfit = name.chars().count() > LONGEST_SUPPLIER || name.chars().any(|c| c.is_control() || turns(c));
     unfit.then(|| format!("A supplier's name has at most {LONGEST_SUPPLIER} characters, in one line."))
 }
 

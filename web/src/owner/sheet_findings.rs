@@ -5,6 +5,7 @@ use indexer::sheet::{Place as At, column_letters};
 use serde::Deserialize;
 
 use super::sheet_changes::pager;
+use super::values::seen;
 use crate::pages::sheet_findings::SheetFindingsPage;
 use crate::parts::Link;
 use crate::parts::findings::{FindingGroup, Findings, Place, Severity as Shown};
@@ -82,7 +83,7 @@ fn shown(group: &Grouped<'_>, skip: usize, most: usize) -> FindingGroup {
         code: code.word().to_owned(),
         severity,
         say: format!("{}{held}", code.says()),
-        mend: group.first.say.clone(),
+        mend: seen(&group.first.say),
         count: group.all.len(),
         places,
         all: None,
@@ -92,7 +93,7 @@ fn shown(group: &Grouped<'_>, skip: usize, most: usize) -> FindingGroup {
 fn place(finding: &Finding) -> Place {
     let Finding { place, heading, text, .. } = finding;
     let column = place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
-    let heading = if heading.is_empty() { String::new() } else { format!(" ({heading})") };
+    let heading = if heading.is_empty() { String::new() } else { format!(" ({})", seen(heading)) };
     let at = match place.row {
         0 => {
             tab_of(place).map_or_else(|| "the sheet as a whole".to_owned(), |tab| format!("{tab} as a whole"))
@@ -102,7 +103,7 @@ fn place(finding: &Finding) -> Place {
             format!("{tab}row {row}{column}{heading}")
         }
     };
-    Place { at, text: text.clone() }
+    Place { at, text: seen(text) }
 }
 
 /// The tab of a workbook, as it stands in the label of a place; `None` for a table of text.
