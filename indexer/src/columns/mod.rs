@@ -1,6 +1,6 @@
 //! The registry of columns: what a sheet may hold, the words its headings may use, and how a cell is read.
 //!
-//! English words stand here, in the line of their column; those of the other languages in [`words`], a file each.
+//! English words stand here, in the line of their column; those of the other languages in `words`, a file each.
 
 mod words;
 

@@ -2,7 +2,7 @@
 //!
 //! Holes are counted with their denominators ([`wanted`]); doubts name shoes whose values disagree with each other,
 //! with those around them, or with another shoe's ([`contradictions`], [`outliers`], [`duplicates`]); and what a
-//! supplier could tell becomes a letter ([`ask`]). Nothing is mended here, and nothing stored.
+//! supplier could tell becomes a letter (`ask`). Nothing is mended here, and nothing stored.
 
 mod ask;
 mod contradictions;
