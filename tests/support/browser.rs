@@ -129,24 +129,36 @@ impl Browser {
     pub async fn press(&self, words: &str) {
         let path =
             format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), '{words}')]");
-        let found = self.awaited(By::XPath(path), words).await;
-        found.scroll_into_view().await.expect("it can be scrolled to");
-        found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
+        self.pressed(By::XPath(path), words).await;
     }
 
     /// Follows the first link or presses the first button with just these words.
     pub async fn press_exactly(&self, words: &str) {
         let path = format!("//*[self::a or self::button][normalize-space(.)='{words}']");
-        let found = self.awaited(By::XPath(path), words).await;
-        found.scroll_into_view().await.expect("it can be scrolled to");
-        found.click().await.unwrap_or_else(|e| panic!("“{words}” cannot be pressed: {e}"));
+        self.pressed(By::XPath(path), words).await;
     }
 
     /// Presses the first thing that a CSS selector finds.
     pub async fn press_at(&self, selector: &str) {
-        let found = self.awaited(By::Css(selector), selector).await;
-        found.scroll_into_view().await.expect("it can be scrolled to");
-        found.click().await.unwrap_or_else(|e| panic!("{selector} cannot be pressed: {e}"));
+        self.pressed(By::Css(selector), selector).await;
+    }
+
+    /// Presses what is found. A page may be replaced between finding and reaching it: then it is looked for again, and
+    /// nothing was pressed yet.
+    async fn pressed(&self, by: By, called: &str) {
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let found = self.awaited(by.clone(), called).await;
+            match found.scroll_into_view().await {
+                Ok(()) => {
+                    return found
+                        .click()
+                        .await
+                        .unwrap_or_else(|e| panic!("“{called}” cannot be pressed: {e}"));
+                }
+                Err(fault) => assert!(Instant::now() < until, "“{called}” cannot be reached: {fault}"),
+            }
+        }
     }
 
     /// Types into a field by its name.
