@@ -1,5 +1,6 @@
 //! What the owner should look at: a code, a place, the text read and what to do.
 
+use crate::characters::{legible, may_be_shown};
 use crate::sheet::Place;
 
 /// One finding.
@@ -15,6 +16,17 @@ pub struct Finding {
     pub text: String,
     /// What is wrong and what to do.
     pub say: String,
+}
+
+impl Finding {
+    /// What it quotes of the sheet as it may be shown, wherever it is shown.
+    pub(crate) fn make_legible(&mut self) {
+        for quoted in [&mut self.heading, &mut self.text, &mut self.say] {
+            if !quoted.chars().all(may_be_shown) {
+                *quoted = legible(quoted);
+            }
+        }
+    }
 }
 
 /// How much a finding holds back.

@@ -7,7 +7,9 @@
 //! ([`loaded`]) becomes a word index ([`words`]) and a snapshot in memory ([`snapshot`]), which answers searches
 //! ([`search`]) and puts the stock in order for a runner ([`ranked`]). [`shop`] holds store and snapshot together.
 
+pub mod calendar;
 pub mod cells;
+pub mod characters;
 pub mod columns;
 pub mod count;
 pub mod draft;

@@ -143,6 +143,7 @@ impl Shop {
             proposal.findings.push(seen_before(&sheet, change, &day, &proposal.changes));
         }
         go_on(progress)?;
+        proposal.findings.iter_mut().for_each(Finding::make_legible);
         Ok(Understood { sheet, bytes, mapping, reading, proposal, remembered })
     }
 

@@ -6,9 +6,9 @@ use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 use super::{CellFault, fault, quoted};
+use crate::characters::{is_bidi, is_invisible, is_noncharacter};
 use crate::columns::Column;
 use crate::finding::Code;
-use crate::heading::is_invisible;
 
 /// Combining marks in a row that a language may need; beyond it, it is mischief.
 const MARKS: usize = 4;
@@ -60,14 +60,6 @@ fn single_blanks(text: &str) -> String {
 fn is_refused(c: char) -> bool {
     let control = c.is_control() && !matches!(c, '\t' | '\n' | '\r');
     control || is_bidi(c) || is_noncharacter(c)
-}
-
-pub(super) const fn is_bidi(c: char) -> bool {
-    matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-}
-
-const fn is_noncharacter(c: char) -> bool {
-    matches!(c, '\u{fdd0}'..='\u{fdef}') || (c as u32) & 0xfffe == 0xfffe
 }
 
 const fn kind_of(c: char) -> &'static str {

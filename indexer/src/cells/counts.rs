@@ -3,7 +3,7 @@
 use catalogue::units::Decimal;
 
 use super::digits::plain_signs;
-use super::manner::{Manner, Mark, RunMark};
+use super::manner::{Manner, Mark};
 use super::vocabulary::{IN_STOCK, find};
 use super::{CellFault, fault, quoted};
 use crate::columns::QUANTITY;
@@ -11,27 +11,16 @@ use crate::draft::Value;
 use crate::finding::Code;
 use crate::heading::is_word_of;
 
-/// What a blank, a dash or an `x` means, as the owner says; `None` when the text is something else.
-pub(super) fn run_mark(text: &str, manner: Manner) -> Option<RunMark> {
-    match text.trim() {
-        "" => Some(manner.blank),
-        "-" | "–" | "—" => Some(manner.dash),
-        "x" | "X" | "✓" | "✔" | "×" => Some(manner.cross),
-        _ => None,
-    }
-}
-
-/// The pairs that such a mark says there are.
-pub(super) fn pairs_of_mark(means: RunMark) -> Option<Value> {
-    match means {
-        RunMark::Nothing => None,
-        RunMark::None => Some(Value::Text("0".into())),
-        RunMark::InStock => Some(Value::Text("x".into())),
-    }
+/// The marks for in stock with the number unknown.
+pub(crate) fn is_cross(text: &str) -> bool {
+    matches!(text, "x" | "X" | "✓" | "✔" | "×")
 }
 
 /// `12`, `12 pairs`, `10+`, `>10`, or a word for in stock with the number unknown.
 pub(super) fn quantity(text: &str, manner: Manner) -> Result<Value, CellFault> {
+    if is_cross(text) {
+        return Ok(Value::Text("x".into()));
+    }
     if let Some(there) = find(&IN_STOCK, text) {
         return Ok(Value::Text(if there { "x" } else { "0" }.into()));
     }

@@ -100,15 +100,8 @@ fn serial(text: &str) -> Option<DayMonth> {
     if !(40_000..=60_000).contains(&days) {
         return None;
     }
-    // Days to civil date, counting years from 1 March (Howard Hinnant's public algorithm, from memory).
-    let since_year_nought = days - 25_569 + 719_468;
-    let of_era = since_year_nought.rem_euclid(146_097);
-    let year = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year + year / 4 - year / 100);
-    let from_march = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * from_march + 2) / 5 + 1;
-    let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
-    Some(DayMonth { day: day as u32, month: month as u32 })
+    let (_, month, day) = crate::calendar::civil(days - 25_569);
+    Some(DayMonth { day, month })
 }
 
 #[cfg(test)]

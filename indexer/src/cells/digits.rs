@@ -6,8 +6,8 @@ use catalogue::units::Decimal;
 
 use super::manner::{Manner, Mark};
 use super::{CellFault, fault, quoted};
+use crate::characters::is_invisible;
 use crate::finding::Code;
-use crate::heading::is_invisible;
 
 /// Why a run of digits and marks is no number.
 #[derive(Debug, PartialEq, Eq)]

@@ -17,12 +17,12 @@ mod words;
 
 use std::fmt::Write as _;
 
-use crate::columns::{BENDING, COMPRESSION, Column, Reads, STIFFNESS, TORSION};
+use crate::columns::{Column, Reads};
 use crate::draft::Value;
 use crate::finding::Code;
 use canon::{canon, mixed_scripts};
-use counts::{pairs_of_mark, run_mark};
-pub use manner::{Manner, Mark, RunMark, StiffnessKind};
+pub(crate) use counts::is_cross;
+pub use manner::{Manner, Mark};
 
 /// What a cell says: each column it speaks for, with its value. A cell may speak for more than its own, as `32/24`
 /// does for both stacks; empty says nothing.
@@ -77,14 +77,6 @@ pub fn says_nothing(text: &str) -> bool {
 /// The cell cannot be read; nothing of it is taken.
 pub fn heard(column: &'static Column, text: &str, manner: Manner) -> Result<Heard, CellFault> {
     let text = without_guard(text.trim());
-    if column.reads == Reads::Quantity
-        && let Some(means) = run_mark(text, manner)
-    {
-        return Ok(Heard {
-            said: pairs_of_mark(means).map(|pairs| (column, pairs)).into_iter().collect(),
-            notes: Vec::new(),
-        });
-    }
     if says_nothing(text) || column.reads == Reads::Nothing {
         return Ok(Heard::default());
     }
@@ -140,8 +132,10 @@ fn meaning(
         Reads::Stacks => return measures::stacks(text, manner, notes),
         Reads::Mass => return measures::mass(column, text, manner),
         Reads::Size => return sizes::size(text, manner, notes),
-        Reads::KindUnknown => return stiffness(text, manner, notes),
         Reads::Currency => return money::currency_of_row(text, manner.currency).map(|()| Said::new()),
+        // A bare stiffness is kept and ranks nothing until the mapping says what it is: in injury trials the word means
+        // compression, in studies of economy bending (evidence, two words that break the data model).
+        Reads::KindUnknown => word(text),
         Reads::Text | Reads::Replaces => {
             notes.extend(mixed_scripts(text).filter(|_| column.names_something()));
             word(text)
@@ -164,17 +158,6 @@ fn meaning(
     Ok(vec![(column, value)])
 }
 
-/// A bare stiffness is read as what the owner says it is. Until then it is kept and ranks nothing: in injury trials the
-/// word means compression, in studies of economy bending (evidence, two words that break the data model).
-fn stiffness(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Result<Said, CellFault> {
-    match manner.kind {
-        Some(StiffnessKind::Bending) => meaning(&BENDING, text, manner, notes),
-        Some(StiffnessKind::Compression) => meaning(&COMPRESSION, text, manner, notes),
-        Some(StiffnessKind::Torsion) => meaning(&TORSION, text, manner, notes),
-        None => Ok(vec![(&STIFFNESS, Value::Text(text.into()))]),
-    }
-}
-
 /// Whether what is taken out of its cells changes what is kept.
 fn is_text(column: &Column) -> bool {
     matches!(column.reads, Reads::Text | Reads::Replaces | Reads::KindUnknown)
@@ -190,7 +173,7 @@ fn quoted(text: &str) -> String {
     const SHOWN: usize = 60;
     let mut shown = String::from("\"");
     for c in text.chars().take(SHOWN) {
-        if c.is_control() || crate::heading::is_invisible(c) || canon::is_bidi(c) {
+        if c.is_control() || crate::characters::is_invisible(c) || crate::characters::is_bidi(c) {
             let _ = write!(shown, "\\u{{{:x}}}", c as u32);
         } else {
             shown.push(c);

@@ -119,7 +119,7 @@ fn several(
     else {
         return Ok(None);
     };
-    if let Some(other) = others.iter().find(|other| !same_foot(first, other, manner.audience)) {
+    if let Some(other) = others.iter().find(|other| !same_foot(first, other)) {
         let say = format!(
             "{}: {} and {} are not the same foot. Ask the supplier which is right.",
             quoted(text),
@@ -153,8 +153,8 @@ fn parts(text: &str) -> Vec<&str> {
 }
 
 /// Whether two labels name one foot: each may be half a size of its own system off, as charts of the trade are.
-fn same_foot(one: &Said, other: &Said, audience: Option<Audience>) -> bool {
-    let audiences = match audience.or(one.whom).or(other.whom) {
+fn same_foot(one: &Said, other: &Said) -> bool {
+    let audiences = match one.whom.or(other.whom) {
         Some(audience) => vec![audience],
         None => vec![Audience::Men, Audience::Women, Audience::Youth],
     };

@@ -344,24 +344,13 @@ fn bending_surfaces_and_purposes_are_known_in_six_languages() {
 }
 
 #[test]
-fn a_bare_stiffness_is_read_as_what_the_owner_says_it_is() {
-    let read = |kind| all("stiffness", "3", POINT.kind(kind));
-    let text = |text: &str| Value::Text(text.into());
-    assert_eq!(read(None), [("stiffness", text("3"))]);
-    assert_eq!(read(Some(StiffnessKind::Bending)), [("bending", text("word:medium"))]);
-    assert_eq!(read(Some(StiffnessKind::Compression)), [("compression", Value::Int(30))]);
-    assert_eq!(read(Some(StiffnessKind::Torsion)), [("torsion", text("3"))]);
-}
-
-#[test]
-fn blanks_dashes_and_crosses_mean_what_the_owner_says_where_pairs_are_counted() {
-    let pairs = |text, manner| read("quantity", text, manner).unwrap();
-    assert_eq!((pairs("", POINT), pairs("-", POINT)), (None, None));
-    let none = Some(Value::Text("0".into()));
-    assert_eq!(pairs("", POINT.blank(RunMark::None)), none);
-    assert_eq!(pairs("–", POINT.dash(RunMark::None)), none);
-    assert_eq!(pairs("x", POINT.cross(RunMark::None)), none);
-    assert_eq!(read("colourway", "", POINT.blank(RunMark::None)), Ok(None), "only pairs");
+fn blanks_and_dashes_say_nothing_and_crosses_are_in_stock_where_pairs_are_counted() {
+    let pairs = |text| read("quantity", text, POINT).unwrap();
+    assert_eq!((pairs(""), pairs("-"), pairs("–")), (None, None, None));
+    for cross in ["x", "X", "✓", "×"] {
+        assert_eq!(pairs(cross), Some(Value::Text("x".into())), "{cross}");
+    }
+    assert_eq!(word("stiffness", "3"), "3", "kept, its kind unknown");
 }
 
 #[test]

@@ -31,11 +31,6 @@ pub(crate) fn written_out(text: &str) -> String {
     text.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue")
 }
 
-/// Characters that are not seen: zero-width blanks and joiners, the soft hyphen, the byte order mark.
-pub(crate) const fn is_invisible(c: char) -> bool {
-    matches!(c, '\u{ad}' | '\u{200b}'..='\u{200d}' | '\u{2060}' | '\u{feff}')
-}
-
 /// The Latin letter that a Cyrillic or Greek one looks like (from memory, after the confusables of UTS 39).
 pub(crate) const fn looks_like(c: char) -> Option<char> {
     Some(match c {

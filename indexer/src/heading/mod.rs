@@ -9,9 +9,10 @@ mod units;
 
 use std::fmt::Write as _;
 
+use crate::characters::is_invisible;
 use crate::columns::{Column, Language};
 pub use by_values::suggest_by_values;
-pub(crate) use fold::{folded, is_invisible, written_out};
+pub(crate) use fold::{folded, written_out};
 pub(crate) use known::is_word_of;
 use known::{KnownWord, of_letters};
 pub use suggest::Suggestion;

@@ -107,7 +107,7 @@ fn heading(tab: &Tab, rows: HeadingRows, at: u16) -> Option<MappedColumn> {
     let printed = if parts.len() == 2 && parts[0] == parts[1] { own.clone() } else { parts.join(" / ") };
     let below = (rows.last > rows.own).then(|| unit_in(text(tab, rows.last, at))).flatten();
     let unit = below.or(Heading::of_parts(&parts).unit);
-    Some(MappedColumn::new(at, printed, unit))
+    Some(MappedColumn::new(at, &printed, unit))
 }
 
 /// The text above a heading: its own, that of the block it is merged into, or, in a table of text where merging leaves

@@ -24,6 +24,7 @@ pub(crate) use runs::system_of_numbers;
 pub use runs::{Means, RunMeans, RunSize};
 pub(crate) use units::unit_of_cell;
 
+use crate::characters::legible;
 use crate::columns::{Column, Level};
 use crate::heading::{Heading, Suggestion, Unit, suggest_by_values};
 use crate::sheet::{Row, Sheet, Tab};
@@ -132,7 +133,7 @@ fn samples(rows: &[Row], at: u16) -> Vec<String> {
     let mut samples: Vec<String> = Vec::new();
     for text in rows.iter().map(|row| row.cell(at).trim()).filter(|text| !text.is_empty()) {
         if !samples.iter().any(|known| known == text) {
-            samples.push(text.to_owned());
+            samples.push(legible(text));
         }
         if samples.len() == 3 {
             break;
@@ -143,7 +144,8 @@ fn samples(rows: &[Row], at: u16) -> Vec<String> {
 
 impl MappedColumn {
     /// A heading of which nothing is known yet.
-    fn new(at: u16, heading: String, unit: Option<Unit>) -> Self {
+    fn new(at: u16, heading: &str, unit: Option<Unit>) -> Self {
+        let heading = legible(heading);
         let name = heading.clone();
         let (mark, feeds, samples) = (Mark::default(), Feeds::Unknown, Vec::new());
         Self { at, heading, name, unit, other_unit: None, mark, feeds, samples }

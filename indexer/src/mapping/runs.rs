@@ -3,6 +3,7 @@
 use catalogue::size::{SizeLabel, SizeSystem};
 
 use super::{Answers, Feeds, MappedColumn, MappingFile};
+use crate::cells::is_cross;
 use crate::columns::SIZE;
 use crate::heading::{Heading, Unit};
 
@@ -58,7 +59,7 @@ impl RunMeans {
             "" => Some(self.blank),
             "-" | "–" | "—" => Some(self.dash),
             "0" => Some(self.zero),
-            "x" | "X" | "✓" => Some(self.x),
+            _ if is_cross(text) => Some(self.x),
             _ => None,
         }
     }

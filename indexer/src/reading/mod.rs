@@ -95,10 +95,10 @@ fn hold_rows_that_differ(reading: &mut Reading) {
         HashMap::with_capacity_and_hasher(reading.rows.len(), RandomState::default());
     let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
     for sku in reading.rows.iter().flat_map(|row| &row.skus) {
-        let Some(earlier) = first.insert(&sku.key, sku) else { continue };
-        // The first stays the one that others are held against.
-        first.insert(&sku.key, earlier);
-        if let Some(column) = difference(&earlier.cells, &sku.cells) {
+        let earlier = *first.entry(&sku.key).or_insert(sku);
+        if !std::ptr::eq(earlier, sku)
+            && let Some(column) = difference(&earlier.cells, &sku.cells)
+        {
             differ.entry(sku.key.clone()).or_insert(column);
         }
     }

@@ -9,7 +9,7 @@ use foldhash::fast::RandomState;
 
 use crate::cells::{CellFault, Heard, Manner, heard};
 use crate::columns::{COLOURWAY, Column, GTIN, Level, MAKER, NAME, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
-use crate::draft::{Join, Value};
+use crate::draft::Join;
 use crate::finding::Code;
 use crate::heading::Heading;
 use crate::mapping::{MappedColumn, TabMapping, unit_of_cell};
@@ -85,15 +85,9 @@ impl<'s> Plan<'s> {
         Some((planned, planned.heard(row, row.cell(planned.at).trim()).err()?))
     }
 
-    fn column(&self, column: &'static Column) -> Option<&Planned<'s>> {
+    /// The planned column of this one.
+    pub(super) fn column(&self, column: &'static Column) -> Option<&Planned<'s>> {
         self.style.iter().chain(&self.sku).find(|planned| planned.column.is(column))
-    }
-
-    /// What a row says under one column, if it can be read.
-    pub(super) fn value(&self, column: &'static Column, row: &'s Row) -> Option<Value> {
-        let planned = self.column(column)?;
-        let heard = planned.heard(row, row.cell(planned.at).trim()).ok()?;
-        heard.said.iter().find(|(own, _)| own.is(column)).map(|(_, value)| value.clone())
     }
 }
 

@@ -234,14 +234,14 @@ impl<'s> RowReader<'s> {
                 findings.push(self.finding(row, planned.mapped, Code::KindUnknown, say.to_owned()));
             }
             let at = self.at(from.unwrap_or(at), Some(planned.at));
-            cells.extend(heard.said.iter().filter_map(|(column, value)| {
-                let value = if column.is(&REPLACES) {
-                    replaced(found.maker.as_deref()?, value)?
+            for (column, value) in &heard.said {
+                if column.is(&REPLACES) {
+                    let value = found.maker.as_deref().and_then(|maker| replaced(maker, value));
+                    cells.extend(value.map(|value| ReadCell { column, value, at }));
                 } else {
-                    value.clone()
-                };
-                Some(ReadCell { column, value, at })
-            }));
+                    cells.push(ReadCell { column, value: value.clone(), at });
+                }
+            }
         }
         Ok(cells)
     }
@@ -250,15 +250,22 @@ impl<'s> RowReader<'s> {
         At { tab: self.at, row, column }
     }
 
+    /// What a row says under one column, if it can be read.
+    fn value(&self, column: &'static Column, row: &'s Row) -> Option<Value> {
+        let planned = self.plan.column(column)?;
+        let heard = planned.heard(row, self.cell_text(row, planned.at)).ok()?;
+        heard.said.iter().find(|(own, _)| own.is(column)).map(|(_, value)| value.clone())
+    }
+
     fn audience(&self, row: &'s Row) -> Option<Audience> {
-        match self.plan.value(&AUDIENCE, row)? {
+        match self.value(&AUDIENCE, row)? {
             Value::Text(word) => Audience::from_word(&word),
             Value::Int(_) => None,
         }
     }
 
     fn gtin(&self, row: &'s Row) -> Option<i64> {
-        match self.plan.value(&GTIN, row)? {
+        match self.value(&GTIN, row)? {
             Value::Int(gtin) => Some(gtin),
             Value::Text(_) => None,
         }

@@ -323,3 +323,16 @@ fn rows_that_say_the_same_of_their_style_share_it_and_a_bad_cell_counts_in_every
     assert_eq!(pairs(&read)[1], ("fennick.fm-1//eu-43/", "2"));
     assert_eq!(codes(&rows("tall")), ["not-a-number"; 3]);
 }
+
+#[test]
+fn an_audience_merged_downwards_names_all_its_rows() {
+    let mut sheet = of_rows(&[
+        &["Maker", "Name", "For", "Drop mm"],
+        &["Fennick", "Marl", "women", "8"],
+        &["Fennick", "Moss", "", "6"],
+    ]);
+    sheet.tabs[0].merged.push(crate::sheet::Merged { rows: (2, 3), columns: (2, 2) });
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "x", None), &Known::default());
+    let keys: Vec<_> = read.rows.iter().map(|row| row.style.key.as_str()).collect();
+    assert_eq!(keys, ["fennick.marl-women", "fennick.moss-women"]);
+}

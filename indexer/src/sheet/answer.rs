@@ -5,6 +5,8 @@ use std::sync::Arc;
 
 use encoding_rs::Encoding;
 
+use crate::characters::may_be_shown;
+
 use super::frames::{ENCODINGS_SEEN, FrameFault, NO_COLUMN, REMARK_KINDS};
 use super::pieces::{Body, Frames};
 use super::refused::{Refused, Spot, Why};
@@ -178,7 +180,7 @@ fn titled(fault: FrameFault, title: &[u8], terms: &Terms<'_>) -> Result<(Arc<str
     if title.chars().count() > terms.limits.name_chars {
         return Err(FrameFault::Limits);
     }
-    if title.chars().any(char::is_control) {
+    if !title.chars().all(may_be_shown) {
         return Err(fault);
     }
     Ok((title.into(), format!("{}, tab {title}", terms.name).into()))

@@ -38,7 +38,7 @@ pub use frames::FrameFault;
 pub use limits::SheetLimits;
 pub use place::{Place, column_letters};
 pub use read_as::{Charset, ReadAs, Watch};
-pub use reader::{SheetReader, turns};
+pub use reader::SheetReader;
 pub use unreadable::Unreadable;
 pub use workbook_fault::WorkbookFault;
 pub use worker::{READ_SHEET, worker_main};

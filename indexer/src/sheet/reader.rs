@@ -8,6 +8,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use crate::characters::may_be_shown;
+
 use super::answer::{Answer, Terms, read_answer};
 use super::content::is_encrypted;
 use super::dialect::splits;
@@ -156,13 +158,6 @@ impl Drop for Running {
     }
 }
 
-/// A character that turns the direction of what is read after it, or is none: a name shown with it says something else.
-pub fn turns(c: char) -> bool {
-    let turns =
-        matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    turns || matches!(c, '\u{fdd0}'..='\u{fdef}') || u32::from(c) & 0xfffe == 0xfffe
-}
-
 /// What can be said of a file without reading it: its name, its kind, and whether a tab is the likelier delimiter.
 fn admit(name: &str, bytes: &[u8], limits: &SheetLimits) -> Result<(Arc<str>, Kind, bool), Unreadable> {
     let size = bytes.len() as u64;
@@ -170,10 +165,7 @@ fn admit(name: &str, bytes: &[u8], limits: &SheetLimits) -> Result<(Arc<str>, Ki
         return Err(Unreadable::TooLarge { bytes: size, limit: limits.file_bytes });
     }
     let name: Arc<str> = name.rsplit(['/', '\\']).next().unwrap_or_default().into();
-    if name.is_empty()
-        || name.chars().count() > limits.name_chars
-        || name.chars().any(|c| c.is_control() || turns(c))
-    {
+    if name.is_empty() || name.chars().count() > limits.name_chars || !name.chars().all(may_be_shown) {
         return Err(Unreadable::Name { limit: limits.name_chars });
     }
     let ending = Path::new(&*name).extension().unwrap_or_default().to_ascii_lowercase();

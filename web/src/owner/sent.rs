@@ -5,8 +5,8 @@ use std::error::Error as _;
 use axum::extract::Multipart;
 use axum::extract::multipart::MultipartError;
 use axum::http::StatusCode;
+use indexer::characters::may_be_shown;
 use indexer::mapping::SheetKind;
-use indexer::sheet::turns;
 
 use crate::parts::problems::Problem;
 use crate::refusal::Refusal;
@@ -84,7 +84,7 @@ impl Posted {
 
 /// What is wrong with a supplier's name, if anything.
 pub fn unfit_supplier(name: &str) -> Option<String> {
-    let unfit = name.chars().count() > LONGEST_SUPPLIER || name.chars().any(|c| c.is_control() || turns(c));
+    let unfit = name.chars().count() > LONGEST_SUPPLIER || !name.chars().all(may_be_shown);
     unfit.then(|| format!("A supplier's name has at most {LONGEST_SUPPLIER} characters, in one line."))
 }
 

@@ -5,7 +5,6 @@ use indexer::sheet::{Place as At, column_letters};
 use serde::Deserialize;
 
 use super::sheet_changes::pager;
-use super::values::seen;
 use crate::pages::sheet_findings::SheetFindingsPage;
 use crate::parts::Link;
 use crate::parts::findings::{FindingGroup, Findings, Place, Severity as Shown};
@@ -83,7 +82,7 @@ fn shown(group: &Grouped<'_>, skip: usize, most: usize) -> FindingGroup {
         code: code.word().to_owned(),
         severity,
         say: format!("{}{held}", code.says()),
-        mend: seen(&group.first.say),
+        mend: group.first.say.clone(),
         count: group.all.len(),
         places,
         all: None,
@@ -93,7 +92,7 @@ fn shown(group: &Grouped<'_>, skip: usize, most: usize) -> FindingGroup {
 fn place(finding: &Finding) -> Place {
     let Finding { place, heading, text, .. } = finding;
     let column = place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
-    let heading = if heading.is_empty() { String::new() } else { format!(" ({})", seen(heading)) };
+    let heading = if heading.is_empty() { String::new() } else { format!(" ({heading})") };
     let at = match place.row {
         0 => {
             tab_of(place).map_or_else(|| "the sheet as a whole".to_owned(), |tab| format!("{tab} as a whole"))
@@ -103,7 +102,7 @@ fn place(finding: &Finding) -> Place {
             format!("{tab}row {row}{column}{heading}")
         }
     };
-    Place { at, text: seen(text) }
+    Place { at, text: text.clone() }
 }
 
 /// The tab of a workbook, as it stands in the label of a place; `None` for a table of text.

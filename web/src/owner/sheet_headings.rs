@@ -7,7 +7,6 @@ use indexer::mapping::{Feeds, IGNORE, MappedColumn, TabMapping, Undecided};
 use indexer::sheet::{Tab, column_letters};
 
 use super::sheet_answers::{FieldNames, SYSTEMS, key_of, tabs};
-use super::values::seen;
 use crate::pages::sheet_headings::{HeadingRow, Headings};
 use crate::parts::Link;
 use crate::parts::control::{Options, Select};
@@ -123,8 +122,8 @@ fn row(
         tab.title.as_deref().filter(|_| several).map_or_else(String::new, |title| format!(", tab {title}"));
     HeadingRow {
         place: format!("column {}{title}", column_letters(mapped.at)),
-        heading: seen(&mapped.heading),
-        samples: mapped.samples.iter().map(|sample| seen(&shortened(sample))).collect(),
+        heading: mapped.heading.clone(),
+        samples: mapped.samples.iter().map(|sample| shortened(sample)).collect(),
         state: state(mapped, missing),
         undecided: unknown || matches!(mapped.feeds, Feeds::Undecided(_)),
         suggestions: suggestions(mapped).into_iter().map(|(_, words)| words).collect(),

@@ -3,7 +3,6 @@
 use catalogue::units::Tenths;
 use indexer::columns::{Column, Reads};
 use indexer::draft::Value;
-use indexer::sheet::turns;
 
 use crate::labels::NOT_GIVEN;
 use crate::visit::shoe::plain;
@@ -42,12 +41,6 @@ pub fn typed(column: &Column, value: &Value) -> String {
         (_, Value::Int(number)) => number.to_string(),
         (_, Value::Text(text)) => text.trim_start_matches("word:").trim_start_matches("value:").to_owned(),
     }
-}
-
-/// A text of a sheet as it may stand on a page: characters that turn the direction of what stands after them, or are
-/// none, are shown as such.
-pub fn seen(text: &str) -> String {
-    text.chars().map(|c| if turns(c) { '\u{fffd}' } else { c }).collect()
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! A date in words, from seconds since 1970.
 
+use indexer::calendar::civil;
+
 const MONTHS: [&str; 12] = [
     "January",
     "February",
@@ -26,20 +28,6 @@ pub fn day(unix_seconds: i64) -> String {
 pub fn minute(unix_seconds: i64) -> String {
     let seconds = unix_seconds.rem_euclid(86_400);
     format!("{}, {:02}:{:02} UTC", day(unix_seconds), seconds / 3600, seconds / 60 % 60)
-}
-
-/// Year, month and day of a count of days since 1970, by the rule of the Gregorian calendar: the year is counted
-/// from March, so that the leap day comes last, in eras of 400 years.
-fn civil(days: i64) -> (i64, i64, i64) {
-    let days = days + 719_468;
-    let era = days.div_euclid(146_097);
-    let of_era = days.rem_euclid(146_097);
-    let year = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year + year / 4 - year / 100);
-    let month = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * month + 2) / 5 + 1;
-    let month = if month < 10 { month + 3 } else { month - 9 };
-    (year + era * 400 + i64::from(month <= 2), month, day)
 }
 
 #[cfg(test)]

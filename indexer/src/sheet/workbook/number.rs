@@ -3,6 +3,8 @@
 //! A workbook keeps 18.8 as the nearest binary fraction, sometimes written out as 18.800000000000001. Fifteen
 //! significant digits are what spreadsheets promise to keep, so as many are believed and no more.
 
+use crate::calendar::civil;
+
 use super::format::{Denominator, Shows};
 
 /// What a cell gives.
@@ -132,20 +134,6 @@ fn days_and_seconds(serial: f64) -> (i64, i64) {
 
 fn clock(seconds: i64) -> String {
     format!("{:02}:{:02}:{:02}", seconds / 3_600, seconds / 60 % 60, seconds % 60)
-}
-
-/// Year, month and day of the Gregorian calendar, from days since 1970-01-01: years are counted from March, so
-/// that the leap day is the last of its year.
-fn civil(days: i64) -> (i64, i64, i64) {
-    let days = days + 719_468;
-    let era = days.div_euclid(146_097);
-    let of_era = days.rem_euclid(146_097);
-    let year_of_era = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let from_march = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * from_march + 2) / 5 + 1;
-    let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
-    (year_of_era + era * 400 + i64::from(month <= 2), month, day)
 }
 
 /// `42 2/3`, where the fraction says the value: a value it only comes near stays a number.

@@ -2,6 +2,8 @@
 
 use std::io::Write;
 
+use crate::characters::may_be_shown;
+
 use super::super::WorkbookFault as Fault;
 use super::super::frames::{AnswerWriter, Noted};
 use super::super::refused::{Refused, Spot, Why};
@@ -81,7 +83,7 @@ impl<'w, W: Write> Taker<'w, W> {
     /// Begins a tab that is shown, or names one that is not.
     pub(super) fn begin(&mut self, title: &str, hidden: bool) -> Result<bool, Halt> {
         self.tab = Tab::default();
-        if title.chars().count() > self.limits.name_chars || title.chars().any(char::is_control) {
+        if title.chars().count() > self.limits.name_chars || !title.chars().all(may_be_shown) {
             return Err(Fault::TabName.into());
         }
         self.tab.title = title.into();
