@@ -73,11 +73,11 @@ fn an_upload_over_the_limit_names_the_limit_and_its_own_size() {
 }
 
 #[test]
-fn of_two_files_in_one_form_one_is_taken_and_its_page_names_it() {
+fn of_two_files_in_one_form_none_is_read_and_the_page_says_so() {
     let server = Server::start(Place::new());
     let body = form(&[(FILE, SHEET), ("name=\"file\"; filename=\"b.csv\"", SHEET)]);
     let sent = server.post(&body, body.len());
-    let to = sent.head.lines().find_map(|line| line.strip_prefix("location: ")).unwrap();
-    assert!(server.get(to).body.contains("b.csv"));
+    assert_eq!(sent.status, 400);
+    assert!(sent.body.contains("Send one sheet after the other"), "{}", sent.body);
     nothing_is_left(server);
 }

@@ -11,6 +11,7 @@ use indexer::shop::Shop;
 use indexer::store::{ChangeId, DataDir};
 
 use super::changes::not_applied;
+use super::consent::{Consent, reported};
 use super::open::{Locked, existing, locked, sheet_reader, signed};
 use super::{Failure, Out, WhereArgs};
 use crate::wire::count::CountReply;
@@ -29,15 +30,8 @@ pub(super) struct CountArgs {
     /// They are everything there: what is believed there and not among them becomes none
     #[arg(long, value_name = "WHERE")]
     all: Option<All>,
-    /// Say what would change, and change nothing
-    #[arg(long)]
-    check: bool,
-    /// Apply without asking
-    #[arg(long, conflicts_with = "check")]
-    yes: bool,
-    /// Print the report as JSON
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    consent: Consent,
 }
 
 /// Everything where.
@@ -92,7 +86,7 @@ fn read(path: &Path) -> Result<String, Failure> {
 
 fn open(args: &CountArgs) -> Result<(Shop, Option<fs::File>), Failure> {
     let data: DataDir = existing(&args.place_of_data)?;
-    if args.check {
+    if args.consent.check {
         return Ok((Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?, None));
     }
     let page = "The page /count of that server counts.";
@@ -108,17 +102,7 @@ fn decide(
     count: &Count,
     out: &Out,
 ) -> Result<Option<ChangeId>, Failure> {
-    if args.check || count.is_empty() {
-        return Ok(None);
-    }
-    let agreed = args.yes || {
-        out.word(summary(count));
-        out.ask("Apply?").ok_or_else(|| {
-            let say = "nobody can be asked here: say --yes to apply, or --check to look only.";
-            Failure::Usage(say.to_owned())
-        })?
-    };
-    if !agreed {
+    if count.is_empty() || !args.consent.is_given(|| summary(count), out)? {
         return Ok(None);
     }
     let by = signed(format!("cli-count-{}-{}", count.base.0, count.digest));
@@ -126,15 +110,12 @@ fn decide(
 }
 
 fn report(args: &CountArgs, count: &Count, change: Option<ChangeId>, out: &mut Out) -> Result<(), Failure> {
-    let written =
-        if args.json { out.json(&CountReply::of(count, change)) } else { in_words(count, change, out) };
-    match (written.and_then(|()| out.done().map(|_| ())), change) {
-        (Err(Failure::Unread(why)), Some(change)) => Err(Failure::Unreachable(format!(
-            "the report could not be written ({why}), but change {} was kept.",
-            change.0
-        ))),
-        (written, _) => written,
-    }
+    let written = if args.consent.json {
+        out.json(&CountReply::of(count, change))
+    } else {
+        in_words(count, change, out)
+    };
+    reported(written, change, out)
 }
 
 fn summary(count: &Count) -> String {

@@ -12,6 +12,7 @@ use indexer::proposal::Missing;
 use indexer::shop::{ImportError, Progress, Shop, Told, Understood};
 use indexer::store::ChangeId;
 
+use super::consent::{Consent, reported};
 use super::open::{Locked, locked, looked_at, signed};
 use super::progress::watched;
 use super::{Failure, Out, WhereArgs};
@@ -43,15 +44,8 @@ pub(super) struct ImportArgs {
     /// Write the rows with problems to a workbook, to be mended and imported again
     #[arg(long, value_name = "FILE.xlsx")]
     problems: Option<PathBuf>,
-    /// Say what would change, and change nothing
-    #[arg(long)]
-    check: bool,
-    /// Apply without asking
-    #[arg(long, conflicts_with = "check")]
-    yes: bool,
-    /// Print the report as JSON
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    consent: Consent,
 }
 
 pub(super) fn run(args: &ImportArgs, out: &mut Out) -> Result<ExitCode, Failure> {
@@ -105,7 +99,7 @@ fn kind(word: &str) -> Result<SheetKind, String> {
 }
 
 fn open(args: &ImportArgs) -> Result<(Shop, Option<fs::File>), Failure> {
-    if args.check {
+    if args.consent.check {
         return Ok((looked_at(&args.place)?, None));
     }
     let Locked { shop, lock } = locked(&args.place, "The page /sheets of that server imports sheets.")?;
@@ -148,22 +142,13 @@ fn decide(
     progress: &Progress,
     out: &Out,
 ) -> Result<Option<ChangeId>, Failure> {
-    if args.check {
-        return Ok(None);
-    }
     if understood.proposal.is_refused() {
-        to_settle(understood, out);
+        if !args.consent.check {
+            to_settle(understood, out);
+        }
         return Ok(None);
     }
-    let agreed = args.yes || {
-        out.word(summary(understood));
-        out.ask("Apply?").ok_or_else(|| {
-            Failure::Usage(
-                "nobody can be asked here: say --yes to apply, or --check to look only.".to_owned(),
-            )
-        })?
-    };
-    if !agreed {
+    if !args.consent.is_given(|| summary(understood), out)? {
         return Ok(None);
     }
     let missing = Missing::from_word(&args.missing).unwrap_or_default();
@@ -196,19 +181,12 @@ fn report(
     change: Option<ChangeId>,
     out: &mut Out,
 ) -> Result<(), Failure> {
-    let written = if args.json {
+    let written = if args.consent.json {
         out.json(&ImportReply::of(understood, source(args, understood), change))
     } else {
         in_words(understood, change, out)
     };
-    let written = written.and_then(|()| out.done().map(|_| ()));
-    match (written, change) {
-        (Err(Failure::Unread(why)), Some(change)) => Err(Failure::Unreachable(format!(
-            "the report could not be written ({why}), but change {} was kept.",
-            change.0
-        ))),
-        (written, _) => written,
-    }
+    reported(written, change, out)
 }
 
 fn summary(understood: &Understood) -> String {

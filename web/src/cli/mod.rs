@@ -3,6 +3,7 @@
 mod catalogue_files;
 mod changes;
 mod check;
+mod consent;
 mod count;
 mod gaps;
 mod import;

@@ -31,6 +31,8 @@ pub struct Posted {
     pub pasted: String,
     /// The name typed for it.
     pub pasted_name: String,
+    /// How many files came; one is read.
+    files: usize,
 }
 
 impl Posted {
@@ -42,6 +44,7 @@ impl Posted {
             let name = field.name().unwrap_or_default().to_owned();
             match name.as_str() {
                 "file" => {
+                    posted.files += usize::from(field.file_name().is_some_and(|name| !name.is_empty()));
                     field.file_name().unwrap_or_default().clone_into(&mut posted.name);
                     posted.bytes = field.bytes().await.map_err(broken)?.into();
                 }
@@ -78,7 +81,11 @@ impl Posted {
         });
         let no_name = unfit_supplier(&self.supplier)
             .map(|say| problem("supplier", format!("{say} Shorten it, and choose the sheet again.")));
-        no_file.into_iter().chain(no_name).collect()
+        let two_files = (self.files > 1).then(|| {
+            let say = "Several files came at once, and none was read. Send one sheet after the other.";
+            problem("file", say.to_owned())
+        });
+        no_file.into_iter().chain(two_files).chain(no_name).collect()
     }
 }
 
