@@ -58,7 +58,7 @@ mod round_trip;
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
-#[path = "integration/supplier_sheets.rs"]
+#[path = "integration/supplier_sheets/mod.rs"]
 mod supplier_sheets;
 #[path = "integration/workbooks.rs"]
 mod workbooks;

@@ -51,7 +51,7 @@ pub(crate) fn sources() -> Vec<Source> {
     rust.into_iter().map(|file| Source::of(file, &of_tests)).collect()
 }
 
-/// The files behind `#[cfg(test)] mod …;`, from the root.
+/// The files behind `#[cfg(test)] mod …;`, from the root; of one that heads a folder, the folder.
 fn modules_of_tests(file: &File) -> impl Iterator<Item = String> {
     let path = Path::new(&file.path);
     let heads_folder = ["lib.rs", "main.rs", "mod.rs"].iter().any(|head| path.ends_with(head));
@@ -66,7 +66,11 @@ fn modules_of_tests(file: &File) -> impl Iterator<Item = String> {
 
 impl Source {
     fn of(file: File, of_tests: &[String]) -> Self {
-        let before = if of_tests.contains(&file.path) { "" } else { before_tests(&file.text) };
+        let in_tests = of_tests.iter().any(|tests| {
+            let folder = tests.strip_suffix("mod.rs").filter(|folder| file.path.starts_with(folder));
+            *tests == file.path || folder.is_some()
+        });
+        let before = if in_tests { "" } else { before_tests(&file.text) };
         let (code, strings) = split(before);
         let (all_code, _) = split(&file.text);
         Self { lines: before.lines().count(), path: file.path, code, strings, all_code, text: file.text }
