@@ -12,7 +12,7 @@ use indexer::loaded::{Loaded, Seq};
 use indexer::snapshot::{Group, NOT_GIVEN};
 
 /// The groups that look at a style.
-pub(crate) const OF_STYLE: [Group; 11] = [
+pub(crate) const OF_STYLE: [Group; 12] = [
     Group::Audience,
     Group::Maker,
     Group::Surface,
@@ -24,6 +24,7 @@ pub(crate) const OF_STYLE: [Group; 11] = [
     Group::Plate,
     Group::Rocker,
     Group::Devices,
+    Group::ShopNote,
 ];
 /// The groups with a number behind their bands.
 pub(crate) const WITH_NUMBERS: [Group; 3] = [Group::Drop, Group::Stack, Group::Mass];
@@ -83,11 +84,18 @@ fn style(n: u64, chance: &mut Chance) -> Style {
         purposes: Purposes::of(&[chance.of(Purpose::ALL)]).with(chance.of(Purpose::ALL)),
         specification: specification(chance),
         notes: Some(notes.join(" ")),
-        shop_note: None,
+        shop_note: shop_note(chance),
         season: None,
         replaces: None,
         retired: false,
     }
+}
+
+/// What a shop notes of one style in three: a word of fit, now and then with a free one beside it.
+fn shop_note(chance: &mut Chance) -> Option<String> {
+    let word = chance.of(&["runs short", "runs long", "roomy toes", "narrow heel", "high instep"]);
+    let free = if chance.below(5) == 0 { "; laces bite" } else { "" };
+    (chance.below(3) == 0).then(|| format!("{word}{free}"))
 }
 
 fn chance_audience(n: u64) -> Audience {
@@ -166,6 +174,7 @@ pub(crate) fn values_of(group: Group, style: &Style) -> Vec<String> {
         Group::Surface => return style.surfaces.iter().map(|s| s.word().to_owned()).collect(),
         Group::Purpose => return style.purposes.iter().map(|p| p.word().to_owned()).collect(),
         Group::Maker => return vec![style.key.maker().to_string()],
+        Group::ShopNote => return fit_words(style.shop_note.as_deref()),
         Group::Audience => style.audience.map(Audience::word),
         Group::Bending => specification.bending_word().map(BendingWord::word),
         Group::Plate => yes(specification.plate),
@@ -179,6 +188,13 @@ pub(crate) fn values_of(group: Group, style: &Style) -> Vec<String> {
             .map(|m| band(m.in_tenths(), &[2_000, 2_500, 3_000], &["-199", "200-249", "250-299", "300-"])),
     };
     vec![word.unwrap_or(NOT_GIVEN).to_owned()]
+}
+
+/// The words of fit in a shop's note; a part that is none of them is an other note.
+fn fit_words(note: Option<&str>) -> Vec<String> {
+    let Some(note) = note else { return vec![NOT_GIVEN.to_owned()] };
+    let known = |part: &str| ["short", "long", "toes", "heel", "instep"].iter().any(|end| part.ends_with(end));
+    note.split("; ").map(|part| if known(part) { part } else { "other note" }.to_owned()).collect()
 }
 
 fn band<'a>(tenths: i32, cuts: &[i32], names: &[&'a str]) -> &'a str {

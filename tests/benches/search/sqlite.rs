@@ -343,7 +343,7 @@ impl Conditions {
 
 /// A style has several of these; they are kept as bits.
 fn is_set(group: Group) -> bool {
-    matches!(group, Group::Surface | Group::Purpose)
+    matches!(group, Group::Surface | Group::Purpose | Group::ShopNote)
 }
 
 fn price_band(price: i64, bands: &[String]) -> String {
