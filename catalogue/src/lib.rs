@@ -3,7 +3,8 @@
 //! In reading order: quantities ([`units`]) and names ([`key`]); the shoe ([`style`], [`stock`], [`size`],
 //! [`measures`]); the runner ([`runner`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
 //! what studies say
-//! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); and the ranking itself ([`rank`]).
+//! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); the ranking itself ([`rank`]); and the plan for the change
+//! ([`plan`]).
 //!
 //! Invariants. Nothing here reads a file, a clock or chance. Odd data gives a value, never a panic. Unknown is a
 //! value and never zero: every measure is an `Option`, every answer has three states. A red flag is a type:
@@ -15,6 +16,7 @@ pub mod injury;
 pub mod key;
 pub mod measures;
 pub mod minimalism;
+pub mod plan;
 pub mod policy;
 pub mod rank;
 pub mod rules;

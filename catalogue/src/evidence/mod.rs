@@ -1,8 +1,12 @@
 //! What stands behind a rule: grade, sources, who was studied, what it does not show.
 
+mod claim;
 pub mod sources;
+pub mod unsupported;
 
+pub use claim::Claim;
 pub use sources::{SOURCES, Source};
+pub use unsupported::{UNSUPPORTED, Unsupported};
 
 use crate::style::words;
 
