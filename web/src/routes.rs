@@ -7,8 +7,8 @@ use axum::Router;
 use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, desk, edit, evidence, fitting_card, fitting_close, fitting_compare,
-    fitting_open, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps, rank_json, scan,
-    sheet, sheet_files, sheets, shoes,
+    fitting_open, fitting_plan, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps,
+    rank_json, scan, sheet, sheet_files, sheets, shoes,
 };
 
 /// Every address and what answers it, user by user.
@@ -31,6 +31,7 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))
         .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
         .route("/fittings/{id}/compare", get(fitting_compare::compare))
+        .route("/fittings/{id}/plan", get(fitting_plan::plan))
         .route("/fittings/{id}/card", get(fitting_card::card))
         .route("/fittings/{id}/close", get(fitting_close::ask).post(fitting_close::close))
 }

@@ -9,9 +9,11 @@ mod gaps;
 mod import;
 mod open;
 mod out;
+mod plan;
 mod progress;
 mod rank;
 mod registries;
+mod runner_file;
 mod search;
 mod serve;
 
@@ -51,6 +53,8 @@ enum Command {
     Search(search::SearchArgs),
     /// Put the stock in order for a runner
     Rank(rank::RankArgs),
+    /// Plan the change from the pair worn now to a style
+    Plan(plan::PlanArgs),
     /// Write the catalogue out
     Export(catalogue_files::ExportArgs),
     /// Build the word index anew from the store
@@ -108,6 +112,7 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::History(args) => changes::history(&args, out),
         Command::Search(args) => search::run(&args, out),
         Command::Rank(args) => rank::run(&args, out),
+        Command::Plan(args) => plan::run(&args, out),
         Command::Export(args) => catalogue_files::export(&args, out),
         Command::Rebuild(args) => check::rebuild(&args, out),
         Command::Check(args) => check::check(&args, out),

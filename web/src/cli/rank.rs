@@ -1,11 +1,9 @@
 //! `rank`: the stock in order for a runner, as words or as JSON.
 
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
-use catalogue::flags::Stopped;
 use catalogue::rank::Group;
 use catalogue::runner::Runner;
 use clap::Args;
@@ -13,8 +11,8 @@ use indexer::ranked::{NoOrder, RankedList};
 use indexer::snapshot::Snapshot;
 
 use super::open::snapshot;
+use super::runner_file::{read_form, stopped_in_words, to_runner};
 use super::{Failure, Out, ReadArgs};
-use crate::request::runner::RunnerForm;
 use crate::wire::rank::{RankReply, questions};
 
 /// What `rank` is told.
@@ -34,37 +32,16 @@ pub(super) fn run(args: &RankArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     // The runner first: a bad file is said before a catalogue is opened.
     let form = read_form(&args.runner)?;
     let snapshot = snapshot(&args.read)?;
-    let runner = form
-        .to_runner(&|key| snapshot.style(key).is_some())
-        .map_err(|faults| unread(&args.runner, &faults))?;
+    let runner = to_runner(&form, &args.runner, &snapshot)?;
     match (snapshot.ranked(&runner, &BTreeSet::new()), args.json) {
         (Ok(list), true) => out.json(&RankReply::of(&list, &snapshot))?,
         (Ok(list), false) => in_words(&list, &runner, &snapshot, out)?,
         (Err(NoOrder::Stopped(stopped)), true) => out.json(&RankReply::stopped(&stopped))?,
-        (Err(NoOrder::Stopped(stopped)), false) => stopped_in_words(&stopped, out)?,
+        (Err(NoOrder::Stopped(stopped)), false) => stopped_in_words("order", &stopped, out)?,
         (Err(NoOrder::Words(fault)), _) => return Err(Failure::unreachable(fault)),
     }
     // A stop is an answer, not a failure.
     out.done()
-}
-
-fn read_form(path: &Path) -> Result<RunnerForm, Failure> {
-    let text = fs::read_to_string(path)
-        .map_err(|e| Failure::Unreachable(format!("cannot read the runner file {}: {e}", path.display())))?;
-    RunnerForm::from_toml(&text).map_err(|faults| unread(path, &faults))
-}
-
-fn unread(path: &Path, faults: &[crate::request::runner::RunnerFault]) -> Failure {
-    let lines: Vec<_> = faults.iter().map(|fault| format!("  {fault}")).collect();
-    Failure::Problems(format!("{} cannot be used:\n{}", path.display(), lines.join("\n")))
-}
-
-fn stopped_in_words(stopped: &Stopped, out: &mut Out) -> Result<(), Failure> {
-    out.line("No order: see a clinician first.")?;
-    for flag in &stopped.flags {
-        out.line(format_args!("\n{}\n  {}\n  {}", flag.sign(), flag.why(), flag.see()))?;
-    }
-    out.line("\nThe stock can still be searched.")
 }
 
 fn in_words(list: &RankedList, runner: &Runner, snapshot: &Snapshot, out: &mut Out) -> Result<(), Failure> {

@@ -9,7 +9,7 @@ use crate::app::App;
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
 use crate::visit::card::{self, Printed};
-use crate::visit::date::day;
+use crate::visit::plan;
 
 /// The card of the chosen shoe.
 pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap) -> Result<Drawn, Refusal> {
@@ -19,8 +19,11 @@ pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap)
     let name = opened.fitting.name.to_string();
     let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Card");
     let printed =
-        Printed { shop: &frame.shop, date: day(state.clock.now().unix_seconds), origin: origin(&headers) };
-    Ok(card::page(&visit, shown.as_ref().map(|shown| &shown.list), printed).view(&frame))
+        Printed { shop: &frame.shop, now: state.clock.now().unix_seconds, origin: origin(&headers) };
+    // A stop, or a shoe that is gone meanwhile, leaves the card without a plan.
+    let planned = plan::usual(&visit).and_then(|to| opened.snapshot.planned(&opened.fitting.runner, to).ok());
+    let list = shown.as_ref().map(|shown| &shown.list);
+    Ok(card::page(&visit, list, planned.as_ref(), printed).view(&frame))
 }
 
 /// The server as the browser reached it: the guard has already held the host against the allow-list.

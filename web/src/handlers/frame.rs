@@ -11,10 +11,11 @@ use crate::parts::layout::{FittingBar, Frame, Step};
 const OLD_AFTER: i64 = 2 * 24 * 3600;
 
 /// The steps of a visit: label and last part of the address.
-const WAY: [(&str, &str); 5] = [
+const WAY: [(&str, &str); 6] = [
     ("Runner", "/runner"),
     ("Stock in order", ""),
     ("Compare", "/compare"),
+    ("Plan", "/plan"),
     ("Card", "/card"),
     ("Close", "/close"),
 ];

@@ -24,6 +24,8 @@ pub struct CardPage {
     pub reasons: Vec<String>,
     /// What to mind in the change, each with the short source in brackets where there is one.
     pub advice: Vec<String>,
+    /// The plan for the change to the chosen shoe; `None` when nothing was chosen or nobody may plan.
+    pub plan: Option<CardPlan>,
     /// `asked: none`; `None` prints *not asked*.
     pub pain: Option<String>,
     /// Answers nobody asked for, by name.
@@ -32,6 +34,19 @@ pub struct CardPage {
     pub compare: Option<Link>,
     /// Back to the fitting; not printed.
     pub back: Link,
+}
+
+/// The plan as it goes home: few rows, and no reason that tells of body or pain.
+#[derive(Clone, Debug)]
+pub struct CardPlan {
+    /// `Six weeks, for a large step.` and what else must be read with it.
+    pub said: Vec<String>,
+    /// Week, most in the new shoe, km in the new and in the old pair.
+    pub weeks: Vec<[String; 4]>,
+    /// When to stop, step back or hold.
+    pub signs: Vec<String>,
+    /// `after week 2: 10 December 2026`.
+    pub reviews: Vec<String>,
 }
 
 /// A shoe on the card.
@@ -72,6 +87,7 @@ impl CardPage {
             }
             p { b { "Worn until now: " } (self.worn) }
             (list("Why these", &self.reasons))
+            @if let Some(plan) = &self.plan { (plan.view()) }
             (list("In the first weeks", &self.advice))
             (self.tried())
             p { b { "Pain: " } (self.pain.as_deref().unwrap_or(NOT_ASKED)) }
@@ -87,6 +103,30 @@ impl CardPage {
                 h2 { "Also tried" }
                 ul { @for shoe in &self.others { li { b { (shoe.name) } ", " (shoe.size) ": " (shoe.deltas) } } }
             }
+        }
+    }
+}
+
+impl CardPlan {
+    fn view(&self) -> Markup {
+        html! {
+            h2 { "The change, week by week" }
+            @for sentence in &self.said { p { (sentence) } }
+            @if !self.weeks.is_empty() {
+                table .weeks {
+                    thead { tr {
+                        th scope="col" { "Week" }
+                        th scope="col" { "At most in the new pair" }
+                        th scope="col" { "km new" }
+                        th scope="col" { "km old" }
+                    } }
+                    tbody { @for [week, share, new, old] in &self.weeks {
+                        tr { th scope="row" { (week) } td { (share) } td { (new) } td { (old) } }
+                    } }
+                }
+            }
+            @if !self.reviews.is_empty() { p { b { "Look again together " } (self.reviews.join(", ")) "." } }
+            (list("When to stop, step back or hold", &self.signs))
         }
     }
 }

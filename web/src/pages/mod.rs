@@ -15,6 +15,7 @@ mod fitting_further;
 pub mod fitting_runner;
 pub mod fitting_stock;
 pub mod gaps;
+pub mod plan;
 pub mod refusal;
 pub mod rules;
 #[cfg(test)]

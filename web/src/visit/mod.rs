@@ -2,7 +2,7 @@
 //!
 //! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`unasked`]); then the parts of the
 //! ranked list ([`order`], [`brief`], [`chips`], [`said`], [`rows`], [`groups`]); then the other pages ([`why`],
-//! [`compare`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
+//! [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
 
 pub mod answers;
 pub mod brief;
@@ -15,6 +15,7 @@ pub mod groups;
 pub mod money;
 pub mod order;
 pub mod pairs;
+pub mod plan;
 pub mod rows;
 pub mod runner_page;
 pub mod said;

@@ -6,5 +6,6 @@ pub mod count;
 pub mod gaps;
 pub mod history;
 pub mod import;
+pub mod plan;
 pub mod rank;
 pub mod shoes;

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use catalogue::flags::Stopped;
+use catalogue::flags::{Flag, Stopped};
 use catalogue::injury::Region;
 use catalogue::measures::Measure;
 use catalogue::rank::{Band, Brief, Line, Origin, Ranker, RuleLine, What};
@@ -129,16 +129,23 @@ pub struct SizeReply {
     quantity_known: bool,
 }
 
-impl RankReply {
-    /// The reply of a runner whose ranking is stopped.
-    pub fn stopped(stopped: &Stopped) -> Self {
-        let flag = |flag: &catalogue::flags::Flag| StoppedReply {
+impl StoppedReply {
+    /// The flags that stop a runner.
+    pub fn all(stopped: &Stopped) -> Vec<Self> {
+        let reply = |flag: &Flag| Self {
             flag: flag.word(),
             say: format!("{}. {}", flag.sign(), flag.why()),
             see: flag.see(),
         };
+        stopped.flags.iter().map(reply).collect()
+    }
+}
+
+impl RankReply {
+    /// The reply of a runner whose ranking is stopped.
+    pub fn stopped(stopped: &Stopped) -> Self {
         Self {
-            stopped: Some(stopped.flags.iter().map(flag).collect()),
+            stopped: Some(StoppedReply::all(stopped)),
             row: None,
             step: None,
             band: None,

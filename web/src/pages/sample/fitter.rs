@@ -1,11 +1,12 @@
 //! Pages of the fitter: the desk, a fitting from its first form to its close.
 
 use super::{F, chips, evidence, facet, frame, pairs, ranked_row, row, s, sole, stated, strings};
-use crate::pages::card::{CardPage, CardShoe};
+use crate::pages::card::{CardPage, CardPlan, CardShoe};
 use crate::pages::desk::{DeskPage, OpenFitting};
 use crate::pages::fitting_close::ClosePage;
 use crate::pages::fitting_runner::RunnerPage;
 use crate::pages::fitting_stock::{Announcement, Conflict, Shortlist, StockPage, Way};
+use crate::pages::plan::{OnTheWay, Part, PlanPage, PlannedShoe, Said, WeekRow};
 use crate::pages::stopped::{FlagUp, StoppedPage};
 use crate::pages::why::{WhyLine, WhyPage, WhyRule};
 use crate::parts::Link;
@@ -319,6 +320,12 @@ pub(crate) fn card_page() -> CardPage {
             "A little less shoe, inside one step.",
         ]),
         advice: strings(&["Run the first short runs in them, the long ones in the old pair."]),
+        plan: Some(CardPlan {
+            said: strings(&["6 weeks, for a large step."]),
+            weeks: vec![["1", "20 %", "6", "26"].map(s)],
+            signs: strings(&["Stop running and see a clinician: new pain in one spot of bone."]),
+            reviews: strings(&["after week 2: 10 December 2026"]),
+        }),
         pain: Some(s("asked: none")),
         unasked: strings(&["weekly distance", "strength work"]),
         compare: Some(Link::new("Compare again", "http://lastbench.test/compare?shoe=a&shoe=b")),
@@ -341,5 +348,49 @@ pub(crate) fn close_page() -> ClosePage {
         loses: s("the runner's answers, 3 shoes brought out"),
         close: Act::Post { action: format!("{F}/close"), fields: vec![] },
         back: Link::new("Not yet", F),
+    }
+}
+
+pub(crate) fn plan_page() -> PlanPage {
+    let marl = || Link::new("Fennick Marl 3", "/shoes/fennick-marl-3");
+    let week = |week: u16, share: &str, new: &str, old: &str| WeekRow {
+        week,
+        from: s("26 November 2026"),
+        share: s(share),
+        new: s(new),
+        old: s(old),
+        review: week == 2,
+    };
+    let way = |name: &str, step: &str| OnTheWay {
+        shoe: Link::new(name, "/shoes/fennick-marl-3"),
+        measures: s("33 / 27 mm, drop 6, 255 g"),
+        step: s(step),
+        sole: sole(stated(33), stated(27), Scale::List),
+    };
+    let said = Said {
+        say: s("Step back one week: calf pain that is still there after 48 hours."),
+        basis: Link::new("our house's view", "/rules#sign-calf-pain"),
+    };
+    PlanPage {
+        from: s("38 / 30 mm, drop 8, 280 g"),
+        shoe: Some(PlannedShoe {
+            link: marl(),
+            deltas: s("4 mm less drop, 10 mm lower, 40 g lighter"),
+            sole: sole(stated(28), stated(24), Scale::Large),
+        }),
+        others: vec![Link::new("Orrelby Sound", F)],
+        short: s("6 weeks, for a large step."),
+        why: s("10 mm less heel stack and 4 mm less drop."),
+        announcements: vec![(s("Slowly, over twice the weeks: a recent injury."), Some(marl()))],
+        weeks: vec![week(1, "20 %", "6", "26"), week(2, "36 %", "11", "21")],
+        weekly_km: Some(32),
+        stepping: s("In 2 steps through shoes in stock."),
+        steps: vec![
+            way("Orrelby Sound", "2 mm less drop, 5 lower"),
+            way("Fennick Marl 3", "2 mm less drop, 5 lower"),
+        ],
+        reviews: vec![s("after week 2: 10 December 2026")],
+        parts: vec![Part { heading: "When to stop, step back or hold", said: vec![said] }],
+        runner: Link::new("Change an answer", F),
     }
 }

@@ -15,7 +15,7 @@ use crate::parts::ranked_row::{RankedRow, RowStep, SizePairs};
 use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
 use catalogue::units::Mm;
 pub(crate) use fitter::{
-    card_page, close_page, desk_page, fitting_frame, refused_runner_page, runner_page, stock_page,
+    card_page, close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
     stopped_page, why_page,
 };
 pub(crate) use owner::{
@@ -135,6 +135,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("stopped", stopped_page().view(&fitting_frame("Stock in order"))),
         ("why", why_page().view(&fitting_frame("Stock in order"))),
         ("compare", compare_page().view(&fitting_frame("Compare"))),
+        ("plan", plan_page().view(&fitting_frame("Plan"))),
         ("card", card_page().view(&fitting_frame("Card"))),
         ("close", close_page().view(&fitting_frame("Close"))),
         ("sheets", sheets_page().view(&frame(Some("/sheets")))),
