@@ -52,6 +52,8 @@ mod owner_pages;
 mod owner_sheets;
 #[path = "integration/pages.rs"]
 mod pages;
+#[path = "integration/plans.rs"]
+mod plans;
 #[path = "integration/round_trip.rs"]
 mod round_trip;
 #[path = "integration/sample.rs"]

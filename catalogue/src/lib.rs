@@ -1,7 +1,7 @@
 //! The domain of Lastbench: shoes, runners, sizes, rules and the ranking.
 //!
 //! In reading order: quantities ([`units`]) and names ([`key`]); the shoe ([`style`], [`stock`], [`size`],
-//! [`measures`]); the runner ([`runner`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
+//! [`measures`]); the runner ([`runner`], [`fit`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
 //! what studies say
 //! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); the ranking itself ([`rank`]); and the plan for the change
 //! ([`plan`]).
@@ -11,6 +11,7 @@
 //! nobody ranks past it.
 
 pub mod evidence;
+pub mod fit;
 pub mod flags;
 pub mod injury;
 pub mod key;

@@ -169,7 +169,7 @@ impl SizeSystem {
     }
 
     /// The steps in twelfths in which sizes are proposed: halves, or 5 mm.
-    const fn half_twelfths(self) -> u16 {
+    pub(crate) const fn half_twelfths(self) -> u16 {
         match self {
             Self::Mondopoint => 60,
             _ => 6,

@@ -73,7 +73,7 @@ fn worn(sheet: &Sheet) -> Option<Worn> {
 }
 
 fn runner(pattern: StrikePattern, seen: StrikeSeen) -> Runner {
-    let strike = Strike { pattern: Some(pattern), seen: Some(seen), angle_tenths: None };
+    let strike = Strike { pattern: Some(pattern), seen: Some(seen), ..Strike::default() };
     let mut runner =
         Runner { strike, audience: Some(Audience::Men), purpose: Some(Purpose::Daily), ..Runner::default() };
     runner.now.main = Answer::Yes;

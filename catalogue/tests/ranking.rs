@@ -30,7 +30,7 @@ fn daily_pair() -> Worn {
 
 fn heading(heading: Heading) -> Runner {
     let pattern = Some(StrikePattern::Rearfoot);
-    let strike = Strike { pattern, seen: Some(StrikeSeen::Video), angle_tenths: None };
+    let strike = Strike { pattern, seen: Some(StrikeSeen::Video), ..Strike::default() };
     let mut runner = Runner { strike, ..Runner::default() };
     runner.stage.heading = Some(heading);
     runner

@@ -198,6 +198,9 @@ pub const RUNNER_FIELDS: &[FieldLabel] = &[
     )
     .hint("The runner's own word was right in 43 of 100 (710 runners); it is kept, never used."),
     field("run.strike_angle_deg", "Foot strike angle", Kind::Words).unit("°").hint("Toes up is positive."),
+    field("run.strike_index_percent", "Strike index", Kind::Decimal)
+        .unit("%")
+        .hint("From a force plate: where the foot first presses, of its length from the heel."),
     field("run.strike_changing", "The landing is being changed", Kind::Radio(YES_NO)),
     field("run.weekly_km", "Weekly distance", Kind::Whole).unit("km"),
     field("run.regular", "Ran weekly in 6 of the last 12 months", Kind::Radio(YES_NO)),

@@ -4,7 +4,7 @@ mod claim;
 pub mod sources;
 pub mod unsupported;
 
-pub use claim::Claim;
+pub use claim::{Claim, claims};
 pub use sources::{SOURCES, Source};
 pub use unsupported::{UNSUPPORTED, Unsupported};
 

@@ -70,15 +70,13 @@ impl Limits {
 pub fn way(worn: Point, wish: Point, candidates: &[Point], limits: Limits) -> Way {
     let map = Map::of(worn, wish, candidates, limits);
     let layers = map.layers(limits.largest());
-    match layers.get(Map::WISH).copied().flatten() {
-        None => Way::Blocked(map.gap(&layers)),
-        Some(_) => {
-            // First how small the largest step can be, then the smallest sum among the ways that keep to it.
-            let largest = map.best(&layers, limits.largest(), i64::max);
-            let within = largest.get(Map::WISH).map_or(limits.largest(), |reached| reached.cost);
-            Way::Through(map.walk(&map.best(&layers, within, |sum, step| sum + step)))
-        }
+    if layers.get(Map::WISH).copied().flatten().is_none() {
+        return Way::Blocked(map.gap(&layers));
     }
+    // First how small the largest step can be, then the smallest sum among the ways that keep to it.
+    let largest = map.best(&layers, limits.largest(), i64::max);
+    let within = largest.get(Map::WISH).map_or(limits.largest(), |reached| reached.cost);
+    Way::Through(map.walk(&map.best(&layers, within, |sum, step| sum + step)))
 }
 
 /// The points of a search: the worn pair, the wish, and each different point of the candidates once.
@@ -133,7 +131,9 @@ impl Map {
             if next.is_empty() {
                 break;
             }
-            next.iter().for_each(|point| layers[*point] = Some(layer));
+            for point in &next {
+                layers[*point] = Some(layer);
+            }
             edge = next.into_iter().filter(|point| *point != Self::WISH).collect();
         }
         layers

@@ -80,7 +80,7 @@ fn an_unknown_measure_that_decides_leaves_the_plan_open_and_is_named() {
 #[test]
 fn an_unknown_measure_that_cannot_change_the_answer_is_not_asked_for() {
     let rearfoot =
-        Strike { pattern: Some(StrikePattern::Rearfoot), seen: Some(StrikeSeen::Video), angle_tenths: None };
+        Strike { pattern: Some(StrikePattern::Rearfoot), seen: Some(StrikeSeen::Video), ..Strike::default() };
     let plan =
         planned(&Runner { strike: rearfoot, ..Runner::default() }, Some(shoe(400, 320)), shoe(300, -1));
     assert_eq!((plan.needed, plan.kind, plan.unknown), (Some(true), Kind::LargeStep, vec![]));

@@ -57,6 +57,6 @@ fn judge(_: &Case, shoe: &Measures) -> Verdict {
 
 fn rearfoot() -> Case {
     let strike =
-        Strike { pattern: Some(StrikePattern::Rearfoot), seen: Some(StrikeSeen::Video), angle_tenths: None };
+        Strike { pattern: Some(StrikePattern::Rearfoot), seen: Some(StrikeSeen::Video), ..Strike::default() };
     case(Runner { strike, ..Runner::default() })
 }

@@ -23,7 +23,7 @@ pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap)
     // A stop, or a shoe that is gone meanwhile, leaves the card without a plan.
     let planned = plan::usual(&visit).and_then(|to| opened.snapshot.planned(&opened.fitting.runner, to).ok());
     let list = shown.as_ref().map(|shown| &shown.list);
-    Ok(card::page(&visit, list, planned.as_ref(), printed).view(&frame))
+    Ok(card::page(&visit, list, planned.as_ref(), &printed).view(&frame))
 }
 
 /// The server as the browser reached it: the guard has already held the host against the allow-list.

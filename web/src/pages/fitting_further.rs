@@ -14,7 +14,13 @@ const STRIKE: Further = (
     "strike",
     "Landing",
     "Says which stack counts: heel, forefoot, or the mean of both when it was not seen.",
-    &["run.strike", "run.strike_seen", "run.strike_angle_deg", "run.strike_changing"],
+    &[
+        "run.strike",
+        "run.strike_seen",
+        "run.strike_angle_deg",
+        "run.strike_index_percent",
+        "run.strike_changing",
+    ],
 );
 const RUNNING: Further = (
     "running",

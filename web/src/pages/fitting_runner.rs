@@ -32,6 +32,8 @@ pub struct RunnerPage {
     pub pain_question: String,
     /// The list behind its *yes*: name of the flag as value, sign as label.
     pub flags: Vec<Choice>,
+    /// How much room is left before the longest toe, and how thin that is.
+    pub toe_room: String,
     /// `€`, behind the budget.
     pub currency: String,
     /// The three states of the further answers, for their closed headings: id and words (`asked: none`).
@@ -93,6 +95,7 @@ impl RunnerPage {
             details open[self.answers.any_under("foot.") || self.has_problem("foot.")] {
                 summary { "Or as measured" }
                 div .line { (self.all(&measured)) }
+                p .hint { (self.toe_room) }
             }
             @if !self.sizes.is_empty() { (self.fields().ticks(runner_field("size.working"), &self.sizes)) }
             @if !self.widths.is_empty() { (self.width()) }

@@ -32,7 +32,7 @@ pub struct PlanPage {
     pub steps: Vec<OnTheWay>,
     /// `after week 2: 10 December 2026`.
     pub reviews: Vec<String>,
-    /// What is said about it, part by part.
+    /// What is said about it, part by part; when to stop comes first where a change needs it.
     pub parts: Vec<Part>,
     /// Back to the answers.
     pub runner: Link,
@@ -124,7 +124,7 @@ impl PlanPage {
                     h2 .flush { "To " (shoe.link) }
                     p .summary { (self.short) }
                     @if !self.why.is_empty() { p { "Why: " (self.why) } }
-                    p .soft { "From " (self.from) ". " (shoe.deltas) "." }
+                    p .soft { "From " (self.from) ": " (shoe.deltas) "." }
                     @if !self.others.is_empty() {
                         p { "Plan to " @for (place, other) in self.others.iter().enumerate() { @if place > 0 { ", " } (other) } " instead" }
                     }
@@ -134,9 +134,11 @@ impl PlanPage {
             @for (say, way) in &self.announcements {
                 div .announcement { p { (say) } @if let Some(way) = way { a .button .quiet href=(way.href) { (way.label) } } }
             }
+            // What ends or holds the change stands before what carries it on.
+            @if let Some(signs) = self.parts.first() { (signs.view()) }
             (self.weeks())
             (self.on_the_way())
-            @for part in &self.parts { (part.view()) }
+            @for part in self.parts.iter().skip(1) { (part.view()) }
             p .soft { (HOUSE_VIEW) }
             p { (self.runner) }
         }

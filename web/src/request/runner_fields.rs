@@ -40,6 +40,7 @@ use Kind::{Each, Ends, One, Sign};
 const FOOT_LENGTH: Range = Range::whole(100, 400, "mm");
 const FOOT_WIDTH: Range = Range::whole(40, 200, "mm");
 const ANGLE: Range = Range::whole(-45, 45, "degrees");
+const INDEX: Range = Range::whole(0, 100, "percent of foot length");
 const BODY_MASS: Range = Range::whole(15, 300, "kg");
 const WEEKLY: Range = Range::whole(0, 400, "km a week");
 const BUDGET: Range = Range::whole(0, 10_000, "in the shop's currency");
@@ -75,6 +76,8 @@ pub(super) static FIELDS: &[Field] = &[
         |r| text(r.strike.seen.map(StrikeSeen::word)))),
     field("run.strike_angle_deg", One(|d, t| put(&mut d.runner.strike.angle_tenths, ANGLE.tenths(t).map(|tenths| tenths as i16)),
         |r| text(r.strike.angle_tenths.map(|tenths| Tenths(tenths.into()))))),
+    field("run.strike_index_percent", One(|d, t| put(&mut d.runner.strike.index_tenths, INDEX.tenths(t).map(|tenths| tenths as u16)),
+        |r| text(r.strike.index_tenths.map(|tenths| Tenths(tenths.into()))))),
     field("run.strike_changing", One(|d, t| note(&mut d.runner.strike_changing, t), |r| said(r.strike_changing))),
     field("run.body_mass_kg", One(|d, t| put(&mut d.runner.body_mass, kilograms(t).map(BodyMass::Exactly)),
         |r| text(r.body_mass.and_then(exact_mass)))),

@@ -4,8 +4,10 @@ use catalogue::injury::{Answer, Injury};
 use catalogue::measures::Measure;
 use catalogue::rank::{Band, Origin, Ranker};
 use catalogue::runner::{Feel, Heading, Now, Runner};
+use catalogue::strike::{Basis, Reading, Sureness};
 
 use super::shoe::{landing_place, measures_in_words, name, plain};
+use super::sizes::proposed_by;
 use super::{Visit, listed};
 use crate::labels::REGIONS;
 use crate::parts::brief::{Brief, BriefEntry};
@@ -114,7 +116,8 @@ fn sizes(runner: &Runner) -> Option<String> {
     let sizes = runner.working_sizes();
     let system = sizes.first()?.system().map_or("", |system| system.word());
     let labels: Vec<&str> = sizes.iter().map(|label| label.printed()).collect();
-    let proposed = if runner.sizes.working.is_empty() { " (proposed)" } else { "" };
+    let proposed =
+        runner.sizes_proposed_by().map_or_else(String::new, |by| format!(" ({})", proposed_by(by)));
     Some(format!("{system} {}{proposed}", labels.join(", ")).trim_start().to_owned())
 }
 
@@ -127,16 +130,32 @@ pub fn pain(runner: &Runner) -> Option<String> {
     }
 }
 
+/// `rearfoot, video-240`; a doubt about it, or a reading that disagrees, is said.
 fn landing(runner: &Runner) -> Option<String> {
     let strike = runner.strike;
-    let pattern = strike.pattern.map(|pattern| pattern.word().to_owned());
-    let angle = strike.angle_tenths.map(|angle| format!("{}°", plain(angle.into())));
-    let said = pattern.or(angle)?;
-    Some(match (strike.used(), strike.seen) {
-        (None, _) => format!("{said} by own word, taken as unseen"),
-        (Some(_), Some(seen)) => format!("{said}, {}", seen.word()),
-        (Some(_), None) => said,
-    })
+    let readings: Vec<String> = strike.readings().map(reading_in_words).collect();
+    match (readings.as_slice(), strike.pattern) {
+        ([], None) => None,
+        ([], Some(told)) => Some(format!("{} by own word, taken as unseen", told.word())),
+        ([only], _) => Some(only.clone()),
+        ([first, others @ ..], _) if strike.disagrees() => {
+            Some(format!("{first}; but {}: the first counts", others.join(", ")))
+        }
+        ([first, ..], _) => Some(first.clone()),
+    }
+}
+
+fn reading_in_words(reading: Reading) -> String {
+    let by = match reading.basis {
+        Basis::Seen(seen) => seen.word(),
+        Basis::Angle => "by its angle",
+        Basis::Index => "by its index",
+    };
+    let pattern = reading.class.pattern.word();
+    match reading.sureness() {
+        Sureness::Sure => format!("{pattern}, {by}"),
+        doubt => format!("{pattern}, {by} ({})", doubt.word()),
+    }
 }
 
 /// What has hurt: `calf (recent), kneecap`.

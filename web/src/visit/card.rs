@@ -40,7 +40,7 @@ pub fn page(
     visit: &Visit<'_>,
     list: Option<&RankedList>,
     planned: Option<&Planned>,
-    printed: Printed<'_>,
+    printed: &Printed<'_>,
 ) -> CardPage {
     let chosen = plan::usual(visit);
     let cards = visit.fitting.shortlist.iter().filter_map(|key| visit.snapshot.style(key));

@@ -1,6 +1,6 @@
 //! From what the domain says to what a page of a fitting shows: plain functions, words and order, no markup.
 //!
-//! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`unasked`]); then the parts of the
+//! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`sizes`], [`unasked`]); then the parts of the
 //! ranked list ([`order`], [`brief`], [`chips`], [`said`], [`rows`], [`groups`]); then the other pages ([`why`],
 //! [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
 
@@ -20,6 +20,7 @@ pub mod rows;
 pub mod runner_page;
 pub mod said;
 pub mod shoe;
+pub mod sizes;
 pub mod unasked;
 pub mod why;
 pub mod worn;

@@ -251,6 +251,7 @@ pub fn usual<'v>(visit: &'v Visit<'_>) -> Option<&'v StyleKey> {
 
 /// Rows of the plan for a small card: the first six weeks, the weeks of a review, and else every fourth.
 pub fn on_a_card(plan: &Plan) -> Vec<&Week> {
-    let kept = |week: &&Week| week.week <= 6 || plan.reviews.contains(&week.week) || week.week % 4 == 0;
+    let kept =
+        |week: &&Week| week.week <= 6 || plan.reviews.contains(&week.week) || week.week.is_multiple_of(4);
     plan.weeks.iter().filter(kept).collect()
 }

@@ -9,6 +9,7 @@ use indexer::search::{Counts, Search};
 use indexer::snapshot::Snapshot;
 
 use super::money::symbol;
+use super::sizes::toe_room;
 use super::{Visit, brief, worn};
 use crate::labels::NOT_ASKED;
 use crate::pages::fitting_runner::RunnerPage;
@@ -34,6 +35,7 @@ pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>, unfold:
         worn_candidates: worn::choices(visit.snapshot, answers.get("now.words"), answers.get("now.style")),
         pain_question: PAIN_QUESTION.to_owned(),
         flags: Flags::questions().iter().map(|flag| choice(flag.word(), flag.sign())).collect(),
+        toe_room: toe_room(visit.snapshot.policy()),
         currency: symbol(visit.snapshot.policy().currency).to_owned(),
         states: states(runner, &answers),
         answers,

@@ -9,7 +9,7 @@ use catalogue::slow::SlowSign;
 use super::brief::region_label;
 use super::shoe::plain;
 use super::unasked::{Reader, unasked};
-use super::{Visit, capital, listed, why};
+use super::{Visit, capital, listed, sizes, why};
 use crate::labels::HOUSE_VIEW;
 use crate::pages::fitting_stock::{Announcement, Conflict, Way};
 use crate::parts::Link;
@@ -24,7 +24,8 @@ pub fn announcements(visit: &Visit<'_>, ranker: &Ranker) -> Vec<Announcement> {
     let guessed = guessed(&visit.fitting.runner, ranker);
     let said = [gate, plain(diabetes(brief)), plain(halved(brief)), plain(guessed)];
     let settled = brief.clashes.iter().filter_map(|clash| settled(visit, clash));
-    said.into_iter().flatten().chain(settled).collect()
+    let of_sizes = sizes::announcements(&visit.fitting.runner).into_iter().filter_map(|say| plain(Some(say)));
+    said.into_iter().flatten().chain(settled).chain(of_sizes).collect()
 }
 
 /// Less shoe is not yet ordered for; opened by one tap, unless diabetes closes it too.

@@ -21,7 +21,7 @@ pub fn unasked(runner: &Runner, reader: Reader) -> Vec<&'static str> {
         ("pair worn now", runner.now.shoe == Now::NotAsked),
         ("where to", runner.stage.heading.is_none()),
         ("pain", open(runner.flags.pain())),
-        ("landing", runner.strike.pattern.is_none() && runner.strike.angle_tenths.is_none()),
+        ("landing", !runner.strike.is_asked()),
         ("history", !runner.history_asked),
         ("weekly distance", runner.weekly_km.is_none()),
         ("regular running", open(runner.regular)),

@@ -227,6 +227,7 @@ pub(crate) fn runner_page() -> RunnerPage {
         ],
         pain_question: s(PAIN_QUESTION),
         flags: Flags::questions().iter().map(|flag| choice(flag.word(), flag.sign(), "")).collect(),
+        toe_room: s("Room before the longest toe: 10 to 15 mm by this shop's policy."),
         currency: s("€"),
         states: vec![("history", s("calf, within 12 months")), ("strike", s("not asked"))],
         unfold: None,
