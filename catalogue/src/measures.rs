@@ -18,6 +18,8 @@ pub struct Measures {
     bending: u8,
     bits: u8,
     audience: u8,
+    /// One more than the devices; 0 is not given.
+    devices: u8,
 }
 
 /// The four measures that the aim weighs, in reading order.
@@ -119,6 +121,7 @@ impl Measures {
         bending: 0,
         bits: 0,
         audience: u8::MAX,
+        devices: 0,
     };
 
     /// The measures of a specification, with drop and stacks worked out of each other where one is missing.
@@ -135,6 +138,7 @@ impl Measures {
         measures.bits |= three_valued(specification.rocker) << ROCKER_SHIFT;
         measures.bits |= three_valued(specification.plate) << PLATE_SHIFT;
         measures.audience = audience.map_or(u8::MAX, |a| a as u8);
+        measures.devices = specification.devices.map_or(0, |n| n.saturating_add(1));
         measures
     }
 
@@ -205,6 +209,11 @@ impl Measures {
     /// Whether it has a plate.
     pub fn plate(&self) -> Option<bool> {
         from_three_valued(self.bits >> PLATE_SHIFT & 3)
+    }
+
+    /// How many motion-control and stability devices it has.
+    pub fn devices(&self) -> Option<u8> {
+        self.devices.checked_sub(1)
     }
 
     /// For whom it is built.

@@ -18,6 +18,7 @@ mod cadence;
 mod calf_drop;
 mod comfort_last;
 mod examples;
+mod foot_posture;
 mod knee_arthritis;
 mod kneecap_drop;
 mod kneecap_rocker;
@@ -45,6 +46,7 @@ pub static RULES: &[&Rule] = &[
     &minimal_and_distance::RULE,
     &rearfoot_thin::RULE,
     &tall_stack::RULE,
+    &foot_posture::RULE,
     &calf_drop::RULE,
     &achilles_rocker::RULE,
     &kneecap_drop::RULE,

@@ -7,6 +7,7 @@ mod group;
 pub(crate) mod invented;
 pub(crate) mod stock;
 pub(crate) mod styles;
+mod successors;
 pub(crate) mod vocabulary;
 
 use catalogue::key::StyleKey;

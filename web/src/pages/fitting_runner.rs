@@ -43,6 +43,11 @@ pub struct RunnerPage {
     pub unfold: Option<String>,
 }
 
+/// Where to measure: as the authors of the Minimalist Index do (doi:10.1186/s13047-015-0094-5).
+const AT_THE_BENCH: &str = "At the bench: calliper at the middle of the heel, insole, midsole and outsole together, where \
+    the outsole is thickest; the same under the ball of the foot. One shoe on the scale, with its size. Sheets may be \
+    measured elsewhere and differ by a few millimetres.";
+
 const MEASURES: &[&str] = &[
     "now.heel_stack_mm",
     "now.forefoot_stack_mm",
@@ -128,6 +133,7 @@ impl RunnerPage {
             }
             details open[typed || self.has_problem("now.")] {
                 summary { "Not in the catalogue: its measures, as far as known" }
+                p .hint { (AT_THE_BENCH) }
                 div .line { (self.all(MEASURES)) }
             }
             (self.field("now.feel"))

@@ -9,7 +9,7 @@ use catalogue::slow::SlowSign;
 use super::brief::region_label;
 use super::shoe::plain;
 use super::unasked::{Reader, unasked};
-use super::{Visit, capital, listed, sizes, why};
+use super::{Visit, capital, listed, sizes, why, worn};
 use crate::labels::HOUSE_VIEW;
 use crate::pages::fitting_stock::{Announcement, Conflict, Way};
 use crate::parts::Link;
@@ -22,7 +22,8 @@ pub fn announcements(visit: &Visit<'_>, ranker: &Ranker) -> Vec<Announcement> {
     let plain = |say: Option<String>| say.map(|say| Announcement { say, act: None });
     let gate = gate(visit, brief).or_else(|| stepped_anyway(visit));
     let guessed = guessed(&visit.fitting.runner, ranker);
-    let said = [gate, plain(diabetes(brief)), plain(halved(brief)), plain(guessed)];
+    let replaced = worn::replaced(visit, ranker.landing());
+    let said = [gate, plain(diabetes(brief)), plain(halved(brief)), plain(guessed), plain(replaced)];
     let settled = brief.clashes.iter().filter_map(|clash| settled(visit, clash));
     let of_sizes = sizes::announcements(&visit.fitting.runner).into_iter().filter_map(|say| plain(Some(say)));
     said.into_iter().flatten().chain(settled).chain(of_sizes).collect()
@@ -34,11 +35,26 @@ fn gate(visit: &Visit<'_>, brief: &Brief) -> Option<Announcement> {
     let main = "the newest pair is not yet the pair that runs most".to_owned();
     let main = brief.closed.contains(&Closed::MainPair).then_some(main);
     let why: Vec<String> = weeks.into_iter().chain(main).collect();
-    let say = format!("{}: the order is for the same shoe until then.", capital(&listed(&why, "and")));
+    let say = format!(
+        "{}: the order is for the same shoe until then. {}",
+        capital(&listed(&why, "and")),
+        opens_when(brief)
+    );
     let act = Act::post(visit.href("/step-anyway"), "anyway", "yes");
     let way = Way { label: "Order for less anyway".to_owned(), act };
     let opens = !brief.closed.contains(&Closed::Diabetes);
     (!why.is_empty()).then(|| Announcement { say, act: opens.then_some(way) })
+}
+
+/// What is still to come before less shoe is ordered for.
+fn opens_when(brief: &Brief) -> String {
+    let weeks = brief.step.map(|step| match step.of.saturating_sub(step.done) {
+        1 => "in a week".to_owned(),
+        weeks => format!("in {weeks} weeks"),
+    });
+    let main = brief.closed.contains(&Closed::MainPair).then(|| "once the newest pair runs most".to_owned());
+    let when: Vec<String> = weeks.into_iter().chain(main).collect();
+    format!("Less shoe opens {}.", listed(&when, "and"))
 }
 
 fn stepped_anyway(visit: &Visit<'_>) -> Option<Announcement> {

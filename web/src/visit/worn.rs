@@ -1,12 +1,12 @@
 //! The pair worn now: from the words of the form to a style of the catalogue, retired ones included.
 
 use catalogue::key::StyleKey;
-use catalogue::measures::Measures;
+use catalogue::measures::{Landing, Measures};
 use catalogue::runner::Now;
 use catalogue::style::Style;
 use indexer::snapshot::{Snapshot, StyleCard};
 
-use super::{Visit, shoe};
+use super::{Visit, deltas, shoe};
 use crate::parts::fields::Choice;
 
 /// As many styles are offered to choose from.
@@ -18,6 +18,16 @@ pub fn style<'s>(visit: &Visit<'s>) -> Option<StyleCard<'s>> {
         Now::Style(key) => visit.snapshot.style(key),
         Now::NotAsked | Now::Feels(_) | Now::Measured(_) => None,
     }
+}
+
+/// That the style worn now has been replaced, by what, and how that differs.
+pub fn replaced(visit: &Visit<'_>, landing: Landing) -> Option<String> {
+    let worn = style(visit)?;
+    let newest = visit.snapshot.successors(&worn.style.key).pop()?;
+    let mass = newest.measures.mass().map(|mass| mass.in_tenths());
+    let differs = deltas::in_words(&newest.measures, mass, Some(&worn.measures), landing);
+    let stocked = if worn.style.retired { "is no longer stocked and has been" } else { "has been" };
+    Some(format!("{} {stocked} replaced by {}: {differs}.", shoe::name(worn.style), shoe::name(newest.style)))
 }
 
 /// The styles whose maker, name and number hold all of the words; too many are cut off.
