@@ -30,6 +30,8 @@ mod index;
 mod outside_cells;
 #[path = "integration/outside_encodings.rs"]
 mod outside_encodings;
+#[path = "integration/outside_evidence.rs"]
+mod outside_evidence;
 #[path = "integration/outside_gtin.rs"]
 mod outside_gtin;
 #[path = "integration/outside_minimalist.rs"]
