@@ -10,6 +10,7 @@
 pub mod calendar;
 pub mod cells;
 pub mod characters;
+pub mod chart;
 pub mod columns;
 pub mod count;
 pub mod draft;
