@@ -120,6 +120,16 @@ impl Snapshot {
     /// The stock in order for a runner, the `removed` filters taken off.
     pub fn ranked(&self, runner: &Runner, removed: &BTreeSet<Group>) -> Result<RankedList, NoOrder> {
         let ranker = self.ranker(runner).map_err(NoOrder::Stopped)?;
+        self.ranked_with(ranker, runner, removed)
+    }
+
+    /// The stock in order by a ranker of this runner, such as one under another policy.
+    pub fn ranked_with(
+        &self,
+        ranker: Ranker,
+        runner: &Runner,
+        removed: &BTreeSet<Group>,
+    ) -> Result<RankedList, NoOrder> {
         let search = removed.iter().fold(Search::for_runner(runner), |search, group| search.without(*group));
         let results = self.search(&search, Some(&ranker)).map_err(NoOrder::Words)?;
         let placed: Vec<Placed> = results.hits.iter().filter_map(|hit| self.placed(hit, runner)).collect();

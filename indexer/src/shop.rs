@@ -8,6 +8,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 pub use crate::export::NotWritten;
 pub use progress::{Progress, Step};
 
+use crate::chart::{Chart, ChartFault, ChartTold, read_chart};
 use crate::count::{Count, Scanned};
 use crate::draft::Reading;
 use crate::error::{ApplyError, OpenError, StoreError};
@@ -162,6 +163,17 @@ impl Shop {
             Unreadable::Cancelled => ImportError::Cancelled,
             other => ImportError::Unreadable(other),
         })
+    }
+
+    /// Reads a maker's size chart in a child process. Nothing is stored.
+    pub fn read_chart(
+        &self,
+        name: &str,
+        bytes: &[u8],
+        told: &ChartTold,
+    ) -> Result<Result<Chart, Vec<ChartFault>>, ImportError> {
+        let sheet = self.read(name, bytes, None, &Progress::default())?;
+        Ok(read_chart(&sheet, told))
     }
 
     /// Applies what was understood, all of it or nothing, and publishes the next snapshot. What a full sheet leaves out

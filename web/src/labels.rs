@@ -22,6 +22,7 @@ pub const PLACES: &[(&str, &str)] = &[
     ("Gaps", "/gaps"),
     ("Count", "/count"),
     ("Changes", "/changes"),
+    ("Policy", "/policy"),
     ("Rules", "/rules"),
     ("Sources", "/sources"),
 ];

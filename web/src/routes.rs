@@ -7,8 +7,8 @@ use axum::Router;
 use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, desk, edit, evidence, fitting_card, fitting_close, fitting_compare,
-    fitting_open, fitting_plan, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps,
-    rank_json, scan, sheet, sheet_files, sheets, shoes,
+    fitting_open, fitting_plan, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps, policy,
+    rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts,
 };
 
 /// Every address and what answers it, user by user.
@@ -64,9 +64,13 @@ fn owner() -> Router<Arc<AppState>> {
         .route("/sheets/{number}/apply", post(sheet::apply))
         .route("/sheets/{number}/cancel", post(sheet::cancel))
         .route("/sheets/{number}/leave", post(sheet::cancel))
+        .route("/size-charts", get(size_charts::form).post(size_charts::look))
+        .route("/size-charts/keep", post(size_charts::keep))
         .route("/count", get(count::form).post(count::count))
         .route("/gaps", get(gaps::page))
         .route("/gaps/ask", get(gaps::ask))
+        .route("/policy", get(policy::form).post(policy::set))
+        .route("/policy.toml", get(policy::file))
         .route("/changes", get(changes::list))
         .route("/changes/{number}", get(changes::one))
         .route("/changes/{number}/undo", get(changes::ask).post(changes::undo))

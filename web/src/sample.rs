@@ -12,6 +12,18 @@ const SHEETS: [(&str, &[u8]); 3] = [
     ("corrections.csv", include_bytes!("../../sample-catalogue/corrections.csv")),
 ];
 
+/// The sample's runners, by the names of their files.
+pub const RUNNERS: [(&str, &str); 8] = [
+    ("by-feel", include_str!("../../sample-catalogue/runners/by-feel.toml")),
+    ("calf-strain", include_str!("../../sample-catalogue/runners/calf-strain.toml")),
+    ("closed-gate", include_str!("../../sample-catalogue/runners/closed-gate.toml")),
+    ("conflict", include_str!("../../sample-catalogue/runners/conflict.toml")),
+    ("empty-list", include_str!("../../sample-catalogue/runners/empty-list.toml")),
+    ("nothing-first", include_str!("../../sample-catalogue/runners/nothing-first.toml")),
+    ("race", include_str!("../../sample-catalogue/runners/race.toml")),
+    ("stop", include_str!("../../sample-catalogue/runners/stop.toml")),
+];
+
 /// Who sends the sample's sheets.
 const SUPPLIER: &str = "Sample supplier";
 

@@ -117,11 +117,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
     fn spoken(&mut self, entity: Entity, key: &'r str, style: &'r str) -> Result<usize, E> {
         // A style that the store does not hold has no sizes there, so that a first sheet need not ask for each.
         let of_new_style = entity == Entity::Sku && self.styles.is_new(style);
-        let changing = match entity {
-            Entity::Style => &mut self.styles,
-            Entity::Sku => &mut self.skus,
-        };
-        if let Some(at) = changing.by_key.get(key) {
+        if let Some(at) = self.changing(entity).by_key.get(key) {
             return Ok(*at);
         }
         let stored = if of_new_style { None } else { (self.stored)(entity, key)? };
@@ -129,9 +125,19 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         let change =
             RowChange { entity, key: key_of, style: style_of, new: stored.is_none(), cells: Vec::new() };
         let hands = self.hands.get(&(entity, key)).cloned().unwrap_or_default();
+        let changing = self.changing_mut(entity);
         changing.rows.push(Spoken { stored, change, said: Vec::new(), hands });
         changing.by_key.insert(key, changing.rows.len() - 1);
         Ok(changing.rows.len() - 1)
+    }
+
+    /// Sheets speak of styles and of sizes, never of settings.
+    fn changing(&self, entity: Entity) -> &Changing<'r> {
+        if entity == Entity::Style { &self.styles } else { &self.skus }
+    }
+
+    fn changing_mut(&mut self, entity: Entity) -> &mut Changing<'r> {
+        if entity == Entity::Style { &mut self.styles } else { &mut self.skus }
     }
 
     /// A style that nobody knows needs a name.
@@ -155,10 +161,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
     /// Takes cells in: what differs from the store becomes a change, what may not is a finding.
     fn say(&mut self, entity: Entity, at: usize, cells: &[ReadCell]) {
         for cell in cells {
-            let spoken = match entity {
-                Entity::Style => &self.styles.rows[at],
-                Entity::Sku => &self.skus.rows[at],
-            };
+            let spoken = &self.changing(entity).rows[at];
             let refused = match spoken.said(cell.column) {
                 Some(said) if *said == cell.value || entity.names(cell.column.key) => continue,
                 _ if is_printed(spoken, cell.column) => continue,
@@ -201,10 +204,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
 
     /// Keeps the owner's word on a cell that a person has set, so that it can be taken later.
     fn keep_beside_hand(&mut self, entity: Entity, at: usize, cell: &ReadCell) {
-        let spoken = match entity {
-            Entity::Style => &self.styles.rows[at],
-            Entity::Sku => &self.skus.rows[at],
-        };
+        let spoken = &self.changing(entity).rows[at];
         let owned = |stored: &StoredRow| entity == Entity::Sku || stored.supplier == self.reading.supplier;
         let key = &spoken.change.key;
         let said = |said: &BesideHand| said.key == *key && said.cell.column.is(cell.column);
@@ -251,10 +251,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
     }
 
     fn take(&mut self, entity: Entity, at: usize, cell: &ReadCell) {
-        let spoken = match entity {
-            Entity::Style => &mut self.styles.rows[at],
-            Entity::Sku => &mut self.skus.rows[at],
-        };
+        let spoken = &mut self.changing_mut(entity).rows[at];
         // Reading holds rows of one size that differ, so that only a style is spoken of more than once.
         if entity == Entity::Style {
             spoken.said.push((cell.column, cell.value.clone()));

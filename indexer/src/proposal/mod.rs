@@ -87,13 +87,15 @@ pub struct Counts {
     pub missing: usize,
 }
 
-/// The two kinds of rows that the store keeps.
+/// The kinds of rows that the store keeps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Entity {
     /// A style.
     Style,
     /// One size of one colourway.
     Sku,
+    /// What the shop has set for itself. It has no columns of sheets: names and values of its own.
+    Setting,
 }
 
 /// What becomes of one row of the store.
@@ -161,6 +163,7 @@ impl Entity {
         match self {
             Self::Style => "style",
             Self::Sku => "sku",
+            Self::Setting => "setting",
         }
     }
 
@@ -171,6 +174,7 @@ impl Entity {
         match self {
             Self::Style => &STYLE,
             Self::Sku => &SKU,
+            Self::Setting => &[],
         }
     }
 
@@ -179,6 +183,7 @@ impl Entity {
         let columns: &[&Column] = match self {
             Self::Style => &[&MAKER, &STYLE_NUMBER],
             Self::Sku => &[&COLOURWAY, &SIZE_SYSTEM, &SIZE, &WIDTH],
+            Self::Setting => &[],
         };
         columns.iter().any(|column| column.key == key)
     }

@@ -28,6 +28,8 @@ pub(super) struct Facts<'a> {
     pub(super) import: Option<&'a Import<'a>>,
     pub(super) original: Option<&'a str>,
     pub(super) undoes: Option<ChangeId>,
+    /// Why, in the words of whoever makes it.
+    pub(super) why: Option<&'a str>,
     /// It counts pairs, and so renews the age of the stock figures.
     pub(super) tells_stock: bool,
 }
@@ -64,8 +66,8 @@ pub(super) fn begin(transaction: &Connection, by: &Signed, facts: &Facts<'_>) ->
     let counts = facts.import.map(|import| import.proposal.counts);
     let count = |of: fn(&crate::proposal::Counts) -> usize| counts.as_ref().map(|counts| of(counts) as i64);
     let sql = "INSERT INTO change (kind, actor, at, key, supplier, sheet, original, undoes, rows, new, changed, unchanged, held, missing,
-            missing_policy, tells_stock)
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)";
+            missing_policy, tells_stock, why)
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17)";
     transaction.prepare_cached(sql)?.execute(params![
         facts.kind,
         by.actor,
@@ -83,6 +85,7 @@ pub(super) fn begin(transaction: &Connection, by: &Signed, facts: &Facts<'_>) ->
         count(|c| c.missing),
         facts.import.filter(|import| import.proposal.counts.missing > 0).map(|import| import.missing.word()),
         facts.tells_stock,
+        facts.why.filter(|why| !why.is_empty()),
     ])?;
     Ok(ChangeId(transaction.last_insert_rowid()))
 }

@@ -131,7 +131,11 @@ fn may_be_said(
 }
 
 /// The last change that wrote into a row.
-fn last_changed(transaction: &Connection, entity: Entity, key: &str) -> rusqlite::Result<Option<Seq>> {
+pub(super) fn last_changed(
+    transaction: &Connection,
+    entity: Entity,
+    key: &str,
+) -> rusqlite::Result<Option<Seq>> {
     let sql = "SELECT change FROM cell_change WHERE entity = ?1 AND key = ?2 ORDER BY id DESC LIMIT 1";
     let last = transaction.prepare_cached(sql)?.query_row([entity.word(), key], |row| row.get(0));
     last.optional().map(|change| change.map(Seq))

@@ -32,6 +32,8 @@ pub struct RecordedChange {
     pub missing: Option<Missing>,
     /// Of what a person said: how many values, and the key of the shoe or size where it is one.
     pub said: Option<(i64, Option<String>)>,
+    /// Why, in the words of whoever made it.
+    pub why: Option<String>,
     /// The change it takes back.
     pub undoes: Option<ChangeId>,
     /// It is taken back.
@@ -45,7 +47,8 @@ const SELECT: &str =
     missing_policy,
     (SELECT count(*) FROM cell_change WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL),
     (SELECT iif(min(key) = max(key), min(key), NULL) FROM cell_change
-        WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL)
+        WHERE cell_change.change = change.id AND rows IS NULL AND undoes IS NULL),
+    why
     FROM change";
 
 impl Store {
@@ -107,6 +110,7 @@ fn recorded(row: &Row<'_>) -> rusqlite::Result<RecordedChange> {
         rows,
         missing: row.get::<_, Option<String>>(13)?.and_then(|word| Missing::from_word(&word)),
         said: (rows.is_none() && undoes.is_none()).then_some((row.get(14)?, row.get(15)?)),
+        why: row.get(16)?,
         undoes,
         undone: false,
         undone_by: None,
@@ -131,6 +135,9 @@ impl fmt::Display for RecordedChange {
         }
         if let Some(undoes) = self.undoes {
             write!(f, " of change {}", undoes.0)?;
+        }
+        if let Some(why) = &self.why {
+            write!(f, ", because: {why}")?;
         }
         write!(f, "; by {}", self.actor)?;
         match self.undone_by {

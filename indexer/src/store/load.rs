@@ -1,8 +1,7 @@
 //! Everything at one sequence, as the domain's own types.
 
 use catalogue::key::{SkuKey, StyleKey};
-use catalogue::policy::HousePolicy;
-use catalogue::size::{SizeCharts, SizeLabel, SizeSystem};
+use catalogue::size::{SizeLabel, SizeSystem};
 use catalogue::stock::{Gtin, Price, Quantity, Sku};
 use catalogue::style::{
     Audience, Bending, BendingWord, Compression, Purpose, Purposes, Specification, Style, Surface, Surfaces,
@@ -11,6 +10,7 @@ use catalogue::units::{Grams, Mm, NewtonsPerMm};
 use rusqlite::{Connection, Row};
 
 use super::force::InForce;
+use super::settings::{policy, size_charts};
 use super::tables::column_list;
 use super::{Store, seq};
 use crate::error::StoreError;
@@ -29,8 +29,8 @@ impl Store {
             seq: seq(&read)?,
             styles,
             skus,
-            policy: HousePolicy::standard(),
-            charts: SizeCharts::default(),
+            policy: policy(&read)?,
+            charts: size_charts(&read)?,
             stock_told: InForce::of(&read)?.stock_told(&read)?,
         })
     }

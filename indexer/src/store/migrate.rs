@@ -6,7 +6,8 @@ use super::StoreError;
 use crate::error::OpenError;
 
 /// What leads to version 1, to version 2, and so on; each sets the version it leads to.
-const STEPS: [&str; 2] = [include_str!("schema.sql"), include_str!("schema_2.sql")];
+const STEPS: [&str; 3] =
+    [include_str!("schema.sql"), include_str!("schema_2.sql"), include_str!("schema_3.sql")];
 
 /// The version of the tables that this program reads and writes.
 pub(super) const VERSION: i64 = STEPS.len() as i64;
@@ -79,7 +80,7 @@ mod tests {
         let newer = Connection::open(&path).unwrap();
         newer.execute_batch("PRAGMA user_version = 7").unwrap();
         let refused = Store::over(newer).err().unwrap().to_string();
-        assert!(refused.contains("version 7") && refused.contains("up to 2"), "{refused}");
+        assert!(refused.contains("version 7") && refused.contains("up to 3"), "{refused}");
         assert_eq!(version(&Connection::open(&path).unwrap()).unwrap(), 7);
     }
 

@@ -19,6 +19,7 @@ mod migrate;
 #[cfg(test)]
 mod model_tests;
 mod origins;
+mod settings;
 mod sheet_word;
 mod suppliers;
 mod tables;
@@ -42,6 +43,7 @@ pub use folder::DataDir;
 pub use history::RecordedChange;
 pub use lines::{LedgerLine, ReadAt};
 pub use origins::Origin;
+pub use settings::{POLICY, Settings, chart_key};
 pub use sheet_word::SheetWord;
 pub use undo::{Kept, Undoing, Undone};
 

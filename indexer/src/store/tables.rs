@@ -44,20 +44,22 @@ fn statements(entity: Entity) -> &'static Statements {
     static SKU: LazyLock<Statements> = LazyLock::new(|| Statements::of(Entity::Sku));
     match entity {
         Entity::Style => &STYLE,
-        Entity::Sku => &SKU,
+        // Settings are no rows of columns and have statements of their own.
+        Entity::Sku | Entity::Setting => &SKU,
     }
 }
 
 /// The entity of a word in the ledger.
 pub(super) fn entity_of(word: &str) -> Entity {
-    if word == Entity::Style.word() { Entity::Style } else { Entity::Sku }
+    let known = [Entity::Style, Entity::Sku, Entity::Setting];
+    known.into_iter().find(|entity| entity.word() == word).unwrap_or(Entity::Sku)
 }
 
 /// The column beside the key: who owns a style, which style a sku belongs to.
 const fn belongs(entity: Entity) -> &'static str {
     match entity {
         Entity::Style => "supplier",
-        Entity::Sku => "style",
+        Entity::Sku | Entity::Setting => "style",
     }
 }
 
@@ -92,12 +94,19 @@ impl Tables<'_> {
 
     /// One cell; `None` also where the row is gone.
     pub(super) fn cell(&self, entity: Entity, key: &str, column: &str) -> rusqlite::Result<Option<Value>> {
+        if entity == Entity::Setting {
+            let sql = "SELECT value FROM setting WHERE key = ?1 AND \"column\" = ?2";
+            return self.0.prepare_cached(sql)?.query_row([key, column], |row| row.get(0)).optional();
+        }
         let sql = format!("SELECT \"{column}\" FROM {} WHERE key = ?1", entity.word());
         self.0.prepare_cached(&sql)?.query_row([key], |row| row.get(0)).optional().map(Option::flatten)
     }
 
     /// Whether there is such a row.
     pub(super) fn has(&self, entity: Entity, key: &str) -> rusqlite::Result<bool> {
+        if entity == Entity::Setting {
+            return Ok(true); // a place for settings is always there
+        }
         self.0.prepare_cached(&format!("SELECT 1 FROM {} WHERE key = ?1", entity.word()))?.exists([key])
     }
 
@@ -180,8 +189,21 @@ impl Tables<'_> {
         column: &str,
         value: Option<&Value>,
     ) -> rusqlite::Result<()> {
+        if entity == Entity::Setting {
+            return self.set_setting(key, column, value);
+        }
         let Some(at) = entity.position(column) else { return Ok(()) };
         self.0.prepare_cached(&statements(entity).set[at])?.execute(params![value, key]).map(|_| ())
+    }
+
+    fn set_setting(&self, key: &str, column: &str, value: Option<&Value>) -> rusqlite::Result<()> {
+        let Some(value) = value else {
+            let sql = "DELETE FROM setting WHERE key = ?1 AND \"column\" = ?2";
+            return self.0.prepare_cached(sql)?.execute([key, column]).map(|_| ());
+        };
+        let sql = "INSERT INTO setting (key, \"column\", value) VALUES (?1, ?2, ?3)
+            ON CONFLICT (key, \"column\") DO UPDATE SET value = excluded.value";
+        self.0.prepare_cached(sql)?.execute(params![key, column, value]).map(|_| ())
     }
 
     /// The styles and sizes of the supplier that a full sheet does not list. A sheet that lists no sizes says nothing

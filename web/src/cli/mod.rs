@@ -16,6 +16,7 @@ mod registries;
 mod runner_file;
 mod search;
 mod serve;
+mod size_chart;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -45,6 +46,8 @@ enum Command {
     Undo(changes::UndoArgs),
     /// Count pairs from scanned codes
     Count(count::CountArgs),
+    /// Keep a maker's own size chart
+    SizeChart(size_chart::SizeChartArgs),
     /// List the changes of the catalogue, newest first
     History(changes::HistoryArgs),
     /// List what the catalogue does not know
@@ -108,6 +111,7 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Import(args) => import::run(&args, out),
         Command::Undo(args) => changes::undo(&args, out),
         Command::Count(args) => count::run(&args, out),
+        Command::SizeChart(args) => size_chart::run(&args, out),
         Command::Gaps(args) => gaps::run(&args, out),
         Command::History(args) => changes::history(&args, out),
         Command::Search(args) => search::run(&args, out),

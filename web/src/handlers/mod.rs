@@ -19,11 +19,13 @@ pub mod fitting_stock;
 pub mod fitting_why;
 pub mod frame;
 pub mod gaps;
+pub mod policy;
 pub mod rank_json;
 pub mod scan;
 pub mod sheet;
 pub mod sheet_files;
 pub mod sheets;
 pub mod shoes;
+pub mod size_charts;
 #[cfg(test)]
 mod visit_tests;

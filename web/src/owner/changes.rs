@@ -81,7 +81,7 @@ fn line(change: &RecordedChange, receipt: Option<&Receipt>) -> Change {
     Change {
         id: change.id.0.to_string(),
         what: what(change),
-        when: format!("{}, by {}", minute(change.at), change.actor),
+        when: format!("{}, by {}{}", minute(change.at), change.actor, because(change)),
         counts: match (change.rows, receipt) {
             (Some(rows), _) => with_missing(change, rows),
             (None, Some(receipt)) => counted(receipt),
@@ -98,11 +98,20 @@ pub fn what(change: &RecordedChange) -> String {
     match (&change.sheet, &change.supplier, change.undoes) {
         (Some(sheet), Some(supplier), _) => format!("Import of {sheet} from {supplier}"),
         (_, _, Some(undoes)) => format!("Undo of change {}", undoes.0),
+        _ if change.kind == "policy" => "House policy".to_owned(),
         _ => match &change.said {
-            Some((_, Some(of))) => format!("{} of {of}", capital(&change.kind)),
+            Some((_, Some(of))) => {
+                let of = of.strip_prefix("size-chart/").unwrap_or(of);
+                format!("{} of {of}", capital(&change.kind))
+            }
             _ => capital(&change.kind),
         },
     }
+}
+
+/// `: our runners take longer`, where somebody said why.
+pub fn because(change: &RecordedChange) -> String {
+    change.why.as_ref().map_or_else(String::new, |why| format!(": “{why}”"))
 }
 
 /// `2 values`, of what a person said.
@@ -153,6 +162,7 @@ mod tests {
             rows: undoes.is_none().then_some([9, 3, 2, 3, 1, 0]),
             missing: None,
             said: None,
+            why: None,
             undoes: undoes.map(ChangeId),
             undone,
             undone_by: None,

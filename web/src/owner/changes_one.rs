@@ -1,9 +1,12 @@
 //! One change with its cells, and the question before it is taken back.
 
-use indexer::proposal::Missing;
-use indexer::store::{Kept, LedgerLine, Receipt, RecordedChange, Undoing};
+use catalogue::policy::HousePolicy;
+use catalogue::policy::items::item;
+use indexer::draft::Value;
+use indexer::proposal::{Entity, Missing};
+use indexer::store::{Kept, LedgerLine, POLICY, Receipt, RecordedChange, Undoing};
 
-use crate::owner::changes::{AT, counted, counts, what};
+use crate::owner::changes::{AT, because, counted, counts, what};
 use crate::owner::shoe_origins::{change as link, name, place};
 use crate::owner::values::or_not_given;
 use crate::pages::changes_one::{ChangePage, Remark};
@@ -48,7 +51,7 @@ impl One {
         let rows = rows.map_or_else(String::new, |rows| format!(". {rows}"));
         ChangePage {
             title: format!("Change {id}: {}", what(change)),
-            facts: format!("{}, by {}{rows}", minute(change.at), change.actor),
+            facts: format!("{}, by {}{}{rows}", minute(change.at), change.actor, because(change)),
             remarks: remarks(change),
             cells: cells(&self.lines, "Values before and after the change", ["Before", "After"]),
             pager: self.pager(),
@@ -129,6 +132,9 @@ fn cells(lines: &[LedgerLine], caption: &str, [before, after]: [&str; 2]) -> Tab
 }
 
 fn cell(line: &LedgerLine) -> Vec<Cell> {
+    if line.entity == Entity::Setting {
+        return setting(line);
+    }
     let shoe = line.key.split('/').next().unwrap_or_default();
     let named = Cell::text(&line.key).linked(format!("/shoes/{shoe}"));
     if line.is_of_the_row() {
@@ -143,6 +149,30 @@ fn cell(line: &LedgerLine) -> Vec<Cell> {
         Cell::text(name(&line.column)),
         shown(line.before.as_ref()),
         if from.is_empty() { after } else { after.below(from) },
+    ]
+}
+
+/// What the shop has set: an item of the policy by its label, a size chart as it is kept.
+fn setting(line: &LedgerLine) -> Vec<Cell> {
+    let item = item(&line.column).filter(|_| line.key == POLICY);
+    let of = match item {
+        Some(item) => Cell::text("House policy").linked(format!("/policy#{}", item.topic.word())),
+        None => Cell::text(line.key.replace("size-chart/", "size chart of ")),
+    };
+    let standing = |value: Option<&Value>| match (value, item) {
+        (Some(value), _) => or_not_given("", Some(value)),
+        (None, Some(item)) => format!("{} (the default)", item.say(&HousePolicy::standard())),
+        (None, None) => "none".to_owned(),
+    };
+    let what = item.map_or_else(
+        || name(&line.column).to_owned(),
+        |item| format!("{}: {}", item.topic.word(), item.label),
+    );
+    vec![
+        of,
+        Cell::text(what),
+        Cell::text(standing(line.before.as_ref())),
+        Cell::text(standing(line.after.as_ref())),
     ]
 }
 

@@ -27,6 +27,8 @@ pub struct Posted {
     pub supplier: String,
     /// Full or partial.
     pub kind: SheetKind,
+    /// For whom a size chart is, as chosen; blank for a sheet of shoes.
+    pub audience: String,
     /// What was pasted, when no file was chosen.
     pub pasted: String,
     /// The name typed for it.
@@ -49,6 +51,7 @@ impl Posted {
                     posted.bytes = field.bytes().await.map_err(broken)?.into();
                 }
                 "supplier" => posted.supplier = trimmed(&field.text().await.map_err(broken)?),
+                "audience" => posted.audience = trimmed(&field.text().await.map_err(broken)?),
                 "pasted" => posted.pasted = field.text().await.map_err(broken)?,
                 "pasted-name" => posted.pasted_name = trimmed(&field.text().await.map_err(broken)?),
                 "kind" if field.text().await.map_err(broken)? == "full" => posted.kind = SheetKind::Full,

@@ -16,6 +16,7 @@ pub mod fitting_runner;
 pub mod fitting_stock;
 pub mod gaps;
 pub mod plan;
+pub mod policy;
 pub mod refusal;
 pub mod rules;
 #[cfg(test)]
@@ -28,6 +29,7 @@ pub mod sheet_working;
 pub mod sheets;
 pub mod shoe;
 pub mod shoes;
+pub mod size_charts;
 pub mod sources;
 pub mod stopped;
 pub mod why;

@@ -62,6 +62,7 @@ impl SheetsPage {
                     }
                 }
                 p .buttons { button .button type="submit" { "Look at it first" } }
+                p .soft { "A maker's size chart goes to " a href="/size-charts" { "Size charts" } "." }
             }
         }
     }

@@ -9,3 +9,4 @@ pub mod import;
 pub mod plan;
 pub mod rank;
 pub mod shoes;
+pub mod size_chart;

@@ -3,6 +3,9 @@
 //!
 //! No published rule says how many millimetres a step may have (Malisoux 2016 handed out 10, 6 and 0 mm at once).
 
+pub mod currencies;
+pub mod items;
+
 use crate::measures::{Landing, Measure, Measures};
 use crate::runner::Feel;
 use crate::style::{Audience, Specification};
