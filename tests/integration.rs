@@ -56,12 +56,16 @@ mod owner_sheets;
 mod pages;
 #[path = "integration/plans.rs"]
 mod plans;
+#[path = "integration/policy_pages.rs"]
+mod policy_pages;
 #[path = "integration/round_trip.rs"]
 mod round_trip;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
+#[path = "integration/size_charts.rs"]
+mod size_charts;
 #[path = "integration/supplier_sheets/mod.rs"]
 mod supplier_sheets;
 #[path = "integration/workbooks.rs"]

@@ -5,6 +5,8 @@
 
 pub mod currencies;
 pub mod items;
+mod scale;
+mod table;
 
 use crate::measures::{Landing, Measure, Measures};
 use crate::runner::Feel;

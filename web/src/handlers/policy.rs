@@ -70,7 +70,7 @@ async fn look(state: &Arc<AppState>, asked: Asked, overtaken: String) -> Result<
     let looked = at_store(state, move |state| -> Result<_, ApplyError> {
         let snapshot = state.snapshot();
         let preview = Some(preview(&asked, &snapshot));
-        Ok(PolicyPage { preview, overtaken, ..page(&snapshot, None, Vec::new()) })
+        Ok(PolicyPage { overtaken, preview, ..page(&snapshot, None, Vec::new()) })
     });
     Ok(drawn(state, &looked.await?))
 }

@@ -171,7 +171,8 @@ impl ShoePage {
     }
 
     fn stock_table(&self) -> Markup {
-        let caption = "Sizes, with the foot each label is made for";
+        let caption =
+            "Sizes, with the foot each label is made for: by the formula, unless the maker's chart is named";
         html! {
             div .table tabindex="0" role="region" aria-label=(caption) {
                 table {
