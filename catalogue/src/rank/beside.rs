@@ -81,11 +81,17 @@ impl What {
     }
 }
 
+impl Score {
+    /// The suitability in whole points, rounded half up: what the order asks first.
+    pub const fn whole_points(&self) -> i64 {
+        div_half_up(self.suitability as i64, 10)
+    }
+}
+
 /// What decides between two shoes, each with its pairs in the working sizes.
 pub fn decided((this, pairs): (&Score, u32), (other, other_pairs): (&Score, u32)) -> Decided {
-    let whole = |score: &Score| div_half_up(score.suitability.into(), 10);
     let width = |score: &Score| score.high - score.low;
-    if whole(this) != whole(other) {
+    if this.whole_points() != other.whole_points() {
         Decided::Points
     } else if pairs != other_pairs {
         Decided::Pairs

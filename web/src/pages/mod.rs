@@ -29,7 +29,9 @@ pub mod shoe;
 pub mod shoes;
 pub mod sources;
 pub mod stopped;
+pub mod unsupported;
 pub mod why;
+pub mod why_above;
 
 #[cfg(test)]
 mod tests {

@@ -8,3 +8,4 @@ pub mod history;
 pub mod import;
 pub mod rank;
 pub mod shoes;
+pub mod why;

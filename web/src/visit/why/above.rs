@@ -1,0 +1,298 @@
+//! Why one shoe stands above another: their lines side by side, and what of the order decided.
+
+use catalogue::key::StyleKey;
+use catalogue::rank::{Beside, Decided, Explanation, Group as Place, Line, NotFirst, Ranker, Score, decided};
+use indexer::snapshot::StyleCard;
+
+use super::lines::{Lines, signed};
+use super::{hand, place};
+use crate::pages::why::Choice;
+use crate::pages::why_above::{AboveRow, AboveShoe, WhyAbovePage};
+use crate::parts::Link;
+use crate::parts::control::{Options, Select};
+use crate::visit::order::{Shown, is_ranked};
+use crate::visit::shoe::{self, plain};
+use crate::visit::{Visit, capital, listed};
+
+/// The field that names the other shoe, in forms and addresses.
+pub const BESIDE: &str = "beside";
+
+/// One of the two.
+pub struct Side<'a> {
+    /// The shoe.
+    pub card: StyleCard<'a>,
+    /// Its lines.
+    pub explanation: Explanation,
+    /// Its score.
+    pub score: Score,
+    /// Its place in the list and its group; `None` where a filter hides it.
+    at: Option<(usize, Place)>,
+    /// Its pairs in the working sizes, a number unknown counted 1.
+    pub pairs: u32,
+}
+
+/// Two shoes of one order, the upper one first.
+pub struct Pair<'a> {
+    /// The upper one.
+    pub upper: Side<'a>,
+    /// The lower one.
+    pub lower: Side<'a>,
+}
+
+impl<'a> Side<'a> {
+    fn of(visit: &Visit<'_>, shown: &Shown, card: StyleCard<'a>) -> Self {
+        let ranker = &shown.list.ranker;
+        let hits = &shown.list.results.hits;
+        let is_it = |hit: usize| {
+            let hit = hits.get(hit).and_then(|hit| visit.snapshot.card(hit.row));
+            hit.is_some_and(|found| found.style.key == card.style.key)
+        };
+        let at = shown.places.iter().position(|shoe| is_it(shoe.hit));
+        let found = at.and_then(|at| shown.places.get(at).map(|shoe| (at, *shoe)));
+        Self {
+            explanation: ranker.explain(&card.measures),
+            score: ranker.score(&card.measures),
+            at: found.map(|(at, shoe)| (at, shoe.standing.place)),
+            pairs: found.and_then(|(_, shoe)| hits.get(shoe.hit)).map_or(0, |hit| hit.pairs),
+            card,
+        }
+    }
+
+    fn is_ranked(&self) -> bool {
+        self.at.is_some_and(|(_, place)| is_ranked(place))
+    }
+
+    fn name(&self) -> String {
+        shoe::name(self.card.style)
+    }
+}
+
+impl<'a> Pair<'a> {
+    /// Two shoes as they stand: by their places, and by their points where one has none.
+    pub fn of(visit: &Visit<'_>, shown: &Shown, one: StyleCard<'a>, other: StyleCard<'a>) -> Self {
+        let (one, other) = (Side::of(visit, shown, one), Side::of(visit, shown, other));
+        let first = match (one.is_ranked(), other.is_ranked()) {
+            (true, true) => one.at.map(|(at, _)| at) < other.at.map(|(at, _)| at),
+            (false, false) => one.score.suitability >= other.score.suitability,
+            (ranked, _) => ranked,
+        };
+        if first { Self { upper: one, lower: other } } else { Self { upper: other, lower: one } }
+    }
+
+    /// Their lines side by side.
+    pub fn lines(&self) -> Vec<Beside> {
+        self.upper.explanation.beside(&self.lower.explanation)
+    }
+
+    /// What of the order decided; `None` where one of them takes no place in it.
+    pub fn decided(&self) -> Option<Decided> {
+        let (upper, lower) = (&self.upper, &self.lower);
+        let both = upper.is_ranked() && lower.is_ranked();
+        both.then(|| decided((&upper.score, upper.pairs), (&lower.score, lower.pairs)))
+    }
+}
+
+/// The page of two shoes.
+pub fn page(visit: &Visit<'_>, shown: &Shown, pair: &Pair<'_>, asked: &StyleKey) -> WhyAbovePage {
+    let beside = pair.lines();
+    let written = Written { visit, shown, pair };
+    let difference: i32 = beside.iter().map(Beside::difference).sum();
+    WhyAbovePage {
+        upper: written.shoe(&pair.upper),
+        lower: written.shoe(&pair.lower),
+        say: written.say(&beside),
+        rows: beside.iter().map(|line| written.row(line)).collect(),
+        difference: signed(difference),
+        beside: choice(visit, shown, asked),
+        back: Link::new("Back to the order", visit.href("")),
+    }
+}
+
+struct Written<'a> {
+    visit: &'a Visit<'a>,
+    shown: &'a Shown,
+    pair: &'a Pair<'a>,
+}
+
+impl Written<'_> {
+    fn shoe(&self, side: &Side<'_>) -> AboveShoe {
+        let total = side.explanation.total();
+        let range = format!("could be {} to {}", plain(total.low), plain(total.high));
+        AboveShoe {
+            name: side.name(),
+            href: self.visit.href(&format!("/why/{}", side.card.style.key)),
+            place: place(self.visit, self.shown, side.card.style),
+            total: plain(total.at),
+            interval: if total.low == total.high { String::new() } else { range },
+        }
+    }
+
+    fn lines(&self, side: &Side<'_>) -> Lines<'_> {
+        Lines { visit: self.visit, ranker: self.ranker(), shoe: shoe::href(side.card.style) }
+    }
+
+    fn ranker(&self) -> &Ranker {
+        &self.shown.list.ranker
+    }
+
+    fn row(&self, line: &Beside) -> AboveRow {
+        let lines = self.lines(&self.pair.upper);
+        let of = |side: Option<Line>| {
+            side.map_or_else(
+                || (String::new(), "0.0".to_owned()),
+                |line| (lines.value(&line.what), signed(line.points.at)),
+            )
+        };
+        AboveRow {
+            label: lines.label(&line.what),
+            upper: of(line.this),
+            lower: of(line.other),
+            difference: signed(line.difference()),
+            rests: lines.rests(&line.what),
+        }
+    }
+
+    /// The fitter's hand first, then what hides or groups them, then what decided.
+    fn say(&self, beside: &[Beside]) -> Vec<String> {
+        let Pair { upper, lower } = self.pair;
+        let hands = [upper, lower].into_iter().filter_map(|side| {
+            hand(self.visit, &side.card.style.key).map(|say| format!("{}: {say}", side.name()))
+        });
+        let stands = [self.group(), self.stale()].into_iter().flatten();
+        let decided = [self.decides(), most(&self.lines(upper), beside)].into_iter().flatten();
+        hands.chain(stands).chain(decided).collect()
+    }
+
+    /// Why they stand in two groups, where one is brought out first and the other is not.
+    fn group(&self) -> Option<String> {
+        let first = |side: &Side<'_>| side.at.is_some_and(|(_, place)| place == Place::First);
+        let Pair { upper, lower } = self.pair;
+        let (out, kept) = match (first(upper), first(lower)) {
+            (true, false) if lower.is_ranked() => (upper, lower),
+            (false, true) if upper.is_ranked() => (lower, upper),
+            _ => return None,
+        };
+        let why = self.ranker().why_not_first(&kept.card.measures).map_or(
+            "at most three are, near the top, and no near twins",
+            |why| match why {
+                NotFirst::TooLittleKnown => "its drop or landing stack is not given",
+                NotFirst::OutOfReach => "its drop or landing stack lies out of reach of what is looked for",
+                NotFirst::Caution => "a caution stands against it, or could for want of a measure",
+                NotFirst::AgainstHeading => "its stack goes against the heading",
+                NotFirst::MinimalStep => "the step to it would need the plan for minimal shoes",
+            },
+        );
+        Some(format!("{} is brought out first and {} is not: {why}.", out.name(), kept.name()))
+    }
+
+    /// A frozen order may say another thing than the numbers of today.
+    fn stale(&self) -> Option<String> {
+        let Pair { upper, lower } = self.pair;
+        let key = |side: &Side<'_>| (side.score.order_key(side.pairs), side.card.style.key.clone());
+        let turned = self.pair.decided().is_some() && key(lower) < key(upper);
+        turned.then(|| {
+            format!(
+                "The order was made before the catalogue changed: by the numbers of now {} would stand above. \
+                 Refresh the order to see it so.",
+                lower.name()
+            )
+        })
+    }
+
+    /// What of the order decided between them.
+    fn decides(&self) -> Option<String> {
+        let Pair { upper, lower } = self.pair;
+        let whole = upper.score.whole_points();
+        let (name, at) = (upper.name(), |side: &Side<'_>| plain(side.score.suitability.into()));
+        let width = |side: &Side<'_>| plain(i32::from(side.score.high) - i32::from(side.score.low));
+        Some(match self.pair.decided()? {
+            Decided::Points => return None,
+            Decided::Pairs => format!(
+                "Equal in whole points ({whole}), so the pairs in the working sizes decide: {} of {name}, {} of {}.",
+                upper.pairs,
+                lower.pairs,
+                lower.name()
+            ),
+            Decided::Exact => format!(
+                "Equal in whole points ({whole}) and in pairs, so the exact figure decides: {} against {}.",
+                at(upper),
+                at(lower)
+            ),
+            Decided::Interval => format!(
+                "Equal in points and in pairs, so the shoe of which less is open stands above: {} points against {}.",
+                width(upper),
+                width(lower)
+            ),
+            Decided::Key => {
+                "Equal in points, in pairs and in what is open: the order of their names decides, and \
+                 nothing about the shoes does."
+                    .to_owned()
+            }
+        })
+    }
+}
+
+/// The two lines that decide most.
+fn most(lines: &Lines<'_>, beside: &[Beside]) -> Option<String> {
+    let mut by_weight: Vec<&Beside> = beside.iter().filter(|line| line.difference() != 0).collect();
+    by_weight.sort_by_key(|line| -line.difference().abs());
+    let named = |line: &&Beside| {
+        let label = lines.label(&line.what);
+        let label = label.split(',').next().unwrap_or_default();
+        format!("{} ({} points)", lower_case(label), signed(line.difference()))
+    };
+    let named: Vec<String> = by_weight.iter().take(2).map(named).collect();
+    let verb = if named.len() == 1 { "differs" } else { "differ most" };
+    (!named.is_empty()).then(|| format!("{} {verb}.", capital(&listed(&named, "and"))))
+}
+
+fn lower_case(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// The other shoes of the order: the neighbours as links, all of them to be chosen.
+pub(super) fn choice(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> Choice {
+    let hits = &shown.list.results.hits;
+    let ranked = shown.places.iter().filter(|shoe| is_ranked(shoe.standing.place));
+    let cards = ranked.filter_map(|shoe| visit.snapshot.card(hits.get(shoe.hit)?.row));
+    let ranked: Vec<_> = cards.map(|card| card.style).collect();
+    let at = ranked.iter().position(|style| style.key == *key);
+    let action = visit.href(&format!("/why/{key}"));
+    let others: Vec<(String, String)> = ranked
+        .iter()
+        .enumerate()
+        .filter(|(place, _)| Some(*place) != at)
+        .map(|(place, style)| (style.key.to_string(), format!("{}. {}", place + 1, shoe::name(style))))
+        .collect();
+    let neighbour = |place: Option<usize>, side: &str| {
+        let style = ranked.get(place?)?;
+        Some(Link::new(format!("{}, {side}", shoe::name(style)), format!("{action}?{BESIDE}={}", style.key)))
+    };
+    let near = match at {
+        Some(at) => {
+            [neighbour(at.checked_sub(1), "one place above"), neighbour(Some(at + 1), "one place below")]
+        }
+        None => [neighbour(Some(0), "first of the order"), None],
+    };
+    Choice {
+        near: near.into_iter().flatten().collect(),
+        others: Select {
+            name: BESIDE.to_owned(),
+            spoken: Some("Another shoe of this order".to_owned()),
+            chosen: String::new(),
+            groups: vec![Options { label: String::new(), options: others }],
+        },
+        action,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_label_inside_a_sentence_begins_small() {
+        assert_eq!(lower_case("Landing stack"), "landing stack");
+    }
+}

@@ -1,0 +1,164 @@
+//! The lines of an explanation in words: value, band, points, and what each rests on.
+
+use catalogue::measures::Measure;
+use catalogue::rank::{Band, Line, MeasureLine, Nearness, Origin, Points, Ranker, Row, RuleLine, What};
+use catalogue::rules::Verdict;
+
+use super::{bending, measure};
+use crate::labels::NOT_GIVEN;
+use crate::pages::why::WhyLine;
+use crate::parts::Link;
+use crate::visit::brief::{origin, range_in_words};
+use crate::visit::said::rule_name;
+use crate::visit::shoe::{self, plain};
+use crate::visit::{Visit, capital};
+
+/// Where the base and the caps are told of.
+const GRADES: &str = "/rules#grades";
+
+/// Writes the lines of one shoe.
+pub(super) struct Lines<'a> {
+    /// The fitting, for what was asked for.
+    pub(super) visit: &'a Visit<'a>,
+    /// The prepared runner.
+    pub(super) ranker: &'a Ranker,
+    /// The page of the shoe, where each value tells its origin.
+    pub(super) shoe: String,
+}
+
+impl Lines<'_> {
+    /// One line.
+    pub(super) fn line(&self, line: &Line) -> WhyLine {
+        let points = signed(line.points.at);
+        let rests = Some(self.rests(&line.what));
+        match &line.what {
+            What::Base => WhyLine { points, rests, ..WhyLine::of(self.label(&line.what)) },
+            What::Measure(of) => WhyLine { points, rests, ..self.measure(of, line.points) },
+            What::Rule(of) => WhyLine { points, rests, ..self.rule(of, line.points) },
+            What::Cap(_) => {
+                WhyLine { points, rests, range: open(line.points), ..WhyLine::of(self.label(&line.what)) }
+            }
+        }
+    }
+
+    /// What a line is about.
+    pub(super) fn label(&self, what: &What) -> String {
+        match what {
+            What::Base => "Where every shoe starts".to_owned(),
+            What::Measure(of) if of.band.measure == Measure::LandingStack => {
+                format!("Landing stack, {}", shoe::landing_place(self.ranker.landing()))
+            }
+            What::Measure(of) => capital(measure(of.band.measure)),
+            What::Rule(of) => rule_name(of.rule),
+            What::Cap(Some(tissue)) => {
+                format!("Held at the most that rules on one tissue count ({})", tissue.word())
+            }
+            What::Cap(None) => "Held at the most that all rules count together".to_owned(),
+        }
+    }
+
+    /// The shoe's value of a line; empty where it has none.
+    pub(super) fn value(&self, what: &What) -> String {
+        match what {
+            What::Measure(of) => value(of.band.measure, of.nearness),
+            What::Rule(of) => match of.verdict {
+                Verdict::Missed(measure, ..) => format!("{measure} {NOT_GIVEN}"),
+                _ => String::new(),
+            },
+            What::Base | What::Cap(_) => String::new(),
+        }
+    }
+
+    /// What a line rests on: a study by way of its rule, the shop's policy, or what somebody asked for.
+    pub(super) fn rests(&self, what: &What) -> Link {
+        match what {
+            What::Measure(of) => self.band(&of.band),
+            What::Rule(of) => {
+                let grade = of.rule.evidence.grade.word();
+                Link::new(format!("studies: {grade}"), format!("/rules#{}", of.rule.id))
+            }
+            What::Base | What::Cap(_) => Link::new("house view", GRADES),
+        }
+    }
+
+    fn band(&self, band: &Band) -> Link {
+        let row = self.ranker.brief().row;
+        let racing = matches!(row, Row::Race | Row::NewRace);
+        let anchor = match band.origin {
+            Origin::AskedFor => {
+                return Link::new("asked for", self.visit.href("/runner?open=wishes#wishes"));
+            }
+            Origin::Worn => row.word(),
+            Origin::Absolute | Origin::Guessed if racing => Row::NewRace.word(),
+            Origin::Absolute | Origin::Guessed => Row::New.word(),
+        };
+        Link::new("house policy", format!("/policy#{anchor}"))
+    }
+
+    fn measure(&self, of: &MeasureLine, points: Points) -> WhyLine {
+        let band = &of.band;
+        let range = range_in_words(band.measure, band.from, band.to);
+        let most = plain(7 * i32::from(band.measure.weight()));
+        let what = What::Measure(*of);
+        WhyLine {
+            value: self.value(&what),
+            value_href: of.nearness.is_known().then(|| self.shoe.clone()),
+            band: origin(band).map_or_else(|| range.clone(), |origin| format!("{range}, {origin}")),
+            range: if points.low == points.high {
+                format!("of {most} at the most")
+            } else {
+                format!("from {} to {}: {NOT_GIVEN}", plain(points.low), plain(points.high))
+            },
+            ..WhyLine::of(self.label(&what))
+        }
+    }
+
+    fn rule(&self, of: &RuleLine, points: Points) -> WhyLine {
+        let against = |other| format!("left out: pulls against “{}”", rule_name(other));
+        let what = What::Rule(*of);
+        WhyLine {
+            value: self.value(&what),
+            band: of.lost_to.map_or(String::new(), against),
+            range: open(points),
+            ..WhyLine::of(self.label(&what))
+        }
+    }
+}
+
+fn value(measure: Measure, nearness: Nearness) -> String {
+    match nearness.value {
+        None => NOT_GIVEN.to_owned(),
+        Some(tenths) if measure == Measure::Bending => bending(tenths),
+        Some(tenths) => range_in_words(measure, tenths, tenths),
+    }
+}
+
+/// What a line could still be; empty when nothing is open.
+fn open(points: Points) -> String {
+    if points.low == points.high {
+        String::new()
+    } else {
+        format!("from {} to {}", signed(points.low), signed(points.high))
+    }
+}
+
+/// Tenths of a point with their sign and one decimal: `+24.3`, `−1.5`, `0.0`.
+pub(super) fn signed(tenths: i32) -> String {
+    let sign = match tenths {
+        0 => "",
+        1.. => "+",
+        _ => "−",
+    };
+    let magnitude = tenths.unsigned_abs();
+    format!("{sign}{}.{}", magnitude / 10, magnitude % 10)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn points_carry_their_sign_and_one_decimal() {
+        assert_eq!([243, -15, 0].map(signed), ["+24.3", "−1.5", "0.0"]);
+    }
+}
