@@ -1,7 +1,10 @@
 //! Why one shoe stands above another: their lines side by side, and what of the order decided.
 
+use super::Ranker;
 use super::explanation::{Explanation, Line, What};
+use super::groups::are_near_twins;
 use super::score::Score;
+use crate::measures::Measures;
 use crate::style::words;
 use crate::units::div_half_up;
 
@@ -81,6 +84,13 @@ impl What {
     }
 }
 
+impl Ranker {
+    /// Whether two shoes are so near to each other that only one of them is brought out first.
+    pub fn are_near_twins(&self, this: &Measures, other: &Measures) -> bool {
+        are_near_twins(this, other, self.landing())
+    }
+}
+
 impl Score {
     /// The suitability in whole points, rounded half up: what the order asks first.
     pub const fn whole_points(&self) -> i64 {
@@ -108,9 +118,7 @@ pub fn decided((this, pairs): (&Score, u32), (other, other_pairs): (&Score, u32)
 mod tests {
     use super::*;
     use crate::injury::{Answer, Injury, Region};
-    use crate::measures::Measures;
     use crate::policy::HousePolicy;
-    use crate::rank::Ranker;
     use crate::runner::{BodyMass, Runner};
     use crate::style::Specification;
     use crate::units::{Kilograms, Mm};

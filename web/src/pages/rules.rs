@@ -114,12 +114,12 @@ impl RulesPage {
 
     fn contents(&self) -> Markup {
         html! {
-            ul .plain {
+            ul .chips {
                 @for (place, group) in self.groups.iter().enumerate() {
-                    li { a href={ "#" (anchor(place)) } { (group.question) } " " span .soft { (group.rules.len()) } }
+                    li { a .chip href={ "#" (anchor(place)) } { (group.question) " " span .soft { (group.rules.len()) } } }
                 }
                 @if !self.claims.is_empty() {
-                    li { a href="#plans" { "About plans" } " " span .soft { (self.claims.len()) } }
+                    li { a .chip href="#plans" { "About plans " span .soft { (self.claims.len()) } } }
                 }
             }
         }

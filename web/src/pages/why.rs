@@ -147,7 +147,7 @@ impl WhyPage {
             (self.open())
             (self.unasked())
             (self.evidence())
-            p .twins { "The same as " a href=(self.twin) { "JSON" } }
+            p .twins { "The same as " a href=(self.twin) { "JSON" } "." }
             p { (self.back) }
         };
         page(frame, "Why this place", Width::Wide, &body)
@@ -198,7 +198,7 @@ impl WhyPage {
             @if !self.unasked.is_empty() {
                 h2 #unasked { "Not asked, and what it could do" }
                 dl .evidence { @for entry in &self.unasked { (entry.view()) } }
-                p { a href=(self.runner_href) { "Ask, and put it into the runner’s answers" } }
+                p { a href=(self.runner_href) { "Ask now: the runner’s answers" } }
             }
         }
     }
@@ -221,10 +221,9 @@ impl WhyPage {
 
 impl Render for Summary {
     fn render(&self) -> Markup {
-        let part = |title: &str, kind: &str, sign: &str, says: &[String], nothing: &str| {
+        let part = |kind: &str, sign: &str, says: &[String]| {
             html! {
-                h3 { (title) }
-                @if says.is_empty() { p .soft { (nothing) } }
+                @if says.is_empty() { "Nothing of what is known." }
                 @else {
                     ul .reasons {
                         @for say in says { li class=(kind) { span .sign aria-hidden="true" { (sign) } span { (say) } } }
@@ -233,9 +232,11 @@ impl Render for Summary {
             }
         };
         html! {
-            (part("For it", "plus", "+", &self.speaks_for, "Nothing of what is known."))
-            (part("Against it", "minus", "−", &self.against, "Nothing of what is known."))
-            @if !self.unknown.is_empty() { (part("Unknown", "open", "?", &self.unknown, "")) }
+            dl .evidence {
+                dt { "For it" } dd { (part("plus", "+", &self.speaks_for)) }
+                dt { "Against it" } dd { (part("minus", "−", &self.against)) }
+                @if !self.unknown.is_empty() { dt { "Unknown" } dd { (part("open", "?", &self.unknown)) } }
+            }
         }
     }
 }
@@ -246,12 +247,12 @@ impl Render for Choice {
             @if !self.others.groups.iter().all(|group| group.options.is_empty()) {
                 section aria-labelledby="beside-heading" {
                     h2 #beside-heading { "Why above, why below" }
-                    @if !self.near.is_empty() {
-                        ul .plain { @for link in &self.near { li { "Beside " (link) } } }
-                    }
-                    form .line method="get" action=(self.action) {
-                        (self.others)
-                        button .button .quiet type="submit" { "Set beside" }
+                    div .filters {
+                        @for link in &self.near { a .chip href=(link.href) { (link.label) } }
+                        form .line method="get" action=(self.action) {
+                            (self.others)
+                            button .button .quiet type="submit" { "Set beside" }
+                        }
                     }
                 }
             }

@@ -48,6 +48,7 @@ struct OpenReply {
 struct BesideReply {
     upper: SideReply,
     lower: SideReply,
+    /// What of the order decided; `group` where only one may be brought out first, `null` where one has no place.
     decided: Option<&'static str>,
     lines: Vec<DifferenceReply>,
     difference: f64,
@@ -125,7 +126,7 @@ impl BesideReply {
         Self {
             upper: SideReply::of(&pair.upper),
             lower: SideReply::of(&pair.lower),
-            decided: pair.decided().map(|decided| decided.word()),
+            decided: pair.decided().map(|d| d.word()).or(pair.is_by_group().then_some("group")),
             difference: tenths(lines.iter().map(Beside::difference).sum()),
             lines: lines.iter().map(DifferenceReply::of).collect(),
         }

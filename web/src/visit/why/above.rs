@@ -12,7 +12,7 @@ use crate::parts::Link;
 use crate::parts::control::{Options, Select};
 use crate::visit::order::{Shown, is_ranked};
 use crate::visit::shoe::{self, plain};
-use crate::visit::{Visit, capital, listed};
+use crate::visit::{Visit, listed};
 
 /// The field that names the other shoe, in forms and addresses.
 pub const BESIDE: &str = "beside";
@@ -31,7 +31,7 @@ pub struct Side<'a> {
     pub pairs: u32,
 }
 
-/// Two shoes of one order, the upper one first.
+/// Two shoes of one order, the one first that stands higher on the page.
 pub struct Pair<'a> {
     /// The upper one.
     pub upper: Side<'a>,
@@ -58,6 +58,15 @@ impl<'a> Side<'a> {
         }
     }
 
+    /// Where it stands on the page: those brought out first stand above the others.
+    fn on_page(&self) -> Option<(bool, usize)> {
+        self.at.map(|(at, place)| (place != Place::First, at))
+    }
+
+    fn is_first(&self) -> bool {
+        self.at.is_some_and(|(_, place)| place == Place::First)
+    }
+
     fn is_ranked(&self) -> bool {
         self.at.is_some_and(|(_, place)| is_ranked(place))
     }
@@ -72,7 +81,7 @@ impl<'a> Pair<'a> {
     pub fn of(visit: &Visit<'_>, shown: &Shown, one: StyleCard<'a>, other: StyleCard<'a>) -> Self {
         let (one, other) = (Side::of(visit, shown, one), Side::of(visit, shown, other));
         let first = match (one.is_ranked(), other.is_ranked()) {
-            (true, true) => one.at.map(|(at, _)| at) < other.at.map(|(at, _)| at),
+            (true, true) => one.on_page() < other.on_page(),
             (false, false) => one.score.suitability >= other.score.suitability,
             (ranked, _) => ranked,
         };
@@ -84,10 +93,16 @@ impl<'a> Pair<'a> {
         self.upper.explanation.beside(&self.lower.explanation)
     }
 
-    /// What of the order decided; `None` where one of them takes no place in it.
+    /// Whether the upper one stands there only since it is brought out first and the lower one may not be.
+    pub fn is_by_group(&self) -> bool {
+        let both = self.upper.is_ranked() && self.lower.is_ranked();
+        both && self.upper.is_first() && !self.lower.is_first() && self.lower.at < self.upper.at
+    }
+
+    /// What of the order decided; `None` where one of them takes no place in it, and where the group did.
     pub fn decided(&self) -> Option<Decided> {
         let (upper, lower) = (&self.upper, &self.lower);
-        let both = upper.is_ranked() && lower.is_ranked();
+        let both = upper.is_ranked() && lower.is_ranked() && !self.is_by_group();
         both.then(|| decided((&upper.score, upper.pairs), (&lower.score, lower.pairs)))
     }
 }
@@ -127,8 +142,8 @@ impl Written<'_> {
         }
     }
 
-    fn lines(&self, side: &Side<'_>) -> Lines<'_> {
-        Lines { visit: self.visit, ranker: self.ranker(), shoe: shoe::href(side.card.style) }
+    fn lines<'a>(&'a self, side: &'a Side<'_>) -> Lines<'a> {
+        Lines { visit: self.visit, ranker: self.ranker(), card: &side.card }
     }
 
     fn ranker(&self) -> &Ranker {
@@ -137,16 +152,14 @@ impl Written<'_> {
 
     fn row(&self, line: &Beside) -> AboveRow {
         let lines = self.lines(&self.pair.upper);
-        let of = |side: Option<Line>| {
-            side.map_or_else(
-                || (String::new(), "0.0".to_owned()),
-                |line| (lines.value(&line.what), signed(line.points.at)),
-            )
+        let of = |side, line: Option<Line>| {
+            let silent = || (String::new(), "0.0".to_owned());
+            line.map_or_else(silent, |line| (self.lines(side).value(&line.what), signed(line.points.at)))
         };
         AboveRow {
             label: lines.label(&line.what),
-            upper: of(line.this),
-            lower: of(line.other),
+            upper: of(&self.pair.upper, line.this),
+            lower: of(&self.pair.lower, line.other),
             difference: signed(line.difference()),
             rests: lines.rests(&line.what),
         }
@@ -159,30 +172,40 @@ impl Written<'_> {
             hand(self.visit, &side.card.style.key).map(|say| format!("{}: {say}", side.name()))
         });
         let stands = [self.group(), self.stale()].into_iter().flatten();
-        let decided = [self.decides(), most(&self.lines(upper), beside)].into_iter().flatten();
+        let decided = [self.decides(), self.most(beside)].into_iter().flatten();
         hands.chain(stands).chain(decided).collect()
     }
 
-    /// Why they stand in two groups, where one is brought out first and the other is not.
+    /// Why the lower one is not brought out first, where the upper one is.
     fn group(&self) -> Option<String> {
-        let first = |side: &Side<'_>| side.at.is_some_and(|(_, place)| place == Place::First);
         let Pair { upper, lower } = self.pair;
-        let (out, kept) = match (first(upper), first(lower)) {
-            (true, false) if lower.is_ranked() => (upper, lower),
-            (false, true) if upper.is_ranked() => (lower, upper),
-            _ => return None,
+        if !upper.is_first() || lower.is_first() || !lower.is_ranked() {
+            return None;
+        }
+        let why = match self.ranker().why_not_first(&lower.card.measures) {
+            Some(why) => not_first(why).to_owned(),
+            None => self.twin().map_or_else(
+                || {
+                    "others of the most three were taken before it, or it lies too far from the top"
+                        .to_owned()
+                },
+                |twin| format!("it is a near twin of {twin}"),
+            ),
         };
-        let why = self.ranker().why_not_first(&kept.card.measures).map_or(
-            "at most three are, near the top, and no near twins",
-            |why| match why {
-                NotFirst::TooLittleKnown => "its drop or landing stack is not given",
-                NotFirst::OutOfReach => "its drop or landing stack lies out of reach of what is looked for",
-                NotFirst::Caution => "a caution stands against it, or could for want of a measure",
-                NotFirst::AgainstHeading => "its stack goes against the heading",
-                NotFirst::MinimalStep => "the step to it would need the plan for minimal shoes",
-            },
-        );
-        Some(format!("{} is brought out first and {} is not: {why}.", out.name(), kept.name()))
+        let by_points = if self.pair.is_by_group() { " By points alone it would stand above." } else { "" };
+        Some(format!("{} is brought out first and {} is not: {why}.{by_points}", upper.name(), lower.name()))
+    }
+
+    /// A shoe brought out first that the lower one is a near twin of, or the pair worn now.
+    fn twin(&self) -> Option<String> {
+        let lower = &self.pair.lower.card.measures;
+        let hits = &self.shown.list.results.hits;
+        let first = self.shown.group(Place::First);
+        let mut cards = first.filter_map(|shoe| self.visit.snapshot.card(hits.get(shoe.hit)?.row));
+        let named = cards.find(|card| self.ranker().are_near_twins(lower, &card.measures));
+        let worn =
+            self.ranker().case().worn.filter(|worn| self.ranker().are_near_twins(lower, &worn.measures));
+        named.map(|card| shoe::name(card.style)).or_else(|| worn.map(|_| "the pair worn now".to_owned()))
     }
 
     /// A frozen order may say another thing than the numbers of today.
@@ -197,6 +220,32 @@ impl Written<'_> {
                 lower.name()
             )
         })
+    }
+
+    /// The two lines that decide most.
+    fn most(&self, beside: &[Beside]) -> Option<String> {
+        let mut by_weight: Vec<&Beside> = beside.iter().filter(|line| line.difference() != 0).collect();
+        by_weight.sort_by_key(|line| -line.difference().abs());
+        let named: Vec<String> = by_weight.iter().take(2).map(|line| self.named(line)).collect();
+        let name = self.pair.upper.name();
+        (!named.is_empty()).then(|| format!("What decides most: {name} has {}.", listed(&named, "and")))
+    }
+
+    /// `6.3 points more for the landing stack (34 mm against 30 mm)`.
+    fn named(&self, line: &Beside) -> String {
+        let Pair { upper, lower } = self.pair;
+        let lines = self.lines(upper);
+        let label = lines.label(&line.what);
+        let label = lower_case(label.split(',').next().unwrap_or_default());
+        let value =
+            |side, line: Option<Line>| line.map(|l| self.lines(side).value(&l.what)).unwrap_or_default();
+        let (this, other) = (value(upper, line.this), value(lower, line.other));
+        let values = match (this.is_empty(), other.is_empty()) {
+            (false, false) => format!(" ({this} against {other})"),
+            _ => String::new(),
+        };
+        let side = if line.difference() > 0 { "more" } else { "less" };
+        format!("{} points {side} for {label}{values}", plain(line.difference().abs()))
     }
 
     /// What of the order decided between them.
@@ -232,18 +281,14 @@ impl Written<'_> {
     }
 }
 
-/// The two lines that decide most.
-fn most(lines: &Lines<'_>, beside: &[Beside]) -> Option<String> {
-    let mut by_weight: Vec<&Beside> = beside.iter().filter(|line| line.difference() != 0).collect();
-    by_weight.sort_by_key(|line| -line.difference().abs());
-    let named = |line: &&Beside| {
-        let label = lines.label(&line.what);
-        let label = label.split(',').next().unwrap_or_default();
-        format!("{} ({} points)", lower_case(label), signed(line.difference()))
-    };
-    let named: Vec<String> = by_weight.iter().take(2).map(named).collect();
-    let verb = if named.len() == 1 { "differs" } else { "differ most" };
-    (!named.is_empty()).then(|| format!("{} {verb}.", capital(&listed(&named, "and"))))
+const fn not_first(why: NotFirst) -> &'static str {
+    match why {
+        NotFirst::TooLittleKnown => "its drop or landing stack is not given",
+        NotFirst::OutOfReach => "its drop or landing stack lies out of reach of what is looked for",
+        NotFirst::Caution => "a caution stands against it, or could for want of a measure",
+        NotFirst::AgainstHeading => "its stack goes against the heading",
+        NotFirst::MinimalStep => "the step to it would need the plan for minimal shoes",
+    }
 }
 
 fn lower_case(words: &str) -> String {

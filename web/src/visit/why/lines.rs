@@ -3,8 +3,9 @@
 use catalogue::measures::Measure;
 use catalogue::rank::{Band, Line, MeasureLine, Nearness, Origin, Points, Ranker, Row, RuleLine, What};
 use catalogue::rules::Verdict;
+use indexer::snapshot::StyleCard;
 
-use super::{bending, measure};
+use super::measure;
 use crate::labels::NOT_GIVEN;
 use crate::pages::why::WhyLine;
 use crate::parts::Link;
@@ -22,8 +23,8 @@ pub(super) struct Lines<'a> {
     pub(super) visit: &'a Visit<'a>,
     /// The prepared runner.
     pub(super) ranker: &'a Ranker,
-    /// The page of the shoe, where each value tells its origin.
-    pub(super) shoe: String,
+    /// The shoe.
+    pub(super) card: &'a StyleCard<'a>,
 }
 
 impl Lines<'_> {
@@ -60,12 +61,23 @@ impl Lines<'_> {
     /// The shoe's value of a line; empty where it has none.
     pub(super) fn value(&self, what: &What) -> String {
         match what {
-            What::Measure(of) => value(of.band.measure, of.nearness),
+            What::Measure(of) => self.measured(of.band.measure, of.nearness),
             What::Rule(of) => match of.verdict {
                 Verdict::Missed(measure, ..) => format!("{measure} {NOT_GIVEN}"),
                 _ => String::new(),
             },
             What::Base | What::Cap(_) => String::new(),
+        }
+    }
+
+    /// A measure as it is compared; where that is not as it was weighed, both.
+    fn measured(&self, measure: Measure, nearness: Nearness) -> String {
+        let Some(tenths) = nearness.value else { return NOT_GIVEN.to_owned() };
+        let compared = range_in_words(measure, tenths, tenths);
+        let weighed = self.card.measures.mass().filter(|mass| mass.in_tenths() != tenths);
+        match weighed.filter(|_| measure == Measure::Mass) {
+            Some(weighed) => format!("{compared} at one size, {weighed} as weighed"),
+            None => compared,
         }
     }
 
@@ -102,7 +114,7 @@ impl Lines<'_> {
         let what = What::Measure(*of);
         WhyLine {
             value: self.value(&what),
-            value_href: of.nearness.is_known().then(|| self.shoe.clone()),
+            value_href: of.nearness.is_known().then(|| shoe::href(self.card.style)),
             band: origin(band).map_or_else(|| range.clone(), |origin| format!("{range}, {origin}")),
             range: if points.low == points.high {
                 format!("of {most} at the most")
@@ -122,14 +134,6 @@ impl Lines<'_> {
             range: open(points),
             ..WhyLine::of(self.label(&what))
         }
-    }
-}
-
-fn value(measure: Measure, nearness: Nearness) -> String {
-    match nearness.value {
-        None => NOT_GIVEN.to_owned(),
-        Some(tenths) if measure == Measure::Bending => bending(tenths),
-        Some(tenths) => range_in_words(measure, tenths, tenths),
     }
 }
 

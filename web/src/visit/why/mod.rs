@@ -33,7 +33,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
     let explanation = ranker.explain(&card.measures);
     let worn = visit.snapshot.worn(&visit.fitting.runner).map(|worn| worn.measures);
     let total = explanation.total();
-    let lines = Lines { visit, ranker, shoe: shoe::href(card.style) };
+    let lines = Lines { visit, ranker, card };
     WhyPage {
         shoe: shoe::name(card.style),
         href: shoe::href(card.style),
