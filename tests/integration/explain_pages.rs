@@ -199,6 +199,11 @@ async fn why_above_adds_up_and_what_decided_is_what_the_order_asks_first() {
             }
             let html = bench.page(&format!("{fitting}/why/{above}?beside={below}")).await;
             assert_eq!(html.contains("the pairs in the working sizes decide"), decided == "pairs", "{uri}");
+            let could_turn = tenths(&beside["lower"]["high"]) > tenths(&beside["upper"]["low"]);
+            let open = ["upper", "lower"].iter().any(|side| beside[side]["low"] != beside[side]["high"]);
+            let said = decided != "group" && open && could_turn;
+            assert_eq!(html.contains("What is not given could turn this"), said, "{uri}");
+            assert_eq!(html.contains("By points alone it would stand above."), decided == "group", "{uri}");
             decided_by.insert(decided);
         }
     }

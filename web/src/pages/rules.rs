@@ -13,7 +13,20 @@ pub struct RulesPage {
     pub grades: Vec<(String, String)>,
     /// The rules, by question.
     pub groups: Vec<RuleGroup>,
-    /// What is said about plans.
+    /// What is said beside the rules, by what it is about.
+    pub claims: Vec<ClaimGroup>,
+}
+
+/// The claims about one thing.
+#[derive(Clone, Debug)]
+pub struct ClaimGroup {
+    /// Its anchor: `plans`.
+    pub id: String,
+    /// `About plans`.
+    pub title: String,
+    /// What these claims do.
+    pub lead: String,
+    /// In reading order.
     pub claims: Vec<ClaimEntry>,
 }
 
@@ -47,7 +60,7 @@ pub struct RuleEntry {
     pub basis: Basis,
 }
 
-/// One claim about plans.
+/// One claim.
 #[derive(Clone, Debug)]
 pub struct ClaimEntry {
     /// Its id, which is also its anchor.
@@ -103,10 +116,10 @@ impl RulesPage {
                 h2 id=(anchor(place)) { (group.question) }
                 @for rule in &group.rules { (rule) }
             }
-            @if !self.claims.is_empty() {
-                h2 #plans { "About plans" }
-                p .soft { "What a plan for a change of shoe says. It gives no points and removes no shoe." }
-                @for claim in &self.claims { (claim) }
+            @for group in &self.claims {
+                h2 id=(group.id) { (group.title) }
+                p .soft { (group.lead) }
+                @for claim in &group.claims { (claim) }
             }
         };
         page(frame, "Rules", Width::Narrow, &body)
@@ -118,8 +131,8 @@ impl RulesPage {
                 @for (place, group) in self.groups.iter().enumerate() {
                     li { a .chip href={ "#" (anchor(place)) } { (group.question) " " span .soft { (group.rules.len()) } } }
                 }
-                @if !self.claims.is_empty() {
-                    li { a .chip href="#plans" { "About plans " span .soft { (self.claims.len()) } } }
+                @for group in &self.claims {
+                    li { a .chip href={ "#" (group.id) } { (group.title) " " span .soft { (group.claims.len()) } } }
                 }
             }
         }

@@ -27,7 +27,7 @@ pub struct SourceEntry {
     pub conflicts: String,
     /// The rules that rest on it.
     pub rules: Vec<Link>,
-    /// The claims about plans that rest on it.
+    /// The claims that rest on it.
     pub claims: Vec<Link>,
     /// The beliefs it does not carry.
     pub beliefs: Vec<Link>,
@@ -54,9 +54,9 @@ impl SourceEntry {
             p { (self.what) }
             p .soft { "Conflicts of interest: " (self.conflicts) "." }
             (links("Rules", &self.rules))
-            (links("About plans", &self.claims))
+            (links("Claims", &self.claims))
             (links("Does not carry", &self.beliefs))
-            @if unused { p .soft { "Read, and no rule, plan or belief of these pages rests on it." } }
+            @if unused { p .soft { "Read, and no rule, claim or belief of these pages rests on it." } }
         }
     }
 }

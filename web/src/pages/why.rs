@@ -30,6 +30,8 @@ pub struct WhyPage {
     pub beside: Choice,
     /// `71.4`: what the lines add up to.
     pub total: String,
+    /// `68.9 to 73.9`: what the sum could be; empty when all is known.
+    pub range: String,
     /// `68.9 to 73.9`, with the measures that are not given; empty when all are known.
     pub interval: String,
     /// Base, measures, rules, cap: in the order they are added.
@@ -141,7 +143,7 @@ impl WhyPage {
             }
             (self.beside)
             h2 { "How sure" }
-            p { (self.known) @if !self.interval.is_empty() { " The sum could be " (self.interval) "." } }
+            p { (self.known) @if !self.range.is_empty() { " The sum could be " (self.range) "." } }
             (self.sum())
             p .soft { (HOUSE_VIEW) " No study gives millimetres a step." }
             (self.open())

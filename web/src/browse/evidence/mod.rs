@@ -7,13 +7,21 @@ use catalogue::plan::advice::CLAIMS;
 use catalogue::rules::{Example, Gives, Question, RULES, Rule, Speaks};
 use indexer::snapshot::Snapshot;
 
-use crate::pages::rules::{Basis, BasisSource, ClaimEntry, RuleEntry, RuleGroup, RulesPage};
+use crate::pages::rules::{Basis, BasisSource, ClaimEntry, ClaimGroup, RuleEntry, RuleGroup, RulesPage};
 use crate::pages::sources::{SourceEntry, SourcesPage};
 use crate::pages::unsupported::{BeliefEntry, UnsupportedPage};
 use crate::parts::Link;
 use crate::visit::capital;
 use crate::visit::said::{rule_link, rule_name};
 use fires::Samples;
+
+/// The claims beside the rules: anchor, title, what they do, and the list. A list more is a line more.
+const CLAIM_GROUPS: [(&str, &str, &str, &[&Claim]); 1] = [(
+    "plans",
+    "About plans",
+    "What a plan for a change of shoe says. It gives no points and removes no shoe.",
+    CLAIMS,
+)];
 
 /// All rules by the question they answer, counted over the sample runners and the catalogue as it is served; and the
 /// claims about plans.
@@ -29,7 +37,7 @@ pub fn rules(snapshot: &Snapshot) -> RulesPage {
     RulesPage {
         grades: Grade::ALL.iter().map(|g| grade(*g)).collect(),
         groups: Question::ALL.iter().map(group).collect(),
-        claims: CLAIMS.iter().map(|claim| of_claim(claim)).collect(),
+        claims: CLAIM_GROUPS.iter().map(claims).collect(),
     }
 }
 
@@ -95,6 +103,19 @@ fn does(rule: &Rule) -> String {
     }
 }
 
+fn claims((id, title, lead, claims): &(&str, &str, &str, &[&Claim])) -> ClaimGroup {
+    ClaimGroup {
+        id: (*id).to_owned(),
+        title: (*title).to_owned(),
+        lead: (*lead).to_owned(),
+        claims: claims.iter().map(|claim| of_claim(claim)).collect(),
+    }
+}
+
+fn all_claims() -> impl Iterator<Item = &'static Claim> {
+    CLAIM_GROUPS.iter().flat_map(|(.., claims)| claims.iter().copied())
+}
+
 fn of_claim(claim: &Claim) -> ClaimEntry {
     ClaimEntry {
         id: claim.id.to_owned(),
@@ -149,7 +170,7 @@ pub fn sources() -> SourcesPage {
 fn of_source(source: &Source) -> SourceEntry {
     let rests = |evidence: &Evidence| evidence.sources.iter().any(|used| used.id == source.id);
     let rules = RULES.iter().filter(|rule| rests(&rule.evidence)).map(|rule| rule_link(rule));
-    let claims = CLAIMS.iter().filter(|claim| rests(&claim.evidence));
+    let claims = all_claims().filter(|claim| rests(&claim.evidence));
     let beliefs = UNSUPPORTED.iter().filter(|belief| rests(&belief.evidence));
     SourceEntry {
         id: source.id.to_owned(),
@@ -193,7 +214,7 @@ mod tests {
         let page = sources();
         let links = page.sources.iter().map(|s| s.rules.len() + s.claims.len() + s.beliefs.len());
         let uses = RULES.iter().map(|rule| rule.evidence.sources.len()).sum::<usize>()
-            + CLAIMS.iter().map(|claim| claim.evidence.sources.len()).sum::<usize>()
+            + all_claims().map(|claim| claim.evidence.sources.len()).sum::<usize>()
             + UNSUPPORTED.iter().map(|belief| belief.evidence.sources.len()).sum::<usize>();
         assert_eq!(links.sum::<usize>(), uses);
     }

@@ -2,7 +2,7 @@
 
 use super::s;
 use crate::pages::refusal::RefusalPage;
-use crate::pages::rules::{Basis, BasisSource, ClaimEntry, RuleEntry, RuleGroup, RulesPage};
+use crate::pages::rules::{Basis, BasisSource, ClaimEntry, ClaimGroup, RuleEntry, RuleGroup, RulesPage};
 use crate::pages::sources::{SourceEntry, SourcesPage};
 use crate::pages::unsupported::{BeliefEntry, UnsupportedPage};
 use crate::parts::Link;
@@ -44,11 +44,16 @@ pub(crate) fn rules_page() -> RulesPage {
                 basis: basis(),
             }],
         }],
-        claims: vec![ClaimEntry {
-            id: s("plan-slowly"),
-            say: s("Two short runs a week in the new pair."),
-            house_view: true,
-            basis: Basis { sources: vec![], ..basis() },
+        claims: vec![ClaimGroup {
+            id: s("plans"),
+            title: s("About plans"),
+            lead: s("What a plan for a change of shoe says."),
+            claims: vec![ClaimEntry {
+                id: s("plan-slowly"),
+                say: s("Two short runs a week in the new pair."),
+                house_view: true,
+                basis: Basis { sources: vec![], ..basis() },
+            }],
         }],
     }
 }

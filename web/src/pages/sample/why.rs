@@ -48,6 +48,7 @@ pub(crate) fn why_page() -> WhyPage {
         known: s("5 of 6 measures this runner’s order needs are given. Bending is missing."),
         beside: choice(),
         total: s("79.3"),
+        range: s("75.8 to 82.8"),
         interval: s("75.8 to 82.8, for bending is not given"),
         lines: vec![
             line("Where every shoe starts", "", "", "+15.0", ""),

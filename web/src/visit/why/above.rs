@@ -1,7 +1,9 @@
 //! Why one shoe stands above another: their lines side by side, and what of the order decided.
 
 use catalogue::key::StyleKey;
-use catalogue::rank::{Beside, Decided, Explanation, Group as Place, Line, NotFirst, Ranker, Score, decided};
+use catalogue::rank::{
+    Beside, Decided, Explanation, Group as Place, Line, NotFirst, Ranker, Score, What, decided,
+};
 use indexer::snapshot::StyleCard;
 
 use super::lines::{Lines, signed};
@@ -172,7 +174,7 @@ impl Written<'_> {
             hand(self.visit, &side.card.style.key).map(|say| format!("{}: {say}", side.name()))
         });
         let stands = [self.group(), self.stale()].into_iter().flatten();
-        let decided = [self.decides(), self.most(beside)].into_iter().flatten();
+        let decided = [self.decides(), self.most(beside), self.could_turn()].into_iter().flatten();
         hands.chain(stands).chain(decided).collect()
     }
 
@@ -228,24 +230,57 @@ impl Written<'_> {
         by_weight.sort_by_key(|line| -line.difference().abs());
         let named: Vec<String> = by_weight.iter().take(2).map(|line| self.named(line)).collect();
         let name = self.pair.upper.name();
-        (!named.is_empty()).then(|| format!("What decides most: {name} has {}.", listed(&named, "and")))
+        let head = if self.pair.is_by_group() { "Line by line" } else { "What decides most" };
+        (!named.is_empty()).then(|| format!("{head}: {name} has {}.", listed(&named, "and")))
     }
 
-    /// `6.3 points more for the landing stack (34 mm against 30 mm)`.
+    /// `6.3 points more for landing stack (34 mm against 30 mm)`.
     fn named(&self, line: &Beside) -> String {
-        let Pair { upper, lower } = self.pair;
-        let lines = self.lines(upper);
+        let lines = self.lines(&self.pair.upper);
         let label = lines.label(&line.what);
         let label = lower_case(label.split(',').next().unwrap_or_default());
+        let side = if line.difference() > 0 { "more" } else { "less" };
+        format!("{} points {side} for {label}{}", plain(line.difference().abs()), self.values(line))
+    }
+
+    /// ` (34 mm against 30 mm)`; an unknown value counts half, which is said.
+    fn values(&self, line: &Beside) -> String {
+        let What::Measure(_) = line.what else { return String::new() };
+        let known = |line: Option<Line>| match line?.what {
+            What::Measure(of) => of.nearness.value,
+            _ => None,
+        };
         let value =
             |side, line: Option<Line>| line.map(|l| self.lines(side).value(&l.what)).unwrap_or_default();
-        let (this, other) = (value(upper, line.this), value(lower, line.other));
-        let values = match (this.is_empty(), other.is_empty()) {
-            (false, false) => format!(" ({this} against {other})"),
-            _ => String::new(),
-        };
-        let side = if line.difference() > 0 { "more" } else { "less" };
-        format!("{} points {side} for {label}{values}", plain(line.difference().abs()))
+        let Pair { upper, lower } = self.pair;
+        match (known(line.this), known(line.other)) {
+            (Some(_), Some(_)) => {
+                format!(" ({} against {})", value(upper, line.this), value(lower, line.other))
+            }
+            (None, _) => format!(" (not given for {}, so that it counts half)", upper.name()),
+            (_, None) => format!(" (not given for {}, so that it counts half)", lower.name()),
+        }
+    }
+
+    /// Whether what is not given could turn the two about.
+    fn could_turn(&self) -> Option<String> {
+        let Pair { upper, lower } = self.pair;
+        let (above, below) = (upper.explanation.total(), lower.explanation.total());
+        let open = above.low < above.high || below.low < below.high;
+        if !open || self.pair.is_by_group() {
+            return None;
+        }
+        Some(if below.high > above.low {
+            format!(
+                "What is not given could turn this: {} could reach {}, {} could be as low as {}.",
+                lower.name(),
+                plain(below.high),
+                upper.name(),
+                plain(above.low)
+            )
+        } else {
+            "Whatever is not given cannot turn this.".to_owned()
+        })
     }
 
     /// What of the order decided between them.

@@ -44,6 +44,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
         known: known(ranker.needs(), Needs::given_by(&card.measures)),
         beside: above::choice(visit, shown, &card.style.key),
         total: plain(total.at),
+        range: interval(total, &[]),
         interval: interval(total, &missing(&explanation)),
         lines: explanation.lines.iter().map(|line| lines.line(line)).collect(),
         open: ranker.openings(&card.measures).iter().map(open).collect(),
