@@ -61,6 +61,8 @@ pub struct Summary {
     pub against: Vec<String>,
     /// Not known.
     pub unknown: Vec<String>,
+    /// Rules that count nothing, for another pulls against them.
+    pub left_out: Vec<String>,
 }
 
 /// The shoes one can be set beside.
@@ -238,6 +240,7 @@ impl Render for Summary {
                 dt { "For it" } dd { (part("plus", "+", &self.speaks_for)) }
                 dt { "Against it" } dd { (part("minus", "−", &self.against)) }
                 @if !self.unknown.is_empty() { dt { "Unknown" } dd { (part("open", "?", &self.unknown)) } }
+                @if !self.left_out.is_empty() { dt { "Left out" } dd { (part("open", "·", &self.left_out)) } }
             }
         }
     }

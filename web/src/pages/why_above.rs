@@ -32,6 +32,8 @@ pub struct AboveShoe {
     pub name: String,
     /// The page why it stands where it stands.
     pub href: String,
+    /// The page of the shoe, where each value tells its origin.
+    pub page: String,
     /// `place 4 of 61 in this order`.
     pub place: String,
     /// `71.4`.
@@ -85,7 +87,7 @@ impl WhyAbovePage {
                         th scope="col" .number { (upper.name) } th scope="col" .number { (lower.name) }
                         th scope="col" .number { "Difference" } th scope="col" { "Rests on" }
                     } }
-                    tbody { @for row in &self.rows { (row.view()) } }
+                    tbody { @for row in &self.rows { (row.view(upper, lower)) } }
                     tfoot { tr {
                         th scope="row" { "In all" }
                         (total(upper)) (total(lower))
@@ -102,16 +104,16 @@ fn total(shoe: &AboveShoe) -> Markup {
 }
 
 impl AboveRow {
-    fn view(&self) -> Markup {
-        let cell = |(value, points): &(String, String)| {
+    fn view(&self, upper: &AboveShoe, lower: &AboveShoe) -> Markup {
+        let cell = |(value, points): &(String, String), shoe: &AboveShoe| {
             html! {
-                td .number { (points) @if !value.is_empty() { small { (value) } } }
+                td .number { (points) @if !value.is_empty() { small { a href=(shoe.page) { (value) } } } }
             }
         };
         html! {
             tr {
                 th scope="row" { (self.label) }
-                (cell(&self.upper)) (cell(&self.lower))
+                (cell(&self.upper, upper)) (cell(&self.lower, lower))
                 td .number .differs[self.difference != "0.0"] { (self.difference) }
                 td { (self.rests) }
             }

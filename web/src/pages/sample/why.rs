@@ -44,6 +44,7 @@ pub(crate) fn why_page() -> WhyPage {
             speaks_for: strings(&["Keeps the drop the calf is used to.", "Drop and weight as looked for."]),
             against: strings(&["A little taller underfoot than looked for."]),
             unknown: strings(&["Bending not given."]),
+            left_out: strings(&["“Kneecap drop” pulls against “Calf drop”."]),
         },
         known: s("5 of 6 measures this runner’s order needs are given. Bending is missing."),
         beside: choice(),
@@ -87,6 +88,7 @@ pub(crate) fn why_above_page() -> WhyAbovePage {
     let shoe = |name: &str, key: &str, place: &str, total: &str| AboveShoe {
         name: s(name),
         href: format!("{F}/why/{key}"),
+        page: format!("/shoes/{key}"),
         place: s(place),
         total: s(total),
         interval: s("could be 75.8 to 82.8"),

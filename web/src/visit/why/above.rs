@@ -6,14 +6,14 @@ use catalogue::rank::{
 };
 use indexer::snapshot::StyleCard;
 
-use super::lines::{Lines, signed};
+use super::lines::{Lines, points, signed};
 use super::{hand, place};
 use crate::pages::why::Choice;
 use crate::pages::why_above::{AboveRow, AboveShoe, WhyAbovePage};
 use crate::parts::Link;
 use crate::parts::control::{Options, Select};
 use crate::visit::order::{Shown, is_ranked};
-use crate::visit::shoe::{self, plain};
+use crate::visit::shoe;
 use crate::visit::{Visit, listed};
 
 /// The field that names the other shoe, in forms and addresses.
@@ -134,12 +134,13 @@ struct Written<'a> {
 impl Written<'_> {
     fn shoe(&self, side: &Side<'_>) -> AboveShoe {
         let total = side.explanation.total();
-        let range = format!("could be {} to {}", plain(total.low), plain(total.high));
+        let range = format!("could be {} to {}", points(total.low), points(total.high));
         AboveShoe {
             name: side.name(),
             href: self.visit.href(&format!("/why/{}", side.card.style.key)),
+            page: shoe::href(side.card.style),
             place: place(self.visit, self.shown, side.card.style),
-            total: plain(total.at),
+            total: points(total.at),
             interval: if total.low == total.high { String::new() } else { range },
         }
     }
@@ -240,7 +241,7 @@ impl Written<'_> {
         let label = lines.label(&line.what);
         let label = lower_case(label.split(',').next().unwrap_or_default());
         let side = if line.difference() > 0 { "more" } else { "less" };
-        format!("{} points {side} for {label}{}", plain(line.difference().abs()), self.values(line))
+        format!("{} points {side} for {label}{}", points(line.difference().abs()), self.values(line))
     }
 
     /// ` (34 mm against 30 mm)`; an unknown value counts half, which is said.
@@ -274,9 +275,9 @@ impl Written<'_> {
             format!(
                 "What is not given could turn this: {} could reach {}, {} could be as low as {}.",
                 lower.name(),
-                plain(below.high),
+                points(below.high),
                 upper.name(),
-                plain(above.low)
+                points(above.low)
             )
         } else {
             "Whatever is not given cannot turn this.".to_owned()
@@ -287,8 +288,8 @@ impl Written<'_> {
     fn decides(&self) -> Option<String> {
         let Pair { upper, lower } = self.pair;
         let whole = upper.score.whole_points();
-        let (name, at) = (upper.name(), |side: &Side<'_>| plain(side.score.suitability.into()));
-        let width = |side: &Side<'_>| plain(i32::from(side.score.high) - i32::from(side.score.low));
+        let (name, at) = (upper.name(), |side: &Side<'_>| points(side.score.suitability.into()));
+        let width = |side: &Side<'_>| points(i32::from(side.score.high) - i32::from(side.score.low));
         Some(match self.pair.decided()? {
             Decided::Points => return None,
             Decided::Pairs => format!(

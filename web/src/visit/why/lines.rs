@@ -30,16 +30,13 @@ pub(super) struct Lines<'a> {
 impl Lines<'_> {
     /// One line.
     pub(super) fn line(&self, line: &Line) -> WhyLine {
-        let points = signed(line.points.at);
-        let rests = Some(self.rests(&line.what));
-        match &line.what {
-            What::Base => WhyLine { points, rests, ..WhyLine::of(self.label(&line.what)) },
-            What::Measure(of) => WhyLine { points, rests, ..self.measure(of, line.points) },
-            What::Rule(of) => WhyLine { points, rests, ..self.rule(of, line.points) },
-            What::Cap(_) => {
-                WhyLine { points, rests, range: open(line.points), ..WhyLine::of(self.label(&line.what)) }
-            }
-        }
+        let said = match &line.what {
+            What::Base => WhyLine::of(self.label(&line.what)),
+            What::Measure(of) => self.measure(of, line.points),
+            What::Rule(of) => self.rule(of, line.points),
+            What::Cap(_) => WhyLine { range: open(line.points), ..WhyLine::of(self.label(&line.what)) },
+        };
+        WhyLine { rests: Some(self.rests(&line.what)), points: signed(line.points.at), ..said }
     }
 
     /// What a line is about.
@@ -107,7 +104,7 @@ impl Lines<'_> {
         Link::new("house policy", format!("/policy#{anchor}"))
     }
 
-    fn measure(&self, of: &MeasureLine, points: Points) -> WhyLine {
+    fn measure(&self, of: &MeasureLine, counted: Points) -> WhyLine {
         let band = &of.band;
         let range = range_in_words(band.measure, band.from, band.to);
         let most = plain(7 * i32::from(band.measure.weight()));
@@ -116,22 +113,22 @@ impl Lines<'_> {
             value: self.value(&what),
             value_href: of.nearness.is_known().then(|| shoe::href(self.card.style)),
             band: origin(band).map_or_else(|| range.clone(), |origin| format!("{range}, {origin}")),
-            range: if points.low == points.high {
+            range: if counted.low == counted.high {
                 format!("of {most} at the most")
             } else {
-                format!("from {} to {}: {NOT_GIVEN}", plain(points.low), plain(points.high))
+                format!("from {} to {}: {NOT_GIVEN}", plain(counted.low), plain(counted.high))
             },
             ..WhyLine::of(self.label(&what))
         }
     }
 
-    fn rule(&self, of: &RuleLine, points: Points) -> WhyLine {
+    fn rule(&self, of: &RuleLine, counted: Points) -> WhyLine {
         let against = |other| format!("left out: pulls against “{}”", rule_name(other));
         let what = What::Rule(*of);
         WhyLine {
             value: self.value(&what),
             band: of.lost_to.map_or(String::new(), against),
-            range: open(points),
+            range: open(counted),
             ..WhyLine::of(self.label(&what))
         }
     }
@@ -144,6 +141,11 @@ fn open(points: Points) -> String {
     } else {
         format!("from {} to {}", signed(points.low), signed(points.high))
     }
+}
+
+/// Tenths of a point without a sign of plus: `57.0`, `−1.5`.
+pub(super) fn points(tenths: i32) -> String {
+    signed(tenths).trim_start_matches('+').to_owned()
 }
 
 /// Tenths of a point with their sign and one decimal: `+24.3`, `−1.5`, `0.0`.
@@ -164,5 +166,6 @@ mod tests {
     #[test]
     fn points_carry_their_sign_and_one_decimal() {
         assert_eq!([243, -15, 0].map(signed), ["+24.3", "−1.5", "0.0"]);
+        assert_eq!([570, -15, 0].map(points), ["57.0", "−1.5", "0.0"]);
     }
 }

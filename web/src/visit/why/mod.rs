@@ -14,7 +14,7 @@ use indexer::snapshot::StyleCard;
 
 use super::order::{Shown, is_ranked};
 use super::said::rule_link;
-use super::shoe::{self, plain};
+use super::shoe;
 use super::{Visit, capital, listed};
 use crate::browse::evidence::source_link;
 use crate::fittings::{Mark, MarkKind, MarkReason};
@@ -23,7 +23,7 @@ use crate::pages::why::{WhyOpen, WhyPage, WhyRule};
 use crate::parts::Link;
 use crate::parts::evidence::Evidence;
 use crate::parts::sole_line::Scale;
-use lines::Lines;
+use lines::{Lines, points};
 
 pub use summary::known;
 
@@ -43,7 +43,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
         summary: summary::of(&explanation),
         known: known(ranker.needs(), Needs::given_by(&card.measures)),
         beside: above::choice(visit, shown, &card.style.key),
-        total: plain(total.at),
+        total: points(total.at),
         range: interval(total, &[]),
         interval: interval(total, &missing(&explanation)),
         lines: explanation.lines.iter().map(|line| lines.line(line)).collect(),
@@ -92,7 +92,7 @@ fn hand(visit: &Visit<'_>, key: &StyleKey) -> Option<String> {
 
 /// What the sum could be for want of a measure; empty when nothing is wanting.
 fn interval(total: Points, missing: &[&str]) -> String {
-    let range = format!("{} to {}", plain(total.low), plain(total.high));
+    let range = format!("{} to {}", points(total.low), points(total.high));
     match (total.low == total.high, missing) {
         (true, _) => String::new(),
         (false, []) => range,
@@ -108,7 +108,7 @@ fn missing(explanation: &Explanation) -> Vec<&'static str> {
 
 /// What one measure would settle: `58 to 79` now, `65 to 72` then.
 fn open(opening: &Opening) -> WhyOpen {
-    let range = |points: Points| format!("{} to {}", plain(points.low), plain(points.high));
+    let range = |of: Points| format!("{} to {}", points(of.low), points(of.high));
     let Opening { by, now, then } = *opening;
     let width = then.high - then.low;
     let names: Vec<&str> = by.iter().map(summary::need).collect();
@@ -117,9 +117,9 @@ fn open(opening: &Opening) -> WhyOpen {
         now: range(now),
         then: match width {
             0 => "one figure, nothing left open".to_owned(),
-            _ => format!("{} points wide, such as {}", plain(width), range(then)),
+            _ => format!("{} points wide, such as {}", points(width), range(then)),
         },
-        settles: format!("{} points less open", plain(opening.settles())),
+        settles: format!("{} points less open", points(opening.settles())),
     }
 }
 
@@ -169,7 +169,7 @@ mod tests {
         let points = Points { at: 700, low: 650, high: 750 };
         assert_eq!(
             interval(points, &["weight", "bending"]),
-            "65 to 75, for weight and bending are not given"
+            "65.0 to 75.0, for weight and bending are not given"
         );
         assert_eq!(interval(Points::exactly(700), &[]), "");
     }

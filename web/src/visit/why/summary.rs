@@ -2,7 +2,7 @@
 
 use catalogue::measures::Measure;
 use catalogue::rank::{Explanation, MeasureLine, Need, Needs, RuleLine};
-use catalogue::rules::Verdict;
+use catalogue::rules::{Rule, Verdict};
 
 use super::measure;
 use crate::pages::why::Summary;
@@ -18,6 +18,7 @@ pub(super) fn of(explanation: &Explanation) -> Summary {
         speaks_for: speaks_for(explanation),
         against: against(explanation),
         unknown: unknown(explanation),
+        left_out: left_out(explanation),
     }
 }
 
@@ -40,14 +41,45 @@ fn against(explanation: &Explanation) -> Vec<String> {
 fn unknown(explanation: &Explanation) -> Vec<String> {
     let missing = named(explanation, |line| !line.nearness.is_known());
     let measures = (!missing.is_empty()).then(|| format!("{} not given.", capital(&listed(&missing, "and"))));
-    let missed = explanation.rules().filter(|(line, _)| line.lost_to.is_none());
-    let missed = missed.filter_map(|(line, _)| match line.verdict {
-        Verdict::Missed(word, ..) => {
-            Some(format!("{} not given, and “{}” asks for it.", capital(word), rule_name(line.rule)))
+    measures.into_iter().chain(missed(explanation)).collect()
+}
+
+/// One sentence a measure, with all rules that ask for it.
+fn missed(explanation: &Explanation) -> Vec<String> {
+    let mut asked: Vec<(&str, Vec<String>)> = Vec::new();
+    for (line, _) in explanation.rules().filter(|(line, _)| line.lost_to.is_none()) {
+        let Verdict::Missed(word, ..) = line.verdict else { continue };
+        let name = format!("“{}”", rule_name(line.rule));
+        match asked.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, names)) => names.push(name),
+            None => asked.push((word, vec![name])),
         }
-        _ => None,
-    });
-    measures.into_iter().chain(missed).collect()
+    }
+    let sentence = |(word, names): (&str, Vec<String>)| {
+        let ask = if names.len() == 1 { "asks" } else { "ask" };
+        format!("{} not given, and {} {ask} for it.", capital(word), listed(&names, "and"))
+    };
+    asked.into_iter().map(sentence).collect()
+}
+
+/// Rules that have lost a conflict and count nothing; two that have both lost are said once.
+fn left_out(explanation: &Explanation) -> Vec<String> {
+    let lost: Vec<(&Rule, &Rule)> =
+        explanation.rules().filter_map(|(line, _)| Some((line.rule, line.lost_to?))).collect();
+    let is_mutual =
+        |(rule, other): &(&Rule, &Rule)| lost.iter().any(|(a, b)| a.id == other.id && b.id == rule.id);
+    let said = lost.iter().filter(|pair| !is_mutual(pair) || pair.0.id < pair.1.id);
+    let sentence = |pair: &(&Rule, &Rule)| {
+        let (rule, other) = (rule_name(pair.0), rule_name(pair.1));
+        if is_mutual(pair) {
+            format!(
+                "“{rule}” and “{other}” pull apart: neither counts until it is said which pain is current."
+            )
+        } else {
+            format!("“{rule}” counts nothing, for “{other}” pulls the other way.")
+        }
+    };
+    said.map(sentence).collect()
 }
 
 fn said(line: &RuleLine) -> Option<String> {
@@ -75,17 +107,11 @@ fn named(explanation: &Explanation, test: impl Fn(&MeasureLine) -> bool) -> Vec<
 pub fn known(needs: Needs, given: Needs) -> String {
     let missing: Vec<&str> = needs.without(given).iter().map(need).collect();
     let (all, open) = (needs.count(), missing.len());
-    match open {
-        0 => format!("All {all} measures this runner’s order needs are given."),
-        _ => {
-            let are = if open == 1 { "is" } else { "are" };
-            let missing = capital(&listed(&missing, "and"));
-            format!(
-                "{} of {all} measures this runner’s order needs are given. {missing} {are} missing.",
-                all - open
-            )
-        }
+    if open == 0 {
+        return format!("All {all} measures this runner’s order needs are given.");
     }
+    let (missing, are) = (capital(&listed(&missing, "and")), if open == 1 { "is" } else { "are" });
+    format!("{} of {all} measures this runner’s order needs are given. {missing} {are} missing.", all - open)
 }
 
 /// A measure that is needed, in the fitter's words.
@@ -99,12 +125,13 @@ pub(super) const fn need(need: Need) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use catalogue::injury::{Answer, Injury, Region};
     use catalogue::measures::Measures;
     use catalogue::policy::HousePolicy;
     use catalogue::rank::Ranker;
-    use catalogue::runner::Runner;
+    use catalogue::runner::{BodyMass, Runner};
     use catalogue::style::Specification;
-    use catalogue::units::{Grams, Mm};
+    use catalogue::units::{Grams, Kilograms, Mm};
 
     #[test]
     fn what_is_needed_and_missing_is_counted_in_words() {
@@ -115,6 +142,29 @@ mod tests {
             "2 of 3 measures this runner’s order needs are given. Weight is missing."
         );
         assert_eq!(known(needs, needs), "All 3 measures this runner’s order needs are given.");
+    }
+
+    #[test]
+    fn two_rules_that_pull_apart_are_said_once_and_a_measure_that_two_ask_for_too() {
+        let recent = |region| Injury { recent: Answer::Yes, ..Injury::of(region) };
+        let runner = Runner {
+            injuries: [Region::Achilles, Region::Kneecap].map(recent).to_vec(),
+            body_mass: Some(BodyMass::Exactly(Kilograms::whole(90))),
+            weekly_km: Some(60),
+            ..Runner::default()
+        };
+        let ranker = Ranker::prepare(&runner, None, &HousePolicy::standard()).unwrap();
+        let said = of(&ranker.explain(&Measures::UNKNOWN));
+        let apart = "pull apart: neither counts until it is said which pain is current.";
+        assert_eq!(
+            said.left_out,
+            [
+                format!("“Calf drop” and “Kneecap drop” {apart}"),
+                format!("“Achilles rocker” and “Kneecap rocker” {apart}")
+            ]
+        );
+        let minimal = "Heel stack not given, and “Minimal and mass” and “Minimal and distance” ask for it.";
+        assert_eq!(said.unknown, ["Drop, landing stack, weight and bending not given.", minimal]);
     }
 
     #[test]
