@@ -13,13 +13,14 @@ use catalogue::evidence::{SOURCES, UNSUPPORTED};
 use catalogue::plan::advice::CLAIMS;
 use catalogue::rules::RULES;
 use catalogue::runner::Runner;
+use indexer::loaded::Seq;
 use indexer::sheet::{SheetLimits, SheetReader};
 use serde_json::Value;
 use tower::ServiceExt;
 use web::app::{AppState, app};
 use web::clock::Clock;
 use web::config::Config;
-use web::fittings::{Mark, MarkKind, MarkReason};
+use web::fittings::{FittingId, Mark, MarkKind, MarkReason};
 use web::request::runner::RunnerForm;
 use web::sample::sample_shop;
 
@@ -208,6 +209,29 @@ async fn why_above_adds_up_and_what_decided_is_what_the_order_asks_first() {
         }
     }
     assert!(["group", "points", "pairs"].iter().all(|by| decided_by.contains(*by)), "{decided_by:?}");
+}
+
+/// The last two of the order, turned about in what was frozen at an earlier state of the catalogue.
+#[tokio::test]
+async fn an_order_that_the_catalogue_has_overtaken_says_what_the_numbers_of_now_say() {
+    let bench = Bench::new();
+    let fitting = bench.fitting(bench.sample("calf-strain"));
+    let ranked = bench.ranked(&fitting).await;
+    let [.., above, below] = ranked.as_slice() else { panic!("no two shoes") };
+    let uri = format!("{fitting}/why/{above}?beside={below}");
+    let said = "The order was made before the catalogue changed";
+    assert!(!bench.page(&uri).await.contains(said));
+    let now = bench.state.clock.now().instant;
+    let id = FittingId::parse(fitting.rsplit('/').next().unwrap()).unwrap();
+    bench.state.fittings.with(&id, now, |fitting| {
+        let order = fitting.order.as_mut().unwrap();
+        order.seq = Seq(0);
+        let at = |key: &str| order.places.iter().position(|(style, _)| style.as_str() == key).unwrap();
+        let (above, below) = (at(above), at(below));
+        order.places.swap(above, below);
+    });
+    let html = bench.page(&uri).await;
+    assert!(html.contains(said) && html.contains("Refresh the order to see it so."), "{html}");
 }
 
 #[tokio::test]

@@ -12,8 +12,8 @@ use super::fitting::{Opened, order_if_any, see_other};
 use super::frame::fitting_frame;
 use crate::app::App;
 use crate::refusal::Refusal;
-use crate::visit::why::above::{self, Pair};
-use crate::visit::{Visit, why};
+use crate::visit::Visit;
+use crate::visit::why::{self, above, pair::Pair};
 use crate::wire::why::WhyReply;
 
 /// The end of the address of the twin. No key of a style holds a second dot, so that no shoe can be meant.

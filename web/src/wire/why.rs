@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::rank::{LineReply, tenths};
 use crate::visit::Visit;
 use crate::visit::order::Shown;
-use crate::visit::why::above::{Pair, Side};
+use crate::visit::why::pair::{Pair, Side};
 
 /// The explanation of one shoe for one fitting.
 #[derive(Clone, Debug, Serialize)]

@@ -1,113 +1,17 @@
-//! Why one shoe stands above another: their lines side by side, and what of the order decided.
+//! Why one shoe stands above another: their lines side by side, and what decided, in words.
 
 use catalogue::key::StyleKey;
-use catalogue::rank::{
-    Beside, Decided, Explanation, Group as Place, Line, NotFirst, Ranker, Score, What, decided,
-};
-use indexer::snapshot::StyleCard;
+use catalogue::rank::{Beside, Decided, Group as Place, Line, NotFirst, Ranker, What};
 
+use super::choice::choice;
 use super::lines::{Lines, points, signed};
+use super::pair::{Pair, Side};
 use super::{hand, place};
-use crate::pages::why::Choice;
 use crate::pages::why_above::{AboveRow, AboveShoe, WhyAbovePage};
 use crate::parts::Link;
-use crate::parts::control::{Options, Select};
-use crate::visit::order::{Shown, is_ranked};
+use crate::visit::order::Shown;
 use crate::visit::shoe;
 use crate::visit::{Visit, listed};
-
-/// The field that names the other shoe, in forms and addresses.
-pub const BESIDE: &str = "beside";
-
-/// One of the two.
-pub struct Side<'a> {
-    /// The shoe.
-    pub card: StyleCard<'a>,
-    /// Its lines.
-    pub explanation: Explanation,
-    /// Its score.
-    pub score: Score,
-    /// Its place in the list and its group; `None` where a filter hides it.
-    at: Option<(usize, Place)>,
-    /// Its pairs in the working sizes, a number unknown counted 1.
-    pub pairs: u32,
-}
-
-/// Two shoes of one order, the one first that stands higher on the page.
-pub struct Pair<'a> {
-    /// The upper one.
-    pub upper: Side<'a>,
-    /// The lower one.
-    pub lower: Side<'a>,
-}
-
-impl<'a> Side<'a> {
-    fn of(visit: &Visit<'_>, shown: &Shown, card: StyleCard<'a>) -> Self {
-        let ranker = &shown.list.ranker;
-        let hits = &shown.list.results.hits;
-        let is_it = |hit: usize| {
-            let hit = hits.get(hit).and_then(|hit| visit.snapshot.card(hit.row));
-            hit.is_some_and(|found| found.style.key == card.style.key)
-        };
-        let at = shown.places.iter().position(|shoe| is_it(shoe.hit));
-        let found = at.and_then(|at| shown.places.get(at).map(|shoe| (at, *shoe)));
-        Self {
-            explanation: ranker.explain(&card.measures),
-            score: ranker.score(&card.measures),
-            at: found.map(|(at, shoe)| (at, shoe.standing.place)),
-            pairs: found.and_then(|(_, shoe)| hits.get(shoe.hit)).map_or(0, |hit| hit.pairs),
-            card,
-        }
-    }
-
-    /// Where it stands on the page: those brought out first stand above the others.
-    fn on_page(&self) -> Option<(bool, usize)> {
-        self.at.map(|(at, place)| (place != Place::First, at))
-    }
-
-    fn is_first(&self) -> bool {
-        self.at.is_some_and(|(_, place)| place == Place::First)
-    }
-
-    fn is_ranked(&self) -> bool {
-        self.at.is_some_and(|(_, place)| is_ranked(place))
-    }
-
-    fn name(&self) -> String {
-        shoe::name(self.card.style)
-    }
-}
-
-impl<'a> Pair<'a> {
-    /// Two shoes as they stand: by their places, and by their points where one has none.
-    pub fn of(visit: &Visit<'_>, shown: &Shown, one: StyleCard<'a>, other: StyleCard<'a>) -> Self {
-        let (one, other) = (Side::of(visit, shown, one), Side::of(visit, shown, other));
-        let first = match (one.is_ranked(), other.is_ranked()) {
-            (true, true) => one.on_page() < other.on_page(),
-            (false, false) => one.score.suitability >= other.score.suitability,
-            (ranked, _) => ranked,
-        };
-        if first { Self { upper: one, lower: other } } else { Self { upper: other, lower: one } }
-    }
-
-    /// Their lines side by side.
-    pub fn lines(&self) -> Vec<Beside> {
-        self.upper.explanation.beside(&self.lower.explanation)
-    }
-
-    /// Whether the upper one stands there only since it is brought out first and the lower one may not be.
-    pub fn is_by_group(&self) -> bool {
-        let both = self.upper.is_ranked() && self.lower.is_ranked();
-        both && self.upper.is_first() && !self.lower.is_first() && self.lower.at < self.upper.at
-    }
-
-    /// What of the order decided; `None` where one of them takes no place in it, and where the group did.
-    pub fn decided(&self) -> Option<Decided> {
-        let (upper, lower) = (&self.upper, &self.lower);
-        let both = upper.is_ranked() && lower.is_ranked() && !self.is_by_group();
-        both.then(|| decided((&upper.score, upper.pairs), (&lower.score, lower.pairs)))
-    }
-}
 
 /// The page of two shoes.
 pub fn page(visit: &Visit<'_>, shown: &Shown, pair: &Pair<'_>, asked: &StyleKey) -> WhyAbovePage {
@@ -330,42 +234,6 @@ const fn not_first(why: NotFirst) -> &'static str {
 fn lower_case(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
-/// The other shoes of the order: the neighbours as links, all of them to be chosen.
-pub(super) fn choice(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> Choice {
-    let hits = &shown.list.results.hits;
-    let ranked = shown.places.iter().filter(|shoe| is_ranked(shoe.standing.place));
-    let cards = ranked.filter_map(|shoe| visit.snapshot.card(hits.get(shoe.hit)?.row));
-    let ranked: Vec<_> = cards.map(|card| card.style).collect();
-    let at = ranked.iter().position(|style| style.key == *key);
-    let action = visit.href(&format!("/why/{key}"));
-    let others: Vec<(String, String)> = ranked
-        .iter()
-        .enumerate()
-        .filter(|(place, _)| Some(*place) != at)
-        .map(|(place, style)| (style.key.to_string(), format!("{}. {}", place + 1, shoe::name(style))))
-        .collect();
-    let neighbour = |place: Option<usize>, side: &str| {
-        let style = ranked.get(place?)?;
-        Some(Link::new(format!("{}, {side}", shoe::name(style)), format!("{action}?{BESIDE}={}", style.key)))
-    };
-    let near = match at {
-        Some(at) => {
-            [neighbour(at.checked_sub(1), "one place above"), neighbour(Some(at + 1), "one place below")]
-        }
-        None => [neighbour(Some(0), "first of the order"), None],
-    };
-    Choice {
-        near: near.into_iter().flatten().collect(),
-        others: Select {
-            name: BESIDE.to_owned(),
-            spoken: Some("Another shoe of this order".to_owned()),
-            chosen: String::new(),
-            groups: vec![Options { label: String::new(), options: others }],
-        },
-        action,
-    }
 }
 
 #[cfg(test)]

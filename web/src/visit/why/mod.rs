@@ -1,7 +1,9 @@
 //! Why one shoe stands where it stands: the lines of its explanation in words, what each rests on, and what is open.
 
 pub mod above;
+mod choice;
 mod lines;
+pub mod pair;
 mod summary;
 mod unasked;
 
@@ -42,7 +44,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
         sole: shoe::sole(&card.measures, worn.as_ref(), Scale::Large),
         summary: summary::of(&explanation),
         known: known(ranker.needs(), Needs::given_by(&card.measures)),
-        beside: above::choice(visit, shown, &card.style.key),
+        beside: choice::choice(visit, shown, &card.style.key),
         total: points(total.at),
         range: interval(total, &[]),
         interval: interval(total, &missing(&explanation)),
