@@ -127,14 +127,14 @@ impl RulesPage {
 
     fn contents(&self) -> Markup {
         html! {
-            ul .chips {
+            div .filters { ul .chips {
                 @for (place, group) in self.groups.iter().enumerate() {
                     li { a .chip href={ "#" (anchor(place)) } { (group.question) " " span .soft { (group.rules.len()) } } }
                 }
                 @for group in &self.claims {
                     li { a .chip href={ "#" (group.id) } { (group.title) " " span .soft { (group.claims.len()) } } }
                 }
-            }
+            } }
         }
     }
 }

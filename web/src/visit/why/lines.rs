@@ -134,13 +134,11 @@ impl Lines<'_> {
     }
 }
 
-/// What a line could still be; empty when nothing is open.
+/// What a line could still be; empty when nothing is open. A cap takes less the lower the rest is, so that its own
+/// ends can stand the other way about.
 fn open(points: Points) -> String {
-    if points.low == points.high {
-        String::new()
-    } else {
-        format!("from {} to {}", signed(points.low), signed(points.high))
-    }
+    let (least, most) = (points.low.min(points.high), points.low.max(points.high));
+    if least == most { String::new() } else { format!("from {} to {}", signed(least), signed(most)) }
 }
 
 /// Tenths of a point without a sign of plus: `57.0`, `−1.5`.
@@ -162,6 +160,12 @@ pub(super) fn signed(tenths: i32) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_a_line_could_be_is_told_from_the_least_to_the_most() {
+        assert_eq!(open(Points { at: 0, low: 10, high: 0 }), "from 0.0 to +1.0");
+        assert_eq!(open(Points::exactly(30)), "");
+    }
 
     #[test]
     fn points_carry_their_sign_and_one_decimal() {
