@@ -12,6 +12,8 @@ mod count_pages;
 mod crash;
 #[path = "integration/edit_pages.rs"]
 mod edit_pages;
+#[path = "integration/explain_pages.rs"]
+mod explain_pages;
 #[path = "integration/gaps_pages.rs"]
 mod gaps_pages;
 #[path = "integration/hostile/mod.rs"]

@@ -27,6 +27,7 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/runner", get(fitting_runner::form).post(fitting_runner::answer))
         .route("/fittings/{id}/step-anyway", post(fitting_runner::step_anyway))
         .route("/fittings/{id}/current", post(fitting_runner::current))
+        // Its twin is `{style}.json`: a key holds one dot, so that the handler can tell them apart.
         .route("/fittings/{id}/why/{style}", get(fitting_why::why))
         .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))
         .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
@@ -47,6 +48,7 @@ fn browse() -> Router<Arc<AppState>> {
         .route("/compare", get(compare::compare))
         .route("/scan", get(scan::scan))
         .route("/rules", get(evidence::rules))
+        .route("/unsupported", get(evidence::unsupported))
         .route("/sources", get(evidence::sources))
 }
 

@@ -177,9 +177,15 @@ const TISSUES: usize = Tissue::ALL.len();
 impl Tally {
     fn add(&mut self, rule: &Rule, verdict: Verdict) {
         let grade = rule.evidence.grade;
-        let of_grade = if grade == Grade::Limited { &mut self.limited } else { &mut self.stronger };
-        of_grade[rule.tissue as usize] += points_of(grade, verdict);
+        self.count(rule, points_of(grade, verdict));
         self.cautioned |= rule.is_injury_rule() && is_caution(grade, verdict);
+    }
+
+    /// Counts the points of a rule under its grade and its tissue.
+    pub(super) fn count(&mut self, rule: &Rule, points: Points) {
+        let limited = rule.evidence.grade == Grade::Limited;
+        let of_grade = if limited { &mut self.limited } else { &mut self.stronger };
+        of_grade[rule.tissue as usize] += points;
     }
 
     fn tissue(&self, tissue: usize) -> Points {

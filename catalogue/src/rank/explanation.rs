@@ -2,6 +2,7 @@
 
 use super::aim::{Band, Nearness};
 use super::points::Points;
+use super::reasons::beyond;
 use crate::rules::{Rule, Tissue, Verdict};
 
 /// The lines of one shoe.
@@ -75,5 +76,15 @@ impl Explanation {
             What::Measure(measure) => Some((measure, line.points)),
             _ => None,
         })
+    }
+}
+
+impl MeasureLine {
+    /// On which side of its band the shoe lies, in words: `More drop than looked for.`; `None` inside the band, and
+    /// when the measure is not given.
+    pub fn beyond(&self) -> Option<&'static str> {
+        let value = self.nearness.value?;
+        let (below, above) = (value < self.band.from, value > self.band.to);
+        (below || above).then(|| beyond(self.band.measure, above))
     }
 }

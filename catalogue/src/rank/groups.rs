@@ -109,7 +109,7 @@ fn start(shoe: &Placed, aside: bool) -> Group {
 
 /// Within 1 mm of drop, 2 mm of landing stack, 15 g and a bending step, those included. A measure unknown in either
 /// makes no difference; with neither drop nor landing stack known in both there are no twins.
-fn are_near_twins(a: &Measures, b: &Measures, landing: Landing) -> bool {
+pub(super) fn are_near_twins(a: &Measures, b: &Measures, landing: Landing) -> bool {
     let drop = a.drop().zip(b.drop()).map(|(a, b)| (a.in_tenths() - b.in_tenths()).abs() <= 10);
     let stack = a.landing_stack(landing).zip(b.landing_stack(landing));
     let stack = stack.map(|(a, b)| (a.in_tenths() - b.in_tenths()).abs() <= 20);

@@ -4,21 +4,25 @@
 //! Integers throughout, in tenths of a point.
 
 mod aim;
+mod beside;
 mod brief;
 mod case;
 mod evidence;
 mod explanation;
 mod groups;
+mod openness;
 mod points;
 mod reasons;
 mod score;
 
 pub use aim::{Band, Nearness, Origin};
+pub use beside::{Beside, Decided, decided};
 pub use brief::{Brief, Closed, Row, Step};
 pub use case::Case;
 pub use evidence::{Clash, RuleInForce};
 pub use explanation::{Explanation, Line, MeasureLine, RuleLine, What};
 pub use groups::{Group, Grouping, Placed};
+pub use openness::{Need, Needs, Opening};
 pub use points::Points;
 pub use reasons::{Reason, Reasons};
 pub use score::{OrderKey, RANKED_FROM_WEIGHT, Score};

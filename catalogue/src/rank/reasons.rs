@@ -65,8 +65,7 @@ impl Explanation {
     fn measure_against(&self) -> Option<Reason> {
         let far = self.measures().filter(|(m, _)| m.nearness.is_known() && m.nearness.at < FAR);
         let (line, _) = far.max_by_key(|(m, p)| i32::from(m.band.measure.weight()) * 7 - p.at)?;
-        let above = line.nearness.value.is_some_and(|v| v > line.band.to);
-        Some(Reason { say: beyond(line.band.measure, above).to_owned(), caution: false })
+        Some(Reason { say: line.beyond()?.to_owned(), caution: false })
     }
 
     fn not_given(&self) -> Option<Reason> {
@@ -95,7 +94,8 @@ fn name(measure: Measure) -> &'static str {
     }
 }
 
-fn beyond(measure: Measure, above: bool) -> &'static str {
+/// On which side of its band a measure lies, in words.
+pub(super) fn beyond(measure: Measure, above: bool) -> &'static str {
     match (measure, above) {
         (Measure::Drop, true) => "More drop than looked for.",
         (Measure::Drop, false) => "Less drop than looked for.",

@@ -1,7 +1,7 @@
 //! A maker's size chart: which foot each label is made for, by the maker's own word. It wins over the formula.
 //!
-//! A chart is small and comes whole, so it is read whole and kept whole, one a maker: [`read`] turns a sheet into a
-//! chart or says what is wrong with it, [`lines`] is how a chart is kept.
+//! A chart is small and comes whole, so it is read whole and kept whole, one a maker: `read` turns a sheet into a
+//! chart or says what is wrong with it, `lines` is how a chart is kept.
 
 mod columns;
 mod lines;

@@ -1,4 +1,4 @@
-//! The rules and the bibliography.
+//! The rules, what studies do not carry, and the bibliography.
 
 use axum::extract::State;
 
@@ -7,9 +7,15 @@ use crate::app::App;
 use crate::browse::evidence;
 use crate::parts::Drawn;
 
-/// All rules.
+/// All rules and claims.
 pub async fn rules(State(state): App) -> Drawn {
-    evidence::rules().view(&frame(&state, &state.snapshot(), Some("/rules")))
+    let snapshot = state.snapshot();
+    evidence::rules(&snapshot).view(&frame(&state, &snapshot, Some("/rules")))
+}
+
+/// What studies do not carry.
+pub async fn unsupported(State(state): App) -> Drawn {
+    evidence::unsupported().view(&frame(&state, &state.snapshot(), Some("/rules")))
 }
 
 /// The bibliography.

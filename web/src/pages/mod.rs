@@ -32,7 +32,9 @@ pub mod shoes;
 pub mod size_charts;
 pub mod sources;
 pub mod stopped;
+pub mod unsupported;
 pub mod why;
+pub mod why_above;
 
 #[cfg(test)]
 mod tests {

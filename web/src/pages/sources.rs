@@ -1,4 +1,4 @@
-//! The bibliography: what the rules rest on, and which rules rest on it.
+//! The bibliography: what the advice rests on, and which advice rests on each source.
 
 use maud::{Markup, html};
 
@@ -17,23 +17,29 @@ pub struct SourcesPage {
 pub struct SourceEntry {
     /// Its anchor.
     pub id: String,
-    /// Authors, year, title, journal.
+    /// Authors, year, journal.
     pub citation: String,
     /// The DOI as printed; no link leaves the shop's network by itself.
     pub doi: Option<String>,
     /// One line: what it is and who was studied.
     pub what: String,
-    /// *From memory*, or how it was read.
-    pub read: Option<String>,
+    /// Conflicts of interest, where known.
+    pub conflicts: String,
     /// The rules that rest on it.
     pub rules: Vec<Link>,
+    /// The claims that rest on it.
+    pub claims: Vec<Link>,
+    /// The beliefs it does not carry.
+    pub beliefs: Vec<Link>,
 }
 
 impl SourcesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
+        let lead = format!("What the advice rests on: {} papers and standards.", self.sources.len());
         let body = html! {
-            (heading("Sources", "What the rules rest on."))
+            (heading("Sources", &lead))
+            p { a href="/rules" { "The rules" } " · " a href="/unsupported" { "What studies do not carry" } }
             ul .sources { @for source in &self.sources { li id=(source.id) { (source.view()) } } }
         };
         page(frame, "Sources", Width::Narrow, &body)
@@ -42,12 +48,23 @@ impl SourcesPage {
 
 impl SourceEntry {
     fn view(&self) -> Markup {
+        let unused = self.rules.is_empty() && self.claims.is_empty() && self.beliefs.is_empty();
         html! {
-            p { (self.citation) @if let Some(doi) = &self.doi { " doi:" (doi) } }
-            p .soft { (self.what) @if let Some(read) = &self.read { " " em { (read) } } }
-            @if !self.rules.is_empty() {
-                p { "Rules: " @for (place, rule) in self.rules.iter().enumerate() { @if place > 0 { ", " } (rule) } }
-            }
+            p { b { (self.citation) } @if let Some(doi) = &self.doi { " doi:" (doi) } }
+            p { (self.what) }
+            p .soft { "Conflicts of interest: " (self.conflicts) "." }
+            (links("Rules", &self.rules))
+            (links("Claims", &self.claims))
+            (links("Does not carry", &self.beliefs))
+            @if unused { p .soft { "Read, and no rule, claim or belief of these pages rests on it." } }
+        }
+    }
+}
+
+fn links(title: &str, links: &[Link]) -> Markup {
+    html! {
+        @if !links.is_empty() {
+            p { (title) ": " @for (place, link) in links.iter().enumerate() { @if place > 0 { ", " } (link) } }
         }
     }
 }

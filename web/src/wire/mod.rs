@@ -10,3 +10,4 @@ pub mod plan;
 pub mod rank;
 pub mod shoes;
 pub mod size_chart;
+pub mod why;

@@ -236,7 +236,8 @@ impl RankedReply {
 }
 
 impl LineReply {
-    fn of(line: &Line) -> Self {
+    /// One line.
+    pub(super) fn of(line: &Line) -> Self {
         let points = Self {
             points: tenths(line.points.at),
             low: tenths(line.points.low),
@@ -309,7 +310,7 @@ fn ends(band: &Band) -> [f64; 2] {
 }
 
 /// Tenths as a number with one decimal.
-fn tenths(value: i32) -> f64 {
+pub(super) fn tenths(value: i32) -> f64 {
     f64::from(value) / 10.0
 }
 

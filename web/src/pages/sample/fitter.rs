@@ -1,6 +1,6 @@
 //! Pages of the fitter: the desk, a fitting from its first form to its close.
 
-use super::{F, chips, evidence, facet, frame, pairs, ranked_row, row, s, sole, stated, strings};
+use super::{F, chips, facet, frame, pairs, ranked_row, row, s, sole, stated, strings};
 use crate::pages::card::{CardPage, CardPlan, CardShoe};
 use crate::pages::desk::{DeskPage, OpenFitting};
 use crate::pages::fitting_close::ClosePage;
@@ -8,7 +8,6 @@ use crate::pages::fitting_runner::RunnerPage;
 use crate::pages::fitting_stock::{Announcement, Conflict, Shortlist, StockPage, Way};
 use crate::pages::plan::{OnTheWay, Part, PlanPage, PlannedShoe, Said, WeekRow};
 use crate::pages::stopped::{FlagUp, StoppedPage};
-use crate::pages::why::{WhyLine, WhyPage, WhyRule};
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::brief::{Brief, BriefEntry};
@@ -261,41 +260,6 @@ pub(crate) fn desk_page() -> DeskPage {
         stock: s("412 styles, 3,208 pairs in stock"),
         age: s("Stock figures of this morning, 08:10, from Brackwater's sheet."),
         remarks: strings(&["31 styles lack a forefoot stack, 44 a weight."]),
-    }
-}
-
-pub(crate) fn why_page() -> WhyPage {
-    let line = |label: &str, value: &str, band: &str, points: &str, range: &str| WhyLine {
-        label: s(label),
-        value: s(value),
-        band: s(band),
-        points: s(points),
-        range: s(range),
-    };
-    WhyPage {
-        shoe: s("Fennick Marl 3"),
-        href: s("/shoes/fennick-marl-3"),
-        place: s("First of 61 in this order"),
-        sole: sole(stated(36), stated(28), Scale::Large),
-        total: s("79.3"),
-        interval: s("75.8 to 82.8 (bending not given)"),
-        lines: vec![
-            line("Where every shoe starts", "", "", "+15.0", ""),
-            line("Drop", "8 mm", "8 to 8 mm, kept for the calf", "+21.0", ""),
-            line("Landing stack", "32 mm", "26 to 32 mm", "+25.2", "of 28 at the most"),
-            line("Weight", "262 g", "220 to 280 g", "+13.6", "of 14 at the most"),
-            line("Bending", "not given", "medium to stiff", "+3.5", "0 to 7 when given"),
-            line("Calf and drop", "8 mm", "", "+1.0", ""),
-        ],
-        rules: vec![WhyRule {
-            rule: Link::new("Calf and drop", "/rules#calf-drop"),
-            say: s(
-                "Keeps the drop the calf is used to. Small studies lean towards more calf load with less drop.",
-            ),
-            evidence: evidence(),
-        }],
-        notes: Notes::default(),
-        back: Link::new("Back to the stock in order", F),
     }
 }
 

@@ -4,6 +4,7 @@ mod fitter;
 mod owner;
 mod reading;
 mod shoes;
+mod why;
 
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -16,14 +17,15 @@ use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
 use catalogue::units::Mm;
 pub(crate) use fitter::{
     card_page, close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
-    stopped_page, why_page,
+    stopped_page,
 };
 pub(crate) use owner::{
     change_page, changes_page, edit_page, sheet_findings_page, sheet_page, sheet_working_page, sheets_page,
     undo_page,
 };
-pub(crate) use reading::{refusal_page, rules_page, sources_page};
+pub(crate) use reading::{refusal_page, rules_page, sources_page, unsupported_page};
 pub(crate) use shoes::{compare_page, shoe_page, shoes_page};
+pub(crate) use why::{why_above_page, why_page};
 
 const F: &str = "/fittings/8c1f";
 
@@ -134,6 +136,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("stock", stock_page().view(&fitting_frame("Stock in order"))),
         ("stopped", stopped_page().view(&fitting_frame("Stock in order"))),
         ("why", why_page().view(&fitting_frame("Stock in order"))),
+        ("why-above", why_above_page().view(&fitting_frame("Stock in order"))),
         ("compare", compare_page().view(&fitting_frame("Compare"))),
         ("plan", plan_page().view(&fitting_frame("Plan"))),
         ("card", card_page().view(&fitting_frame("Card"))),
@@ -148,6 +151,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("undo", undo_page().view(&frame(Some("/changes")))),
         ("edit", edit_page().view(&frame(Some("/shoes")))),
         ("rules", rules_page().view(&frame(Some("/rules")))),
+        ("unsupported", unsupported_page().view(&frame(Some("/rules")))),
         ("sources", sources_page().view(&frame(Some("/sources")))),
         ("refusal", refusal_page().view(&frame(None))),
     ];

@@ -1,0 +1,234 @@
+//! The rules, the claims about plans, what studies do not carry, and the bibliography: as pages.
+
+mod fires;
+
+use catalogue::evidence::{Claim, Evidence, Grade, SOURCES, Source, UNSUPPORTED, Unsupported};
+use catalogue::rules::{Example, Gives, Question, RULES, Rule, Speaks};
+use indexer::snapshot::Snapshot;
+
+use crate::pages::rules::{Basis, BasisSource, ClaimEntry, ClaimGroup, RuleEntry, RuleGroup, RulesPage};
+use crate::pages::sources::{SourceEntry, SourcesPage};
+use crate::pages::unsupported::{BeliefEntry, UnsupportedPage};
+use crate::parts::Link;
+use crate::visit::capital;
+use crate::visit::said::{rule_link, rule_name};
+use fires::Samples;
+
+/// The claims beside the rules: anchor, title, what they do, and the list. A list more is a line more.
+const CLAIM_GROUPS: [(&str, &str, &str, &[&Claim]); 3] = [
+    (
+        "plans",
+        "About plans",
+        "What a plan for a change of shoe says. It gives no points and removes no shoe.",
+        catalogue::plan::advice::CLAIMS,
+    ),
+    (
+        "landing",
+        "About the landing",
+        "How a landing is read, which says which stack counts.",
+        catalogue::strike::CLAIMS,
+    ),
+    (
+        "feet",
+        "About feet and sizes",
+        "What is said of feet and sizes. It hides no shoe.",
+        catalogue::fit::CLAIMS,
+    ),
+];
+
+/// All rules by the question they answer, counted over the sample runners and the catalogue as it is served; and the
+/// claims beside them.
+pub fn rules(snapshot: &Snapshot) -> RulesPage {
+    let samples = Samples::over(snapshot);
+    let group = |question: &Question| {
+        let of = RULES.iter().filter(|rule| rule.question == *question);
+        RuleGroup {
+            question: question.word().to_owned(),
+            rules: of.map(|rule| entry(rule, &samples)).collect(),
+        }
+    };
+    RulesPage {
+        grades: Grade::ALL.iter().map(|g| grade(*g)).collect(),
+        groups: Question::ALL.iter().map(group).collect(),
+        claims: CLAIM_GROUPS.iter().map(claims).collect(),
+    }
+}
+
+fn grade(grade: Grade) -> (String, String) {
+    let weight = match grade.weight() {
+        0 => "It is printed and gives no points.".to_owned(),
+        weight => format!("It gives up to {} points.", weight / 20),
+    };
+    (grade.word().to_owned(), format!("{}. {weight}", grade.verb()))
+}
+
+fn entry(rule: &'static Rule, samples: &Samples) -> RuleEntry {
+    let quiet = |gives: &Gives| matches!(gives, Gives::NotInForce);
+    let (quiet, speaking): (Vec<&Example>, Vec<&Example>) =
+        rule.examples.iter().partition(|example| quiet(&example.gives));
+    RuleEntry {
+        id: rule.id.to_owned(),
+        name: rule_name(rule),
+        say: rule.says.to_owned(),
+        in_force: speaking
+            .into_iter()
+            .map(|example| (example.says.to_owned(), gives(rule, example.gives)))
+            .collect(),
+        quiet: quiet.into_iter().map(|example| example.says.to_owned()).collect(),
+        does: does(rule),
+        fires: samples.say(rule),
+        basis: basis(&rule.evidence),
+    }
+}
+
+/// What a rule gives in an example, in words and points.
+fn gives(rule: &Rule, gives: Gives) -> String {
+    let tenths = |share: i32| share * rule.evidence.grade.weight() / 20_000;
+    match gives {
+        Gives::Share(share) => match tenths(share.value()) {
+            0 => "no points".to_owned(),
+            points => {
+                let side = if points > 0 { "for it" } else { "against it" };
+                format!("{}.{} points {side}", points.abs() / 10, points.abs() % 10)
+            }
+        },
+        Gives::Printed => "a sentence, no points".to_owned(),
+        Gives::Note => "said once".to_owned(),
+        Gives::Missed(measure) => format!("0 until the {measure} is known"),
+        Gives::Silent => "nothing to say".to_owned(),
+        Gives::NotInForce => "not in force".to_owned(),
+    }
+}
+
+/// Whether a rule can give or take points.
+pub fn scores(rule: &Rule) -> bool {
+    let shares = rule.examples.iter().any(|example| matches!(example.gives, Gives::Share(_)));
+    shares && rule.evidence.grade.weight() > 0 && matches!(rule.speaks, Speaks::OfShoe(_))
+}
+
+fn does(rule: &Rule) -> String {
+    match rule.speaks {
+        Speaks::OfRunner => "printed once, no points".to_owned(),
+        Speaks::OfShoe(_) if scores(rule) => {
+            format!("up to {} points of 100", rule.evidence.grade.weight() / 20)
+        }
+        Speaks::OfShoe(_) => "printed, no points".to_owned(),
+    }
+}
+
+fn claims((id, title, lead, claims): &(&str, &str, &str, &[&Claim])) -> ClaimGroup {
+    ClaimGroup {
+        id: (*id).to_owned(),
+        title: (*title).to_owned(),
+        lead: (*lead).to_owned(),
+        claims: claims.iter().map(|claim| of_claim(claim)).collect(),
+    }
+}
+
+fn all_claims() -> impl Iterator<Item = &'static Claim> {
+    CLAIM_GROUPS.iter().flat_map(|(.., claims)| claims.iter().copied())
+}
+
+fn of_claim(claim: &Claim) -> ClaimEntry {
+    ClaimEntry {
+        id: claim.id.to_owned(),
+        say: claim.says.to_owned(),
+        house_view: claim.is_house_view(),
+        basis: basis(&claim.evidence),
+    }
+}
+
+/// What stands behind a rule, a claim or a belief. The words of a grade come from [`Grade::verb`] alone.
+fn basis(evidence: &Evidence) -> Basis {
+    let Evidence { grade, sources, shows, studied, limits } = *evidence;
+    Basis {
+        grade: format!("{}. {}.", capital(grade.word()), grade.verb()),
+        shows: shows.to_owned(),
+        studied: studied.to_owned(),
+        limits: limits.to_owned(),
+        sources: sources.iter().map(|source| basis_source(source)).collect(),
+    }
+}
+
+fn basis_source(source: &Source) -> BasisSource {
+    BasisSource {
+        link: source_link(source),
+        journal: source.journal.to_owned(),
+        doi: source.doi.map(str::to_owned),
+        what: source.what.to_owned(),
+        conflicts: source.conflicts.to_owned(),
+    }
+}
+
+/// A source by its short name, leading to the bibliography.
+pub fn source_link(source: &Source) -> Link {
+    Link::new(format!("{} {}", source.authors, source.year), format!("/sources#{}", source.id))
+}
+
+/// What studies do not carry.
+pub fn unsupported() -> UnsupportedPage {
+    let belief = |entry: &Unsupported| BeliefEntry {
+        id: entry.id.to_owned(),
+        belief: entry.belief.to_owned(),
+        basis: basis(&entry.evidence),
+    };
+    UnsupportedPage { beliefs: UNSUPPORTED.iter().map(belief).collect() }
+}
+
+/// The bibliography.
+pub fn sources() -> SourcesPage {
+    SourcesPage { sources: SOURCES.iter().map(|source| of_source(source)).collect() }
+}
+
+fn of_source(source: &Source) -> SourceEntry {
+    let rests = |evidence: &Evidence| evidence.sources.iter().any(|used| used.id == source.id);
+    let rules = RULES.iter().filter(|rule| rests(&rule.evidence)).map(|rule| rule_link(rule));
+    let claims = all_claims().filter(|claim| rests(&claim.evidence));
+    let beliefs = UNSUPPORTED.iter().filter(|belief| rests(&belief.evidence));
+    SourceEntry {
+        id: source.id.to_owned(),
+        citation: format!("{} ({}). {}.", source.authors, source.year, source.journal),
+        doi: source.doi.map(str::to_owned),
+        what: source.what.to_owned(),
+        conflicts: source.conflicts.to_owned(),
+        rules: rules.collect(),
+        claims: claims.map(|claim| named(claim.id, "/rules")).collect(),
+        beliefs: beliefs
+            .map(|belief| Link::new(belief.belief, format!("/unsupported#{}", belief.id)))
+            .collect(),
+    }
+}
+
+fn named(id: &str, page: &str) -> Link {
+    Link::new(capital(&id.replace('-', " ")), format!("{page}#{id}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use catalogue::rules::Share;
+
+    #[test]
+    fn what_an_example_gives_is_said_in_points_of_its_grade() {
+        let rule = Rule::find("calf-drop").unwrap();
+        let said = [Share::FULL, Share::AGAINST, Share::ZERO].map(|share| gives(rule, Gives::Share(share)));
+        assert_eq!(said, ["3.0 points for it", "3.0 points against it", "no points"]);
+        assert_eq!(gives(rule, Gives::Missed("drop")), "0 until the drop is known");
+    }
+
+    #[test]
+    fn rules_that_speak_of_the_runner_give_no_points() {
+        let of = |id| Rule::find(id).is_some_and(scores);
+        assert!(of("calf-drop") && !of("previous-injury") && !of("race-mass"));
+    }
+
+    #[test]
+    fn every_use_of_a_source_is_named_at_it() {
+        let page = sources();
+        let links = page.sources.iter().map(|s| s.rules.len() + s.claims.len() + s.beliefs.len());
+        let uses = RULES.iter().map(|rule| rule.evidence.sources.len()).sum::<usize>()
+            + all_claims().map(|claim| claim.evidence.sources.len()).sum::<usize>()
+            + UNSUPPORTED.iter().map(|belief| belief.evidence.sources.len()).sum::<usize>();
+        assert_eq!(links.sum::<usize>(), uses);
+    }
+}
