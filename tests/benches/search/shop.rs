@@ -193,7 +193,8 @@ pub(crate) fn values_of(group: Group, style: &Style) -> Vec<String> {
 /// The words of fit in a shop's note; a part that is none of them is an other note.
 fn fit_words(note: Option<&str>) -> Vec<String> {
     let Some(note) = note else { return vec![NOT_GIVEN.to_owned()] };
-    let known = |part: &str| ["short", "long", "toes", "heel", "instep"].iter().any(|end| part.ends_with(end));
+    let known =
+        |part: &str| ["short", "long", "toes", "heel", "instep"].iter().any(|end| part.ends_with(end));
     note.split("; ").map(|part| if known(part) { part } else { "other note" }.to_owned()).collect()
 }
 
