@@ -110,11 +110,6 @@ impl Region {
     pub const fn is_bone_site(self) -> bool {
         matches!(self, Self::FootBone | Self::Navicular | Self::ShinBone | Self::HipBone)
     }
-
-    /// Bones of the foot.
-    pub const fn is_bone_of_the_foot(self) -> bool {
-        matches!(self, Self::FootBone | Self::Navicular)
-    }
 }
 
 impl Injury {

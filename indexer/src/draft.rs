@@ -104,6 +104,18 @@ pub struct SkuDraft {
 
 /// A whole sheet, understood: never an error, since odd data gives findings.
 #[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Drafts {
+    /// What stays of it when the drafts are let go.
+    pub reading: Reading,
+    /// The rows understood, in the order of the sheet. They take more memory than the sheet, and nobody asks for them
+    /// once a proposal is made.
+    pub rows: Vec<RowDraft>,
+    /// What the owner should look at, in the order of the sheet.
+    pub findings: Vec<Finding>,
+}
+
+/// A sheet that was read: what became of its rows, and where places and texts are looked up.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reading {
     /// The file's name.
     pub sheet: String,
@@ -117,20 +129,18 @@ pub struct Reading {
     pub kind: SheetKind,
     /// Rows below the heading that hold data; drafts and held rows and repeated rows add up to it.
     pub data_rows: usize,
-    /// The rows understood, in the order of the sheet.
-    pub rows: Vec<RowDraft>,
     /// Rows held back whole.
     pub held_rows: usize,
     /// Rows repeated word for word: counted unchanged.
     pub repeated_rows: usize,
-    /// What the owner should look at, in the order of the sheet.
-    pub findings: Vec<Finding>,
+    /// Rows understood, by how they were joined to their styles.
+    pub joined: BTreeMap<Join, usize>,
 }
 
 impl Reading {
     /// How many rows were joined to their styles in this way.
     pub fn joined(&self, join: Join) -> usize {
-        self.rows.iter().filter(|row| row.style.join == join).count()
+        self.joined.get(&join).copied().unwrap_or_default()
     }
 
     /// The address of a place, as the owner finds it again.

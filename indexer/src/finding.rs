@@ -137,6 +137,8 @@ codes! {
     SizesDisagree "sizes-disagree" Stop Row "Two sizes in one cell that are not the same foot.";
     SizeOfTwo "size-of-two" Note Nothing "Two systems in one size cell; the first is taken.";
     SizeOfWhom "size-of-whom" Note Nothing "A size that says for whom it is; only the column for that decides.";
+    StyleNumberShortened "style-number-shortened" Stop Row "A style number that a spreadsheet has shortened; its digits are lost.";
+    ReplacesShortened "replaces-shortened" Stop Cell "The number of a style that is followed, shortened by a spreadsheet; its digits are lost.";
     GtinZeroLost "gtin-zero-lost" Stop Cell "A trade item number that fits once zeros are put before it.";
     GtinPadded "gtin-padded" Note Nothing "A number of twelve digits, kept with a zero before it.";
     GtinDamaged "gtin-damaged" Stop Cell "A trade item number that a spreadsheet has damaged.";

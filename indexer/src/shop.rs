@@ -38,7 +38,7 @@ pub struct Understood {
     pub bytes: Vec<u8>,
     /// How its headings were understood.
     pub mapping: Mapping,
-    /// What its rows say.
+    /// What became of its rows.
     pub reading: Reading,
     /// What that would change.
     pub proposal: Proposal,
@@ -136,10 +136,11 @@ impl Shop {
         if let Some(kind) = told.kind {
             mapping.kind = kind;
         }
-        let reading = read_rows(&sheet, &mapping, &known);
+        let drafts = read_rows(&sheet, &mapping, &known);
         go_on(progress)?;
-        progress.rows_are(reading.data_rows);
-        let mut proposal = store.propose(&reading)?;
+        progress.rows_are(drafts.reading.data_rows);
+        let mut proposal = store.propose(&drafts)?;
+        let reading = drafts.reading;
         if let Some((change, day)) = store.seen(&bytes)? {
             proposal.findings.push(seen_before(&sheet, change, &day, &proposal.changes));
         }

@@ -1,4 +1,4 @@
-//! Trade item numbers, which spreadsheets damage more than anything else.
+//! Trade item numbers and style numbers, which spreadsheets damage more than anything else.
 
 use catalogue::stock::{Gtin, GtinFault, check_digit};
 
@@ -25,6 +25,24 @@ pub(super) fn gtin(text: &str, manner: Manner, notes: &mut Vec<CellFault>) -> Re
     }
 }
 
+/// Refuses a style number that a spreadsheet has shortened: `1E+11`, `9,78E+12`. Without the plus it may well be a code.
+pub(super) fn not_shortened(code: Code, text: &str) -> Result<(), CellFault> {
+    let plain = plain_signs(text);
+    let Some((number, power)) = plain.split_once(['E', 'e']) else { return Ok(()) };
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let (whole, rest) = number.split_once(['.', ',']).unwrap_or((number, "0"));
+    if digits(whole) && digits(rest) && power.strip_prefix('+').is_some_and(digits) {
+        return Err(fault(code, shortened(&quoted(text))));
+    }
+    Ok(())
+}
+
+fn shortened(text: &str) -> String {
+    format!(
+        "{text}: a spreadsheet has shortened the code and its digits are lost. Format the column as text and fetch the codes again from the supplier."
+    )
+}
+
 /// A number of the workbook with all its digits: `6291041500213.0`, `6.291041500213E12`.
 fn whole_number(text: &str) -> String {
     let whole = text.parse::<f64>().ok().filter(|value| (1.0..1e14).contains(value) && value.fract() < 1e-9);
@@ -34,12 +52,7 @@ fn whole_number(text: &str) -> String {
 fn damaged(text: &str, digits: &str, told: GtinFault) -> CellFault {
     let text = quoted(text);
     let (code, say) = match told {
-        GtinFault::Scientific => (
-            Code::GtinDamaged,
-            format!(
-                "{text}: a spreadsheet has shortened the code and its digits are lost. Format the column as text and fetch the codes again from the supplier."
-            ),
-        ),
+        GtinFault::Scientific => (Code::GtinDamaged, shortened(&text)),
         GtinFault::NotDigits => (Code::GtinDamaged, not_digits(&text, digits)),
         GtinFault::Length => match with_zeros(digits) {
             Some(whole) => (

@@ -17,7 +17,7 @@ mod words;
 
 use std::fmt::Write as _;
 
-use crate::columns::{Column, Reads};
+use crate::columns::{Column, Reads, STYLE_NUMBER};
 use crate::draft::Value;
 use crate::finding::Code;
 use canon::{canon, mixed_scripts};
@@ -136,7 +136,14 @@ fn meaning(
         // A bare stiffness is kept and ranks nothing until the mapping says what it is: in injury trials the word means
         // compression, in studies of economy bending (evidence, two words that break the data model).
         Reads::KindUnknown => word(text),
-        Reads::Text | Reads::Replaces => {
+        Reads::Replaces => {
+            codes::not_shortened(Code::ReplacesShortened, text)?;
+            word(text)
+        }
+        Reads::Text => {
+            if column.is(&STYLE_NUMBER) {
+                codes::not_shortened(Code::StyleNumberShortened, text)?;
+            }
             notes.extend(mixed_scripts(text).filter(|_| column.names_something()));
             word(text)
         }

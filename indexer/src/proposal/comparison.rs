@@ -1,18 +1,21 @@
-//! A reading held against what the store holds, row by row.
+//! The drafts of a sheet held against what the store holds, row by row.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use foldhash::fast::RandomState;
 
 use super::{
-    BesideHand, ByHand, CellChange, Counts, Entity, LeftOut, Proposal, RowChange, StoredRow, digest,
+    BesideHand, ByHand, CellChange, Counts, Entity, LeftOut, Proposal, RowChange, Standing, StoredRow, digest,
 };
-use crate::columns::{Column, GTIN, NAME, PRICE, QUANTITY};
-use crate::draft::{ReadCell, Reading, RowDraft, StyleDraft, Value};
+use crate::columns::{Column, GTIN, NAME, PRICE, QUANTITY, STATUS};
+use crate::draft::{At, Drafts, ReadCell, Reading, RowDraft, StyleDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::loaded::Seq;
+
+/// The status of a style that is supplied.
+const IN_RANGE: &str = "in range";
 
 /// Rows of one entity that the sheet speaks of, in its order.
 #[derive(Default)]
@@ -43,12 +46,16 @@ impl Spoken<'_> {
     }
 }
 
-/// A reading held against the store, row by row.
+/// The drafts of a sheet held against the store, row by row.
 pub(super) struct Comparison<'r, F> {
     reading: &'r Reading,
     hands: HashMap<(Entity, &'r str), Vec<&'r str>, RandomState>,
+    not_listed: &'r HashSet<String>,
+    /// Styles among them that the sheet lists, with the first row that does.
+    listed_again: Vec<(usize, At)>,
     stored: F,
     counts: Counts,
+    tells_stock: bool,
     findings: Vec<Finding>,
     beside_hands: Vec<BesideHand>,
     styles: Changing<'r>,
@@ -59,18 +66,23 @@ pub(super) struct Comparison<'r, F> {
 }
 
 impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'r, F> {
-    pub(super) fn of(reading: &'r Reading, by_hand: &'r ByHand, stored: F) -> Self {
+    pub(super) fn of(drafts: &'r Drafts, standing: &'r Standing, stored: F) -> Self {
+        let reading = &drafts.reading;
         Self {
             reading,
-            hands: hands(by_hand),
+            hands: hands(&standing.by_hand),
+            not_listed: &standing.not_listed,
+            listed_again: Vec::new(),
             stored,
             counts: Counts {
                 data_rows: reading.data_rows,
                 held: reading.held_rows,
                 unchanged: reading.repeated_rows,
+                held_cells: drafts.findings.iter().filter(|f| f.code.holds() == Holds::Cell).count(),
                 ..Counts::default()
             },
-            findings: reading.findings.clone(),
+            tells_stock: tells_stock(&drafts.rows),
+            findings: drafts.findings.clone(),
             beside_hands: Vec::new(),
             styles: Changing::default(),
             skus: Changing::default(),
@@ -94,7 +106,11 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
             self.say(Entity::Style, at, &row.style.cells);
         }
         self.last_style = Some(&row.style);
-        let style_changed = self.styles.rows[at].change.cells.len() > style_before;
+        let listed_again = first && self.not_listed.contains(style);
+        if listed_again {
+            self.listed_again.push((at, At { column: None, ..row.at }));
+        }
+        let style_changed = listed_again || self.styles.rows[at].change.cells.len() > style_before;
         let (mut new, mut changed) = (row.skus.is_empty() && style_new && first, style_changed);
         for sku in &row.skus {
             let at = self.spoken(Entity::Sku, sku.key.as_str(), style)?;
@@ -160,6 +176,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
 
     /// Takes cells in: what differs from the store becomes a change, what may not is a finding.
     fn say(&mut self, entity: Entity, at: usize, cells: &[ReadCell]) {
+        self.make_room(entity, at, cells.len());
         for cell in cells {
             let spoken = &self.changing(entity).rows[at];
             let refused = match spoken.said(cell.column) {
@@ -177,6 +194,26 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
                     self.refuse(cell, code);
                 }
                 None => self.take(entity, at, cell),
+            }
+        }
+    }
+
+    /// Room for as many cells as can change: a large sheet brings hundreds of thousands of new rows, and room that
+    /// doubles as they fill would stay half empty.
+    fn make_room(&mut self, entity: Entity, at: usize, cells: usize) {
+        let changing = if entity == Entity::Style { &mut self.styles } else { &mut self.skus };
+        let change = &mut changing.rows[at].change;
+        if change.new && change.cells.is_empty() {
+            change.cells.reserve_exact(cells);
+        }
+    }
+
+    /// A style that was retired for not being listed is in the range again once it is, unless the sheet says its status.
+    fn list_again(&mut self) {
+        for (style, at) in std::mem::take(&mut self.listed_again) {
+            if self.styles.rows[style].said(&STATUS).is_none() {
+                let value = Value::Text(IN_RANGE.into());
+                self.take(Entity::Style, style, &ReadCell { column: &STATUS, value, at });
             }
         }
     }
@@ -278,9 +315,8 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         cells.iter().filter(|cell| !cell.column.is(&GTIN)).cloned().collect::<Vec<_>>().into()
     }
 
-    pub(super) fn proposal(self, base: Seq) -> Proposal {
-        let held_by_reading = self.reading.findings.iter().filter(|f| f.code.holds() == Holds::Cell).count();
-        let counts = Counts { held_cells: self.counts.held_cells + held_by_reading, ..self.counts };
+    pub(super) fn proposal(mut self, base: Seq) -> Proposal {
+        self.list_again();
         let spoken = self.styles.rows.into_iter().chain(self.skus.rows);
         // A style of which every row was held leaves nothing behind.
         let speaks = |change: &RowChange| !change.cells.is_empty();
@@ -288,11 +324,11 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         Proposal {
             base,
             digest: digest(&changes, &LeftOut::default()),
-            counts,
+            counts: self.counts,
             changes,
             beside_hands: self.beside_hands,
             missing: LeftOut::default(),
-            tells_stock: tells_stock(self.reading),
+            tells_stock: self.tells_stock,
             findings: self.findings,
         }
     }
@@ -315,8 +351,8 @@ fn hands(by_hand: &ByHand) -> HashMap<(Entity, &str), Vec<&str>, RandomState> {
 }
 
 /// Whether a sheet counts the pairs of any size.
-fn tells_stock(reading: &Reading) -> bool {
+fn tells_stock(rows: &[RowDraft]) -> bool {
     let counts =
         |row: &RowDraft| row.skus.iter().any(|sku| sku.cells.iter().any(|cell| cell.column.is(&QUANTITY)));
-    reading.rows.iter().any(counts)
+    rows.iter().any(counts)
 }

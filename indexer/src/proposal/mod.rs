@@ -9,7 +9,7 @@ use std::collections::HashSet;
 use std::sync::LazyLock;
 
 use crate::columns::{COLOURWAY, COLUMNS, Column, Level, MAKER, SIZE, SIZE_SYSTEM, STYLE_NUMBER, WIDTH};
-use crate::draft::{At, Reading, Value};
+use crate::draft::{At, Drafts, Reading, Value};
 use crate::finding::{Finding, Holds};
 use crate::loaded::Seq;
 use comparison::Comparison;
@@ -135,6 +135,15 @@ pub struct StoredRow {
     pub values: Vec<Option<Value>>,
 }
 
+/// What the store holds beside its values, as far as a proposal depends on it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Standing {
+    /// Cells that a person has set.
+    pub by_hand: ByHand,
+    /// Styles of the supplier that are retired because a full sheet did not list them, and not by a word of anybody.
+    pub not_listed: HashSet<String>,
+}
+
 /// Cells that a person has set: entity, key and column.
 pub type ByHand = HashSet<(Entity, String, String)>;
 
@@ -230,15 +239,15 @@ impl Proposal {
         self.missing = missing;
     }
 
-    /// Holds a reading against the store, which `stored` looks up row by row.
+    /// Holds the drafts of a sheet against the store, which `stored` looks up row by row.
     pub fn of<E>(
-        reading: &Reading,
+        drafts: &Drafts,
         base: Seq,
-        by_hand: &ByHand,
+        standing: &Standing,
         stored: impl FnMut(Entity, &str) -> Result<Option<StoredRow>, E>,
     ) -> Result<Self, E> {
-        let mut comparison = Comparison::of(reading, by_hand, stored);
-        for row in &reading.rows {
+        let mut comparison = Comparison::of(drafts, standing, stored);
+        for row in &drafts.rows {
             comparison.row(row)?;
         }
         Ok(comparison.proposal(base))

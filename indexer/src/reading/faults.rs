@@ -55,10 +55,9 @@ impl<'s> RowReader<'s> {
 
     pub(super) fn unfound(&self, row: &'s Row, names: &Names<'_>, why: Unfound) -> RowFault {
         let at = |column: &Column| self.mapping.of(column).map(|mapped| mapped.at);
-        // A damaged GTIN that is the row's only name is what is wrong with it.
-        if why == Unfound::NoName
-            && let Some((planned, fault)) = self.plan.fault(&GTIN, row)
-        {
+        // A damaged code that is the row's only name is what is wrong with it.
+        let code = if why == Unfound::NoName { &GTIN } else { &STYLE_NUMBER };
+        if let Some((planned, fault)) = self.plan.fault(code, row) {
             let (column, text) = (Some(planned.at), row.cell(planned.at).trim().to_owned());
             return RowFault { code: fault.code, column, text, say: fault.say };
         }

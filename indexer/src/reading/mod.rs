@@ -23,7 +23,7 @@ use foldhash::fast::RandomState;
 pub use identity::{Known, name_of};
 
 use crate::columns::Column;
-use crate::draft::{ReadCell, Reading, RowDraft, SkuDraft};
+use crate::draft::{Drafts, ReadCell, Reading, RowDraft, SkuDraft};
 use crate::finding::{Code, Finding};
 use crate::mapping::{Mapping, TabMapping};
 use crate::sheet::Sheet;
@@ -33,68 +33,76 @@ use sort::{Sorted, Sorter};
 
 /// Reads every row below the headings of every tab that is taken; tabs that speak of styles before those that only
 /// count sizes, which may lean on them.
-pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Reading {
-    let mut reading = Reading {
+pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Drafts {
+    let mut drafts =
+        Drafts { reading: nothing_yet(sheet, mapping), rows: Vec::new(), findings: mapping.findings(sheet) };
+    let identity = Identity::new(known);
+    let mut tabs: Vec<u16> =
+        (0..).take(sheet.tabs.len()).filter(|at| mapping.tabs[usize::from(*at)].is_taken()).collect();
+    tabs.sort_by_key(|at| mapping.tabs[usize::from(*at)].has_stock());
+    for at in tabs {
+        read_tab(&RowReader::new(sheet, at, mapping, &identity), &mut drafts);
+    }
+    hold_rows_that_differ(&mut drafts);
+    for row in &drafts.rows {
+        *drafts.reading.joined.entry(row.style.join).or_default() += 1;
+    }
+    drafts
+}
+
+/// A sheet of which no row is read.
+fn nothing_yet(sheet: &Arc<Sheet>, mapping: &Mapping) -> Reading {
+    Reading {
         sheet: sheet.name.to_string(),
         source: Arc::clone(sheet),
         headings: mapping.tabs.iter().map(headings).collect(),
         supplier: mapping.supplier.clone(),
         kind: mapping.kind,
         data_rows: 0,
-        rows: Vec::new(),
         held_rows: 0,
         repeated_rows: 0,
-        findings: mapping.findings(sheet),
-    };
-    let identity = Identity::new(known);
-    let mut tabs: Vec<u16> =
-        (0..).take(sheet.tabs.len()).filter(|at| mapping.tabs[usize::from(*at)].is_taken()).collect();
-    tabs.sort_by_key(|at| mapping.tabs[usize::from(*at)].has_stock());
-    for at in tabs {
-        read_tab(&RowReader::new(sheet, at, mapping, &identity), &mut reading);
+        joined: BTreeMap::new(),
     }
-    hold_rows_that_differ(&mut reading);
-    reading
 }
 
 fn headings(tab: &TabMapping) -> BTreeMap<u16, String> {
     tab.columns.iter().map(|mapped| (mapped.at, mapped.heading.clone())).collect()
 }
 
-fn read_tab(reader: &RowReader<'_>, reading: &mut Reading) {
+fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
     let (tab, mapping) = (reader.tab, reader.mapping);
     let mut sorter = Sorter::new(mapping, tab.rows.len());
-    reading.findings.extend(reader.of_tab());
+    drafts.findings.extend(reader.of_tab());
     let first = mapping.headings.map_or(0, |rows| rows.last + 1);
-    reading.rows.reserve(tab.rows.len().saturating_sub(first));
+    drafts.rows.reserve(tab.rows.len().saturating_sub(first));
     for at in first..tab.rows.len() {
         let row = &tab.rows[at];
         match sorter.sort(row) {
             Sorted::Blank => continue,
             Sorted::Remark => {
-                reading.findings.push(sort::remark(tab, row));
+                drafts.findings.push(sort::remark(tab, row));
                 continue;
             }
             Sorted::Repeated => {
-                reading.repeated_rows += 1;
-                reading.findings.push(sort::repeated(tab, row));
+                drafts.reading.repeated_rows += 1;
+                drafts.findings.push(sort::repeated(tab, row));
             }
-            Sorted::Data => match reader.read(at as u32, &mut reading.findings) {
-                Some(draft) => reading.rows.push(draft),
-                None => reading.held_rows += 1,
+            Sorted::Data => match reader.read(at as u32, &mut drafts.findings) {
+                Some(draft) => drafts.rows.push(draft),
+                None => drafts.reading.held_rows += 1,
             },
         }
-        reading.data_rows += 1;
+        drafts.reading.data_rows += 1;
     }
-    reading.findings.extend(reader.run_marks());
+    drafts.findings.extend(reader.run_marks());
 }
 
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
-fn hold_rows_that_differ(reading: &mut Reading) {
+fn hold_rows_that_differ(drafts: &mut Drafts) {
     let mut first: HashMap<&SkuKey, &SkuDraft, RandomState> =
-        HashMap::with_capacity_and_hasher(reading.rows.len(), RandomState::default());
+        HashMap::with_capacity_and_hasher(drafts.rows.len(), RandomState::default());
     let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
-    for sku in reading.rows.iter().flat_map(|row| &row.skus) {
+    for sku in drafts.rows.iter().flat_map(|row| &row.skus) {
         let earlier = *first.entry(&sku.key).or_insert(sku);
         if !std::ptr::eq(earlier, sku)
             && let Some(column) = difference(&earlier.cells, &sku.cells)
@@ -106,12 +114,12 @@ fn hold_rows_that_differ(reading: &mut Reading) {
         return;
     }
     let of_differing = |row: &RowDraft| row.skus.iter().any(|sku| differ.contains_key(&sku.key));
-    let (held, kept): (Vec<_>, Vec<_>) =
-        std::mem::take(&mut reading.rows).into_iter().partition(of_differing);
-    reading.rows = kept;
-    reading.held_rows += held.len();
-    let findings: Vec<Finding> = held.iter().filter_map(|row| differing(reading, row, &differ)).collect();
-    reading.findings.extend(findings);
+    let (held, kept): (Vec<_>, Vec<_>) = std::mem::take(&mut drafts.rows).into_iter().partition(of_differing);
+    drafts.rows = kept;
+    drafts.reading.held_rows += held.len();
+    let findings: Vec<Finding> =
+        held.iter().filter_map(|row| differing(&drafts.reading, row, &differ)).collect();
+    drafts.findings.extend(findings);
 }
 
 /// The first column in which two rows differ.

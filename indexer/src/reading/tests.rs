@@ -7,13 +7,13 @@ use crate::draft::{Join, Value};
 use crate::mapping::guess_mapping;
 use crate::sheet::of_rows;
 
-fn reading(rows: &[&[&str]]) -> Reading {
+fn reading(rows: &[&[&str]]) -> Drafts {
     let sheet = of_rows(rows);
     read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "Trade Post", None), &Known::default())
 }
 
-fn codes(reading: &Reading) -> Vec<&'static str> {
-    reading.findings.iter().map(|finding| finding.code.word()).collect()
+fn codes(read: &Drafts) -> Vec<&'static str> {
+    read.findings.iter().map(|finding| finding.code.word()).collect()
 }
 
 fn value<'r>(cells: &'r [ReadCell], key: &str) -> Option<&'r Value> {
@@ -26,20 +26,20 @@ const STOCK: &[&str] = &["Brand", "Article no.", "Colour", "Size system", "Size"
 
 #[test]
 fn a_range_row_becomes_a_style_with_the_place_of_every_value() {
-    let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
-    let row = &reading.rows[0];
+    let read = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
+    let row = &read.rows[0];
     assert_eq!((row.style.key.as_str(), row.skus.is_empty()), ("fennick.fm-1", true));
     assert_eq!(value(&row.style.cells, "heel_stack"), Some(&Value::Int(320)));
     assert_eq!(value(&row.style.cells, "drop"), None, "a blank says nothing");
     let heel = row.style.cells.iter().find(|c| c.column.key == "heel_stack").unwrap();
-    assert_eq!(reading.place(heel.at).to_string(), "sheet.csv, row 2, column D");
-    assert_eq!(codes(&reading), [""; 0]);
+    assert_eq!(read.reading.place(heel.at).to_string(), "sheet.csv, row 2, column D");
+    assert_eq!(codes(&read), [""; 0]);
 }
 
 #[test]
 fn a_stock_row_becomes_a_size_of_a_colourway() {
-    let reading = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
-    let sku = &reading.rows[0].skus[0];
+    let read = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
+    let sku = &read.rows[0].skus[0];
     assert_eq!(sku.key.as_str(), "fennick.fm-1/ochre/eu-42-2-3/");
     assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".into())));
     assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".into())));
@@ -47,64 +47,64 @@ fn a_stock_row_becomes_a_size_of_a_colourway() {
 
 #[test]
 fn the_system_of_a_size_may_stand_in_the_heading() {
-    let reading =
+    let read =
         reading(&[&["Marke", "Artikelnummer", "Größe (UK)", "Bestand"], &["Fennick", "FM-1", "9½", "1"]]);
-    let sku = &reading.rows[0].skus[0];
+    let sku = &read.rows[0].skus[0];
     assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".into())));
 }
 
 #[test]
 fn a_bad_cell_is_held_and_the_rest_of_the_row_is_taken() {
-    let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "tall", "24", "8", ""]]);
-    assert_eq!((codes(&reading), reading.held_rows), (vec!["not-a-number"], 0));
-    let finding = &reading.findings[0];
+    let read = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "tall", "24", "8", ""]]);
+    assert_eq!((codes(&read), read.reading.held_rows), (vec!["not-a-number"], 0));
+    let finding = &read.findings[0];
     assert_eq!((finding.heading.as_str(), finding.text.as_str()), ("Heel stack mm", "tall"));
     assert_eq!(finding.place.to_string(), "sheet.csv, row 2, column D");
-    assert_eq!(value(&reading.rows[0].style.cells, "forefoot_stack"), Some(&Value::Int(240)));
+    assert_eq!(value(&read.rows[0].style.cells, "forefoot_stack"), Some(&Value::Int(240)));
 }
 
 #[test]
 fn a_size_that_is_a_date_holds_its_row() {
-    let reading = reading(&[STOCK, &["Fennick", "FM-1", "", "EU", "10. May", "1"]]);
-    assert_eq!((codes(&reading), reading.held_rows, reading.rows.len()), (vec!["size-is-a-date"], 1, 0));
+    let read = reading(&[STOCK, &["Fennick", "FM-1", "", "EU", "10. May", "1"]]);
+    assert_eq!((codes(&read), read.reading.held_rows, read.rows.len()), (vec!["size-is-a-date"], 1, 0));
 }
 
 #[test]
 fn a_row_repeated_word_for_word_counts_once_with_a_note() {
     let row: &[&str] = &["Fennick", "FM-1", "", "EU", "42", "1"];
-    let reading = reading(&[STOCK, row, row]);
-    assert_eq!((reading.rows.len(), reading.repeated_rows, reading.data_rows), (1, 1, 2));
-    assert_eq!(codes(&reading), ["row-repeated"]);
+    let read = reading(&[STOCK, row, row]);
+    assert_eq!((read.rows.len(), read.reading.repeated_rows, read.reading.data_rows), (1, 1, 2));
+    assert_eq!(codes(&read), ["row-repeated"]);
 }
 
 #[test]
 fn rows_of_one_size_that_differ_are_both_held() {
-    let reading = reading(&[
+    let read = reading(&[
         STOCK,
         &["Fennick", "FM-1", "", "EU", "42", "1"],
         &["Fennick", "FM-1", "", "EU", "42", "2"],
     ]);
-    assert_eq!((reading.rows.len(), reading.held_rows), (0, 2));
-    assert_eq!(codes(&reading), ["rows-differ", "rows-differ"]);
+    assert_eq!((read.rows.len(), read.reading.held_rows), (0, 2));
+    assert_eq!(codes(&read), ["rows-differ", "rows-differ"]);
 }
 
 #[test]
 fn a_stated_drop_off_the_stacks_is_a_finding_and_nothing_is_mended() {
-    let reading = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "36", "26", "8", ""]]);
-    assert_eq!(codes(&reading), ["drop-disagrees"]);
-    assert_eq!(value(&reading.rows[0].style.cells, "drop"), Some(&Value::Int(80)));
-    assert!(reading.findings[0].say.contains("give 10 mm"));
+    let read = reading(&[RANGE, &["Fennick", "FM-1", "Marl", "36", "26", "8", ""]]);
+    assert_eq!(codes(&read), ["drop-disagrees"]);
+    assert_eq!(value(&read.rows[0].style.cells, "drop"), Some(&Value::Int(80)));
+    assert!(read.findings[0].say.contains("give 10 mm"));
 }
 
 #[test]
 fn totals_and_sections_are_left_out_and_named() {
-    let reading = reading(&[
+    let read = reading(&[
         RANGE,
         &["Road shoes"],
         &["Fennick", "FM-1", "Marl", "", "", "", ""],
         &["", "", "", "", "", "", ""],
     ]);
-    assert_eq!((codes(&reading), reading.data_rows), (vec!["row-left-out"], 1));
+    assert_eq!((codes(&read), read.reading.data_rows), (vec!["row-left-out"], 1));
 }
 
 #[test]
@@ -114,10 +114,21 @@ fn a_row_without_a_maker_links_only_to_a_number_of_one_style() {
     let mut known = Known::default();
     known.makers.insert(style.maker(), "Fennick".to_owned());
     known.numbers.insert("fm-1".to_owned(), vec![style.clone()]);
-    let reading = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "Trade Post", None), &known);
-    assert_eq!(reading.rows[0].style.key, style);
-    assert!(codes(&reading).contains(&"maker-unknown"));
-    assert_eq!(reading.held_rows, 1);
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "Trade Post", None), &known);
+    assert_eq!(read.rows[0].style.key, style);
+    assert!(codes(&read).contains(&"maker-unknown"));
+    assert_eq!(read.reading.held_rows, 1);
+}
+
+#[test]
+fn a_shortened_style_number_holds_its_row_whether_or_not_a_maker_is_named() {
+    let named = reading(&[RANGE, &["Fennick", "1E+11", "Marl", "32", "24", "8", ""]]);
+    let alone = reading(&[&["Article no.", "Size EU", "Qty"], &["9,78E+12", "42", "1"]]);
+    for read in [named, alone] {
+        assert_eq!((codes(&read), read.reading.held_rows), (vec!["style-number-shortened"], 1));
+    }
+    let follows = reading(&[RANGE, &["Fennick", "FM-2", "Marl 2", "32", "24", "8", "1E+11"]]);
+    assert_eq!((codes(&follows), follows.rows.len()), (vec!["replaces-shortened"], 1));
 }
 
 #[test]
@@ -125,15 +136,15 @@ fn the_supplier_is_the_maker_when_known_as_one() {
     let sheet = of_rows(&[&["Style number", "Name"], &["FM-1", "Marl"]]);
     let mut known = Known::default();
     known.makers.insert(MakerKey::of("Fennick").unwrap(), "Fennick".to_owned());
-    let reading = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "fennick", None), &known);
-    assert_eq!(reading.rows[0].style.key.as_str(), "fennick.fm-1");
-    assert_eq!(value(&reading.rows[0].style.cells, "maker"), Some(&Value::Text("Fennick".into())));
+    let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "fennick", None), &known);
+    assert_eq!(read.rows[0].style.key.as_str(), "fennick.fm-1");
+    assert_eq!(value(&read.rows[0].style.cells, "maker"), Some(&Value::Text("Fennick".into())));
 }
 
 #[test]
 fn what_a_style_replaces_is_kept_as_a_key() {
-    let reading = reading(&[RANGE, &["Fennick", "FM-2", "Marl 2", "", "", "", "FM-1"]]);
-    assert_eq!(value(&reading.rows[0].style.cells, "replaces"), Some(&Value::Text("fennick.fm-1".into())));
+    let read = reading(&[RANGE, &["Fennick", "FM-2", "Marl 2", "", "", "", "FM-1"]]);
+    assert_eq!(value(&read.rows[0].style.cells, "replaces"), Some(&Value::Text("fennick.fm-1".into())));
 }
 
 #[test]
@@ -147,21 +158,21 @@ fn a_size_without_its_system_is_kept_and_warned_of_and_inferred_only_where_the_n
 
 #[test]
 fn every_data_row_is_a_draft_held_or_repeated() {
-    let reading = reading(&[
+    let read = reading(&[
         STOCK,
         &["Fennick", "FM-1", "", "EU", "42", "1"],
         &["Fennick", "", "", "EU", "42", "1"],
         &["Fennick", "FM-1", "", "EU", "43", "-1"],
     ]);
-    assert_eq!(reading.rows.len() + reading.held_rows + reading.repeated_rows, reading.data_rows);
-    assert_eq!(codes(&reading), ["row-without-key", "quantity-negative"]);
+    assert_eq!(read.rows.len() + read.reading.held_rows + read.reading.repeated_rows, read.reading.data_rows);
+    assert_eq!(codes(&read), ["row-without-key", "quantity-negative"]);
 }
 
 #[test]
 fn a_row_moved_by_a_separator_inside_a_cell_is_held_whole() {
     for last in ["", "FM-0"] {
         let moved = reading(&[RANGE, &["Fennick", "FM-1", "Marl", " wide", "34", "24", "10", last]]);
-        assert_eq!((codes(&moved), moved.held_rows, moved.rows.len()), (vec!["row-too-wide"], 1, 0));
+        assert_eq!((codes(&moved), moved.reading.held_rows, moved.rows.len()), (vec!["row-too-wide"], 1, 0));
         assert_eq!(moved.findings[0].place.to_string(), "sheet.csv, row 2, column H");
     }
 }
@@ -169,30 +180,30 @@ fn a_row_moved_by_a_separator_inside_a_cell_is_held_whole() {
 #[test]
 fn blank_cells_at_the_end_of_every_row_move_nothing() {
     let row = |number| ["Fennick", number, "Marl", "34", "24", "10", "", ""];
-    let reading = reading(&[RANGE, &row("1"), &row("2"), &row("3")]);
-    assert_eq!((codes(&reading), reading.rows.len()), (vec![], 3));
+    let read = reading(&[RANGE, &row("1"), &row("2"), &row("3")]);
+    assert_eq!((codes(&read), read.rows.len()), (vec![], 3));
 }
 
 #[test]
 fn pairs_without_a_size_hold_their_row() {
-    let reading = reading(&[STOCK, &["Fennick", "FM-1", "", "EU", "", "3"]]);
-    assert_eq!((codes(&reading), reading.held_rows), (vec!["size-missing"], 1));
+    let read = reading(&[STOCK, &["Fennick", "FM-1", "", "EU", "", "3"]]);
+    assert_eq!((codes(&read), read.reading.held_rows), (vec!["size-missing"], 1));
 }
 
 #[test]
 fn a_total_with_numbers_beside_it_is_left_out_and_named() {
-    let reading = reading(&[
+    let read = reading(&[
         STOCK,
         &["Fennick", "FM-1", "", "EU", "42", "3"],
         &["Total", "", "", "", "", "3"],
         &["Total", "T-1", "", "EU", "42", "3"],
     ]);
-    assert_eq!((codes(&reading), reading.data_rows, reading.rows.len()), (vec!["row-left-out"], 2, 2));
+    assert_eq!((codes(&read), read.reading.data_rows, read.rows.len()), (vec!["row-left-out"], 2, 2));
 }
 
 /// What a sheet says of the pairs: key and quantity.
-fn pairs(reading: &Reading) -> Vec<(&str, &str)> {
-    let skus = reading.rows.iter().flat_map(|row| &row.skus);
+fn pairs(read: &Drafts) -> Vec<(&str, &str)> {
+    let skus = read.rows.iter().flat_map(|row| &row.skus);
     skus.map(|sku| match value(&sku.cells, "quantity") {
         Some(Value::Text(pairs)) => (sku.key.as_str(), &**pairs),
         _ => (sku.key.as_str(), "?"),
@@ -218,7 +229,7 @@ fn in_a_run_a_blank_and_a_dash_say_nothing_zero_is_none_and_x_is_in_stock() {
     ];
     assert_eq!(pairs(&read), expected);
     assert_eq!(codes(&read), ["not-a-number", "run-marks"]);
-    assert_eq!((read.data_rows, read.rows.len()), (2, 2));
+    assert_eq!((read.reading.data_rows, read.rows.len()), (2, 2));
     let marks = &read.findings[1].say;
     assert!(
         marks.contains("1 blank: says nothing; 1 \"-\": says nothing; 1 \"0\": none; 1 \"x\": in stock"),
@@ -235,7 +246,7 @@ fn the_owner_may_say_what_a_blank_in_a_run_means() {
 }
 
 /// A workbook of two tabs: the second counts pairs and names no maker.
-fn two_tabs(stock: &[&[&str]]) -> Reading {
+fn two_tabs(stock: &[&[&str]]) -> Drafts {
     let mut sheet = of_rows(&[RANGE, &["Fennick", "FM-1", "Marl", "32", "24", "", ""]]);
     let mut tab = of_rows(stock).tabs.remove(0);
     (tab.label, tab.title) = ("sheet.xlsx, tab Stock".into(), Some("Stock".into()));
@@ -247,8 +258,8 @@ fn two_tabs(stock: &[&[&str]]) -> Reading {
 fn a_tab_of_stock_leans_on_the_styles_of_another_tab_wherever_it_stands() {
     let read = two_tabs(&[&["Article no.", "Colour", "Size EU", "Qty"], &["FM-1", "Ochre", "42", "2"]]);
     assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "2")]);
-    assert_eq!((read.joined(Join::Number), codes(&read)), (2, vec![]));
-    let place = read.place(read.rows[1].at);
+    assert_eq!((read.reading.joined(Join::Number), codes(&read)), (2, vec![]));
+    let place = read.reading.place(read.rows[1].at);
     assert_eq!(place.to_string(), "sheet.xlsx, tab Stock, row 2, column A");
 }
 
@@ -260,7 +271,7 @@ fn a_row_with_maker_and_name_joins_the_style_that_is_called_so() {
         &["Fennick", "Other", "42", "1"],
     ]);
     assert_eq!(pairs(&read), [("fennick.fm-1//eu-42/", "2"), ("fennick.other//eu-42/", "1")]);
-    assert_eq!(read.joined(Join::Name), 2);
+    assert_eq!(read.reading.joined(Join::Name), 2);
 }
 
 #[test]
@@ -272,7 +283,10 @@ fn a_gtin_alone_joins_the_size_that_has_it_and_an_unknown_one_is_held() {
     let sheet = of_rows(&[&["EAN", "Qty"], &["6291041500213", "4"], &["7300011000017", "1"]]);
     let read = read_rows(&sheet.clone().into(), &guess_mapping(&sheet, "x", None), &known);
     assert_eq!(pairs(&read), [("fennick.fm-1/ochre/eu-42/", "4")]);
-    assert_eq!((read.joined(Join::Gtin), codes(&read), read.held_rows), (1, vec!["style-unknown"], 1));
+    assert_eq!(
+        (read.reading.joined(Join::Gtin), codes(&read), read.reading.held_rows),
+        (1, vec!["style-unknown"], 1)
+    );
     let columns: Vec<_> = read.rows[0].skus[0].cells.iter().map(|cell| cell.column.key).collect();
     assert_eq!(columns, ["gtin", "quantity"], "what names the size is not said again");
 }

@@ -1,13 +1,15 @@
 //! Applying a sheet: one transaction, all of it or nothing. What a full sheet leaves out is kept, marked out of stock
 //! or retired, and never deleted.
 
+use std::collections::HashSet;
+
 use rusqlite::{Connection, params};
 
 use super::change::{Facts, begin};
 use super::force::InForce;
 use super::ledger::{Ledger, Noted};
 use super::tables::Tables;
-use super::{ChangeId, Signed, Store, by_hand, propose, seq};
+use super::{ChangeId, Signed, Store, by_hand, known, propose, seq};
 use crate::columns::{QUANTITY, STATUS};
 use crate::draft::{Reading, Value};
 use crate::error::{ApplyError, StoreError};
@@ -15,6 +17,7 @@ use crate::hash::sha256;
 use crate::loaded::Seq;
 use crate::mapping::Mapping;
 use crate::proposal::{Entity, Missing, Proposal};
+use crate::reading::read_rows;
 use crate::shop::Progress;
 
 /// A sheet that is to be applied.
@@ -22,7 +25,7 @@ use crate::shop::Progress;
 pub struct Import<'a> {
     /// What it would change.
     pub proposal: &'a Proposal,
-    /// What its rows say.
+    /// What became of its rows.
     pub reading: &'a Reading,
     /// How its headings were understood.
     pub mapping: &'a Mapping,
@@ -63,7 +66,7 @@ impl Store {
         let Import { proposal, reading, .. } = import;
         self.write(by, |transaction| {
             let now = seq(transaction)?;
-            still_stands(transaction, proposal, reading, now)?;
+            still_stands(transaction, import, now)?;
             let original = keep_original(transaction, &reading.sheet, import.bytes)?;
             let facts = Facts {
                 kind: "import",
@@ -120,14 +123,14 @@ fn may_be_applied(import: &Import<'_>) -> Result<(), ApplyError> {
     Ok(())
 }
 
-/// A proposal stands when the store has not moved on, or when it would be the same now.
-fn still_stands(
-    transaction: &Connection,
-    proposal: &Proposal,
-    reading: &Reading,
-    now: Seq,
-) -> Result<(), ApplyError> {
-    if now == proposal.base || propose(transaction, reading)?.digest == proposal.digest {
+/// A proposal stands when the store has not moved on, or when the sheet, its rows read anew, would change the same now.
+fn still_stands(transaction: &Connection, import: &Import<'_>, now: Seq) -> Result<(), ApplyError> {
+    let Import { proposal, reading, mapping, .. } = import;
+    if now == proposal.base {
+        return Ok(());
+    }
+    let drafts = read_rows(&reading.source, mapping, &known(transaction)?);
+    if propose(transaction, &drafts)?.digest == proposal.digest {
         return Ok(());
     }
     Err(ApplyError::Conflict { base: proposal.base, now })
@@ -147,6 +150,24 @@ fn remember(transaction: &Connection, mapping: &Mapping, by: &Signed) -> rusqlit
     let (fingerprint, toml) = (mapping.fingerprint(), mapping.to_file().to_toml());
     transaction.prepare_cached(sql)?.execute(params![mapping.supplier, fingerprint, toml, by.at])?;
     Ok(())
+}
+
+/// The text of a cell that a full sheet has marked by leaving its row out.
+const NOT_LISTED: &str = "not listed";
+
+/// The retired styles of a supplier of which the last word in force is that a full sheet did not list them.
+pub(super) fn not_listed(connection: &Connection, supplier: &str) -> rusqlite::Result<HashSet<String>> {
+    let sql = "SELECT key FROM style WHERE supplier = ?1 AND status = 'retired'";
+    let in_force = InForce::of(connection)?;
+    let mut statement = connection.prepare_cached(sql)?;
+    let mut retired = statement.query_map([supplier], |row| row.get::<_, String>(0))?;
+    retired.try_fold(HashSet::new(), |mut keys, key| {
+        let key = key?;
+        if in_force.told(connection, Entity::Style, &key, STATUS.key)?.text == NOT_LISTED {
+            keys.insert(key);
+        }
+        Ok(keys)
+    })
 }
 
 /// Marks what the sheet leaves out, as the owner chose.
@@ -185,6 +206,6 @@ fn mark(ledger: &Ledger<'_>, cell: (Entity, &str, &str), value: &Value) -> rusql
         after: Some(value),
         by_hand: false,
         place: None,
-        text: "not listed",
+        text: NOT_LISTED,
     })
 }

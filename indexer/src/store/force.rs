@@ -21,6 +21,8 @@ pub(super) struct Told {
     pub(super) value: Option<Value>,
     /// A person said it.
     pub(super) by_hand: bool,
+    /// The text it was read from, or where it comes from in words.
+    pub(super) text: String,
     /// The change that says so; `None` when none in force does.
     pub(super) change: Option<ChangeId>,
 }
@@ -59,7 +61,7 @@ impl InForce {
         key: &str,
         column: &str,
     ) -> rusqlite::Result<Told> {
-        let sql = "SELECT cell.change, cell.after, cell.by_hand FROM cell_change AS cell
+        let sql = "SELECT cell.change, cell.after, cell.by_hand, cell.text FROM cell_change AS cell
             JOIN change ON change.id = cell.change
             WHERE cell.entity = ?1 AND cell.key = ?2 AND cell.\"column\" = ?3 AND change.undoes IS NULL
             ORDER BY cell.id DESC";
@@ -68,7 +70,9 @@ impl InForce {
         while let Some(line) = lines.next()? {
             let change = ChangeId(line.get(0)?);
             if self.holds(change) {
-                return Ok(Told { value: line.get(1)?, by_hand: line.get(2)?, change: Some(change) });
+                let text = line.get::<_, Option<String>>(3)?.unwrap_or_default();
+                let (value, by_hand) = (line.get(1)?, line.get(2)?);
+                return Ok(Told { value, by_hand, text, change: Some(change) });
             }
         }
         Ok(Told::default())

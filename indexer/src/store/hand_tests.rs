@@ -1,8 +1,8 @@
 //! What a person says against a sheet, what a sheet leaves out, and sheets that change nothing.
 
-use super::tests::{RANGE, STOCK, codes, filled, import, signed};
+use super::tests::{RANGE, STOCK, codes, filled, import, import_from, signed};
 use super::*;
-use crate::columns::{DROP, HEEL_STACK};
+use crate::columns::{Column, DROP, HEEL_STACK};
 use crate::draft::Value;
 use crate::error::ApplyError;
 use crate::mapping::guess_mapping;
@@ -13,7 +13,7 @@ use crate::shop::Progress;
 
 const F1: &str = "fennick.f1";
 
-fn said(column: &'static crate::columns::Column, value: Option<i64>) -> Correction {
+fn said(column: &'static Column, value: Option<i64>) -> Correction {
     Correction {
         entity: Entity::Style,
         key: F1.to_owned(),
@@ -40,11 +40,11 @@ fn full(store: &mut Store, rows: &[&[&str]], missing: Missing, by: &Signed) -> R
     let sheet = of_rows(rows);
     let file = crate::mapping::MappingFile { kind: SheetKind::Full, ..Default::default() };
     let mapping = guess_mapping(&sheet, "Trade Post", Some(&file));
-    let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
-    let proposal = store.propose(&reading).unwrap();
+    let drafts = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
+    let proposal = store.propose(&drafts).unwrap();
     let import = Import {
         proposal: &proposal,
-        reading: &reading,
+        reading: &drafts.reading,
         mapping: &mapping,
         bytes: b"full",
         missing,
@@ -167,6 +167,43 @@ fn a_status_set_by_hand_is_not_retired_by_a_sheet_that_leaves_the_shoe_out() {
 }
 
 #[test]
+fn a_shoe_retired_for_not_being_listed_is_back_in_the_range_once_a_sheet_lists_it() {
+    let mut store = filled();
+    let only_f1: &[&[&str]] = &[RANGE, &["Fennick", "F1", "Marl", "32", "8", "139"]];
+    full(&mut store, only_f1, Missing::Retire, &signed("full")).unwrap();
+    let retired = |store: &Store| store.load().unwrap().styles[1].retired;
+    assert!(retired(&store));
+    let both: &[&[&str]] = &[only_f1[0], only_f1[1], &["Fennick", "F2", "Loam", "", "", ""]];
+    let (elsewhere, other) = import_from(&mut store, "Other House", "other", both);
+    assert!(retired(&store) && other.changes.is_empty(), "another supplier's list says nothing of it");
+    let (change, proposal) = import(&mut store, "listed", both);
+    let cell = &proposal.changes[0].cells[0];
+    assert_eq!((cell.column.key, proposal.counts.changed, proposal.counts.unchanged), ("status", 1, 1));
+    assert_eq!(cell.before, Some(Value::Text("retired".into())));
+    assert!(!retired(&store));
+    store.undo(change, &signed("undo")).unwrap();
+    assert!(retired(&store) && elsewhere < change);
+}
+
+#[test]
+fn a_shoe_retired_by_hand_or_by_a_word_of_its_sheet_stays_so_when_a_sheet_lists_it() {
+    let headings: &[&str] = &["Maker", "Style number", "Style name", "Status"];
+    let listed: &[&[&str]] = &[headings, &["Fennick", "F2", "Loam", ""]];
+    let mut store = filled();
+    import(&mut store, "said", &[headings, &["Fennick", "F2", "Loam", "discontinued"]]);
+    assert!(import(&mut store, "listed", listed).1.changes.is_empty());
+    let only_f1: &[&[&str]] = &[RANGE, &["Fennick", "F1", "Marl", "32", "8", "139"]];
+    let mut store = filled();
+    full(&mut store, only_f1, Missing::Retire, &signed("full")).unwrap();
+    let status = Column::find("status").unwrap();
+    let (key, value) = ("fennick.f2".to_owned(), Some(Value::Text("retired".into())));
+    let by_hand = Correction { key, column: status, value, ..said(&DROP, None) };
+    store.correct(&by_hand, &signed("hand")).unwrap();
+    assert!(import(&mut store, "listed", listed).1.changes.is_empty());
+    assert!(store.load().unwrap().styles[1].retired);
+}
+
+#[test]
 fn nothing_is_marked_missing_while_rows_are_held_that_may_list_it() {
     let mut store = filled();
     let rows: &[&[&str]] = &[
@@ -186,8 +223,8 @@ fn what_a_sheet_leaves_out_is_part_of_what_was_agreed_to() {
         let sheet = of_rows(rows);
         let file = crate::mapping::MappingFile { kind, ..Default::default() };
         let mapping = guess_mapping(&sheet, "Trade Post", Some(&file));
-        let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
-        store.propose(&reading).unwrap().digest
+        let drafts = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
+        store.propose(&drafts).unwrap().digest
     };
     let rows: &[&[&str]] = &[RANGE, &["Fennick", "F1", "Marl", "32", "8", "139"]];
     assert_ne!(digest(rows, SheetKind::Full), digest(rows, SheetKind::Partial));
@@ -267,9 +304,9 @@ fn a_value_from_a_workbook_keeps_its_tab_and_one_from_a_text_has_none() {
     let mut sheet = of_rows(&[RANGE, &["Fennick", "F1", "Marl", "30", "8", "139"]]);
     sheet.tabs[0].title = Some("Men".into());
     let mapping = guess_mapping(&sheet, "Trade Post", None);
-    let reading = read_rows(&sheet.into(), &mapping, &store.known().unwrap());
-    let proposal = store.propose(&reading).unwrap();
-    let change = store.apply(&proposal, &reading, &mapping, b"tabs", &signed("tabs")).unwrap();
+    let drafts = read_rows(&sheet.into(), &mapping, &store.known().unwrap());
+    let proposal = store.propose(&drafts).unwrap();
+    let change = store.apply(&proposal, &drafts.reading, &mapping, b"tabs", &signed("tabs")).unwrap();
     let tab = |change| store.lines_of(change, 0, 9).unwrap().pop().unwrap().read.unwrap().tab;
     assert_eq!((tab(change), tab(ChangeId(2))), (Some("Men".to_owned()), None));
     assert!(

@@ -47,12 +47,12 @@ pub use settings::{POLICY, Settings, chart_key};
 pub use sheet_word::SheetWord;
 pub use undo::{Kept, Undoing, Undone};
 
-use crate::draft::Reading;
+use crate::draft::Drafts;
 use crate::error::OpenError;
 use crate::export;
 use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
-use crate::proposal::{ByHand, Proposal};
+use crate::proposal::{ByHand, Proposal, Standing};
 use crate::reading::{Known, name_of};
 use crate::shop::Remembered;
 use migrate::migrate;
@@ -96,39 +96,12 @@ impl Store {
 
     /// What reading a sheet needs to know of the catalogue.
     pub fn known(&self) -> Result<Known, StoreError> {
-        let mut known = Known::default();
-        let sql = "SELECT key, coalesce(maker, ''), coalesce(name, ''), coalesce(audience, '') FROM style ORDER BY key";
-        let mut styles = self.connection.prepare_cached(sql)?;
-        let texts = |row: &rusqlite::Row<'_>| -> rusqlite::Result<[String; 4]> {
-            Ok([row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?])
-        };
-        for row in styles.query_map([], texts)? {
-            let [key, maker, name, audience] = row?;
-            let style = load::style_key(&key)?;
-            let number = key.split_once('.').map_or("", |(_, number)| number).to_owned();
-            if let Some(called) = name_of(&maker, &name) {
-                let audience = Audience::from_word(&audience);
-                known.names.entry(called).or_default().push((audience, style.clone()));
-            }
-            known.makers.insert(style.maker(), maker);
-            known.numbers.entry(number).or_default().push(style);
-        }
-        let sql = "SELECT gtin, style, key FROM sku WHERE gtin IS NOT NULL";
-        let mut skus = self.connection.prepare_cached(sql)?;
-        let rows =
-            skus.query_map([], |row| Ok((row.get(0)?, row.get::<_, String>(1)?, row.get::<_, String>(2)?)))?;
-        for row in rows {
-            let (gtin, style, key) = row?;
-            if let Some(sku) = SkuKey::parse(&key) {
-                known.gtins.insert(gtin, (load::style_key(&style)?, sku));
-            }
-        }
-        Ok(known)
+        known(&self.connection)
     }
 
-    /// What a reading would change. The file's bytes are not looked at; they are kept when it is applied.
-    pub fn propose(&self, reading: &Reading) -> Result<Proposal, StoreError> {
-        propose(&self.connection, reading)
+    /// What the rows of a sheet would change. The file's bytes are not looked at; they are kept when it is applied.
+    pub fn propose(&self, drafts: &Drafts) -> Result<Proposal, StoreError> {
+        propose(&self.connection, drafts)
     }
 
     /// The mapping remembered for a supplier's headings.
@@ -210,13 +183,47 @@ fn seq(connection: &Connection) -> rusqlite::Result<Seq> {
     connection.prepare_cached(sql)?.query_row([], |row| row.get(0)).map(Seq)
 }
 
-fn propose(connection: &Connection, reading: &Reading) -> Result<Proposal, StoreError> {
+fn known(connection: &Connection) -> Result<Known, StoreError> {
+    let mut known = Known::default();
+    let sql =
+        "SELECT key, coalesce(maker, ''), coalesce(name, ''), coalesce(audience, '') FROM style ORDER BY key";
+    let mut styles = connection.prepare_cached(sql)?;
+    let texts = |row: &rusqlite::Row<'_>| -> rusqlite::Result<[String; 4]> {
+        Ok([row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?])
+    };
+    for row in styles.query_map([], texts)? {
+        let [key, maker, name, audience] = row?;
+        let style = load::style_key(&key)?;
+        let number = key.split_once('.').map_or("", |(_, number)| number).to_owned();
+        if let Some(called) = name_of(&maker, &name) {
+            let audience = Audience::from_word(&audience);
+            known.names.entry(called).or_default().push((audience, style.clone()));
+        }
+        known.makers.insert(style.maker(), maker);
+        known.numbers.entry(number).or_default().push(style);
+    }
+    let sql = "SELECT gtin, style, key FROM sku WHERE gtin IS NOT NULL";
+    let mut skus = connection.prepare_cached(sql)?;
+    let rows =
+        skus.query_map([], |row| Ok((row.get(0)?, row.get::<_, String>(1)?, row.get::<_, String>(2)?)))?;
+    for row in rows {
+        let (gtin, style, key) = row?;
+        if let Some(sku) = SkuKey::parse(&key) {
+            known.gtins.insert(gtin, (load::style_key(&style)?, sku));
+        }
+    }
+    Ok(known)
+}
+
+fn propose(connection: &Connection, drafts: &Drafts) -> Result<Proposal, StoreError> {
     let tables = Tables(connection);
-    let by_hand = by_hand(connection)?;
+    let supplier = &drafts.reading.supplier;
+    let standing =
+        Standing { by_hand: by_hand(connection)?, not_listed: apply::not_listed(connection, supplier)? };
     let mut proposal =
-        Proposal::of(reading, seq(connection)?, &by_hand, |entity, key| tables.row(entity, key))?;
-    if reading.kind == SheetKind::Full {
-        proposal.leave_out(tables.missing(reading)?);
+        Proposal::of(drafts, seq(connection)?, &standing, |entity, key| tables.row(entity, key))?;
+    if drafts.reading.kind == SheetKind::Full {
+        proposal.leave_out(tables.missing(drafts)?);
     }
     Ok(proposal)
 }

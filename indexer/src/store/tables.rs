@@ -7,7 +7,7 @@ use rusqlite::types::{FromSql, FromSqlResult, ToSql, ToSqlOutput, ValueRef};
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use crate::columns::Column;
-use crate::draft::{Reading, Value};
+use crate::draft::{Drafts, Value};
 use crate::error::StoreError;
 use crate::proposal::{Entity, LeftOut, RowChange, StoredRow};
 
@@ -208,18 +208,17 @@ impl Tables<'_> {
 
     /// The styles and sizes of the supplier that a full sheet does not list. A sheet that lists no sizes says nothing
     /// of any.
-    pub(super) fn missing(&self, reading: &Reading) -> Result<LeftOut, StoreError> {
-        let styles: HashSet<&str> = reading.rows.iter().map(|row| row.style.key.as_str()).collect();
-        let sizes: HashSet<&str> =
-            reading.rows.iter().flat_map(|r| &r.skus).map(|s| s.key.as_str()).collect();
+    pub(super) fn missing(&self, drafts: &Drafts) -> Result<LeftOut, StoreError> {
+        let styles: HashSet<&str> = drafts.rows.iter().map(|row| row.style.key.as_str()).collect();
+        let sizes: HashSet<&str> = drafts.rows.iter().flat_map(|r| &r.skus).map(|s| s.key.as_str()).collect();
         let sql = "SELECT key FROM style WHERE supplier = ?1 ORDER BY key";
-        let styles = self.not_in(sql, &reading.supplier, &styles)?;
+        let styles = self.not_in(sql, &drafts.reading.supplier, &styles)?;
         if sizes.is_empty() {
             return Ok(LeftOut { styles, sizes: Vec::new() });
         }
         let sql = "SELECT sku.key FROM sku JOIN style ON style.key = sku.style WHERE style.supplier = ?1
             ORDER BY sku.key";
-        Ok(LeftOut { styles, sizes: self.not_in(sql, &reading.supplier, &sizes)? })
+        Ok(LeftOut { styles, sizes: self.not_in(sql, &drafts.reading.supplier, &sizes)? })
     }
 
     fn not_in(&self, sql: &str, supplier: &str, listed: &HashSet<&str>) -> rusqlite::Result<Vec<String>> {

@@ -25,26 +25,21 @@ pub(super) fn signed(key: &str) -> Signed {
     Signed { actor: "test".to_owned(), at: 1_000, key: key.to_owned() }
 }
 
-fn reading(store: &Store, supplier: &str, rows: &[&[&str]]) -> Reading {
+fn reading(store: &Store, supplier: &str, rows: &[&[&str]]) -> Drafts {
     mapped(store, supplier, rows).1
 }
 
-fn mapped(store: &Store, supplier: &str, rows: &[&[&str]]) -> (Mapping, Reading) {
+fn mapped(store: &Store, supplier: &str, rows: &[&[&str]]) -> (Mapping, Drafts) {
     let sheet = of_rows(rows);
     let mapping = guess_mapping(&sheet, supplier, None);
-    let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
-    (mapping, reading)
+    let drafts = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
+    (mapping, drafts)
 }
 
 /// Applies a reading of which only the rows matter.
-fn apply(
-    store: &mut Store,
-    proposal: &Proposal,
-    reading: &Reading,
-    key: &str,
-) -> Result<ChangeId, ApplyError> {
-    let mapping = guess_mapping(&of_rows(&[RANGE]), &reading.supplier, None);
-    store.apply(proposal, reading, &mapping, key.as_bytes(), &signed(key))
+fn apply(store: &mut Store, proposal: &Proposal, drafts: &Drafts, key: &str) -> Result<ChangeId, ApplyError> {
+    let mapping = guess_mapping(&drafts.reading.source, &drafts.reading.supplier, None);
+    store.apply(proposal, &drafts.reading, &mapping, key.as_bytes(), &signed(key))
 }
 
 pub(super) fn import(store: &mut Store, key: &str, rows: &[&[&str]]) -> (ChangeId, Proposal) {
@@ -57,9 +52,9 @@ pub(super) fn import_from(
     key: &str,
     rows: &[&[&str]],
 ) -> (ChangeId, Proposal) {
-    let reading = reading(store, supplier, rows);
-    let proposal = store.propose(&reading).unwrap();
-    let change = apply(store, &proposal, &reading, key).unwrap();
+    let drafts = reading(store, supplier, rows);
+    let proposal = store.propose(&drafts).unwrap();
+    let change = apply(store, &proposal, &drafts, key).unwrap();
     (change, proposal)
 }
 
@@ -153,13 +148,13 @@ fn applying_is_all_or_nothing() {
     let mut store = filled();
     let before = store.export_ndjson().unwrap();
     store.connection.execute_batch("CREATE TRIGGER broken BEFORE INSERT ON sku WHEN NEW.size = '44' BEGIN SELECT RAISE(ABORT, 'broken'); END").unwrap();
-    let reading = reading(
+    let drafts = reading(
         &store,
         "Trade Post",
         &[STOCK, &["Fennick", "F1", "", "EU", "41", "1"], &["Fennick", "F1", "", "EU", "44", "1"]],
     );
-    let proposal = store.propose(&reading).unwrap();
-    assert!(apply(&mut store, &proposal, &reading, "x").is_err());
+    let proposal = store.propose(&drafts).unwrap();
+    assert!(apply(&mut store, &proposal, &drafts, "x").is_err());
     assert_eq!((store.export_ndjson().unwrap(), store.seq().unwrap()), (before, Seq(2)));
 }
 
@@ -179,10 +174,10 @@ fn a_proposal_that_would_now_be_another_is_a_conflict_and_one_that_would_not_sti
 #[test]
 fn the_same_key_again_is_the_same_change() {
     let mut store = store();
-    let reading = reading(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "32", "8", ""]]);
-    let proposal = store.propose(&reading).unwrap();
-    let first = apply(&mut store, &proposal, &reading, "same").unwrap();
-    assert_eq!(apply(&mut store, &proposal, &reading, "same").unwrap(), first);
+    let drafts = reading(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "32", "8", ""]]);
+    let proposal = store.propose(&drafts).unwrap();
+    let first = apply(&mut store, &proposal, &drafts, "same").unwrap();
+    assert_eq!(apply(&mut store, &proposal, &drafts, "same").unwrap(), first);
     assert_eq!(store.history(9).unwrap().len(), 1);
 }
 
@@ -219,8 +214,8 @@ fn another_supplier_moves_stock_but_not_the_values_of_a_style_it_does_not_own() 
 #[test]
 fn a_size_of_a_style_nobody_knows_and_nobody_names_is_held() {
     let store = store();
-    let reading = reading(&store, "Trade Post", &[STOCK, &["Fennick", "F7", "", "EU", "42", "1"]]);
-    let proposal = store.propose(&reading).unwrap();
+    let drafts = reading(&store, "Trade Post", &[STOCK, &["Fennick", "F7", "", "EU", "42", "1"]]);
+    let proposal = store.propose(&drafts).unwrap();
     assert_eq!(
         (codes(&proposal), proposal.counts.held, proposal.changes.len()),
         (vec!["style-unknown"], 1, 0)
@@ -241,9 +236,9 @@ fn rows_of_one_style_are_taken_once_and_what_differs_is_held() {
 #[test]
 fn how_headings_were_read_is_remembered_with_the_change() {
     let mut store = store();
-    let (mapping, reading) = mapped(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "", "", ""]]);
-    let proposal = store.propose(&reading).unwrap();
-    store.apply(&proposal, &reading, &mapping, b"x", &signed("x")).unwrap();
+    let (mapping, drafts) = mapped(&store, "Trade Post", &[RANGE, &["Fennick", "F1", "Marl", "", "", ""]]);
+    let proposal = store.propose(&drafts).unwrap();
+    store.apply(&proposal, &drafts.reading, &mapping, b"x", &signed("x")).unwrap();
     let remembered = store.remembered("Trade Post", &mapping.fingerprint()).unwrap();
     assert_eq!(remembered, Some(mapping.to_file()));
 }
@@ -291,8 +286,8 @@ fn a_full_sheet_counts_what_it_does_not_list() {
     let sheet = of_rows(&[RANGE, &["Fennick", "F1", "Marl", "32", "8", "139"]]);
     let file = crate::mapping::MappingFile { kind: SheetKind::Full, ..Default::default() };
     let mapping = guess_mapping(&sheet, "Trade Post", Some(&file));
-    let reading = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
-    let proposal = store.propose(&reading).unwrap();
+    let drafts = read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
+    let proposal = store.propose(&drafts).unwrap();
     assert_eq!((proposal.counts.missing, proposal.missing.styles), (1, vec!["fennick.f2".to_owned()]));
 }
 

@@ -98,9 +98,9 @@ fn the_age_of_the_stock_is_that_of_the_last_sheet_in_force() {
     let later = Signed { at: 9_000, ..signed("later") };
     let sheet = crate::sheet::of_rows(&[STOCK, &["Fennick", "F1", "Ochre", "EU", "42", "5"]]);
     let mapping = crate::mapping::guess_mapping(&sheet, "Trade Post", None);
-    let reading = crate::reading::read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
-    let proposal = store.propose(&reading).unwrap();
-    let change = store.apply(&proposal, &reading, &mapping, b"later", &later).unwrap();
+    let drafts = crate::reading::read_rows(&sheet.clone().into(), &mapping, &store.known().unwrap());
+    let proposal = store.propose(&drafts).unwrap();
+    let change = store.apply(&proposal, &drafts.reading, &mapping, b"later", &later).unwrap();
     assert_eq!(store.load().unwrap().stock_told, Some(9_000));
     store.undo(change, &Signed { at: 9_999, ..signed("undo") }).unwrap();
     assert_eq!(store.load().unwrap().stock_told, told);

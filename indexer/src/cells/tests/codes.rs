@@ -33,6 +33,20 @@ fn a_damaged_code_says_how_to_mend_it() {
 }
 
 #[test]
+fn a_style_number_that_a_spreadsheet_has_shortened_is_refused_with_how_to_mend_it() {
+    for short in ["1E+11", "9,78E+12", "9.78e+12"] {
+        let refused = read("style_number", short, POINT).unwrap_err();
+        assert_eq!(refused.code, Code::StyleNumberShortened, "{short}");
+        assert!(refused.say.contains(short) && refused.say.contains("Format the column as text"));
+    }
+    assert_eq!(code("replaces", "1E+11"), Code::ReplacesShortened);
+    for number in ["1E11", "E+11", "1E+", "A1E+11", "12E+B", "1E-5"] {
+        assert_eq!(word("style_number", number), number, "may be a number as it stands");
+    }
+    assert_eq!(word("notes", "1E+11"), "1E+11");
+}
+
+#[test]
 fn blanks_and_dashes_say_nothing_and_crosses_are_in_stock_where_pairs_are_counted() {
     let pairs = |text| read("quantity", text, POINT).unwrap();
     assert_eq!((pairs(""), pairs("-"), pairs("–")), (None, None, None));
