@@ -62,8 +62,8 @@ fn body_mass_and_distance_count_above_the_cuts_of_fuller_2017() {
     let minimal = shoe(160, 40);
     let by_mass = |tenths| gives("minimal-and-mass", &weighing(tenths, None), None, &minimal, &policy);
     assert_eq!(by_mass(714), Gives::NotInForce);
-    assert_eq!(by_mass(715), Gives::Share(Share::ten_thousandths(-5_000)));
-    assert_eq!(by_mass(857), Gives::Share(Share::ten_thousandths(-5_000)));
+    assert_eq!(by_mass(715), Gives::Share(Share::HALF_AGAINST));
+    assert_eq!(by_mass(857), Gives::Share(Share::HALF_AGAINST));
     assert_eq!(by_mass(858), Gives::Share(Share::AGAINST));
     let by_km = |km| {
         gives(
@@ -89,7 +89,7 @@ fn light_is_below_the_medians_of_malisoux_2020_and_the_line_runs_between_its_two
     let of = |mass, sex, stiffness| {
         gives("soft-for-light", &weighing(mass, Some(sex)), None, &foam(stiffness), &policy)
     };
-    let (half, against) = (Share::ten_thousandths(5_000), Share::ten_thousandths(-5_000));
+    let (half, against) = (Share::HALF, Share::HALF_AGAINST);
     assert_eq!(of(781, Sex::Male, 613), Gives::Share(half));
     assert_eq!(of(782, Sex::Male, 613), Gives::NotInForce);
     assert_eq!(of(627, Sex::Female, 949), Gives::Share(against));

@@ -8,7 +8,7 @@ use crate::policy::{HousePolicy, Range};
 use crate::rules::{Pulled, Rule};
 use crate::runner::Heading;
 use crate::slow::{SlowSign, slow_signs};
-use crate::style::{Purpose, words};
+use crate::style::{Audience, Purpose, words};
 use crate::units::div_half_up;
 
 words! {
@@ -68,6 +68,7 @@ pub struct Brief {
     pub clashes: Vec<Clash>,
     worn_drop_is_negative: bool,
     worn_size: u16,
+    audience: Option<Audience>,
 }
 
 impl Brief {
@@ -88,6 +89,7 @@ impl Brief {
             clashes: rules.clashes().to_vec(),
             worn_drop_is_negative: has_negative_drop(worn.as_ref()),
             worn_size: worn_size(case),
+            audience: case.runner.audience,
         }
     }
 
@@ -108,7 +110,9 @@ impl Brief {
         if band.origin != Origin::Worn {
             return Some(weighed);
         }
-        let size = shoe.mass_size().unwrap_or_else(|| policy.sample_size(shoe.audience()));
+        // A shoe that does not say for whom it is was taken for one of this runner's.
+        let audience = shoe.audience().or(self.audience);
+        let size = shoe.mass_size().unwrap_or_else(|| policy.sample_size(audience));
         let twelfths = i64::from(self.worn_size) - i64::from(size);
         let factor = 12_000 + i64::from(policy.mass_per_size) * twelfths;
         Some(div_half_up(i64::from(weighed) * factor, 12_000) as i32)
@@ -197,7 +201,7 @@ fn worn_value(case: &Case, measure: Measure) -> Option<i32> {
 fn unclipped(case: &Case, row: Row, measure: Measure, worn: Option<i32>, halved: bool) -> Band {
     let policy = &case.policy;
     let reach = policy.reach.of(measure);
-    let racing = matches!(row, Row::Race | Row::NewRace);
+    let racing = case.runner.purpose == Some(Purpose::Race);
     let absolute = if racing { &policy.new_race } else { &policy.new };
     if let Some((worn, (from, to))) = worn.zip(offsets(policy, row, measure, halved)) {
         return Band::of(measure, Origin::Worn, (worn + from, worn + to), reach);

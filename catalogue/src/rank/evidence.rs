@@ -7,7 +7,6 @@ use crate::evidence::Grade;
 use crate::injury::Injury;
 use crate::measures::Measures;
 use crate::rules::{Pulled, RULES, Rule, Share, Speaks, Tissue, Verdict};
-use crate::units::div_round;
 
 /// Rules of limited grade together count at most this much a tissue, tenths of a point.
 const LIMITED_CAP: i32 = 50;
@@ -154,9 +153,9 @@ fn current(case: &Case, up: &'static Rule, down: &'static Rule) -> Option<&'stat
     only(|injury| injury.current.is_yes()).or_else(|| only(|injury| injury.painful.is_yes()))
 }
 
-/// The line of a verdict in tenths of a point: round(half x share x weight), half away from zero.
+/// The line of a verdict in tenths of a point.
 pub(super) fn points_of(grade: Grade, verdict: Verdict) -> Points {
-    let line = |share: Share| div_round(i64::from(share.value()) * i64::from(grade.weight()), 20_000) as i32;
+    let line = |share: Share| share.line(grade);
     match verdict {
         Verdict::Silent | Verdict::Printed(_) => Points::default(),
         Verdict::Share(share, _) => Points::exactly(line(share)),
@@ -227,10 +226,9 @@ impl Tally {
 
 /// At moderate grade a share of -0.5 or lower, given or possible; at limited grade a share of -1 given.
 fn is_caution(grade: Grade, verdict: Verdict) -> bool {
-    const HALF_AGAINST: Share = Share::ten_thousandths(-5_000);
     match (grade, verdict) {
         (Grade::Strong | Grade::Moderate, Verdict::Share(share, _) | Verdict::Missed(_, share, _)) => {
-            share <= HALF_AGAINST
+            share <= Share::HALF_AGAINST
         }
         (Grade::Limited, Verdict::Share(share, _)) => share == Share::AGAINST,
         _ => false,

@@ -41,7 +41,7 @@ pub(super) const RULE: Rule = Rule {
             says: "40 km, 20/16 shoe",
             case: || weekly(40),
             shoe: || shoe(20, 16),
-            gives: Gives::Share(Share::ten_thousandths(-5_000)),
+            gives: Gives::Share(Share::HALF_AGAINST),
         },
         Example { says: "35 km", case: || weekly(35), shoe: || shoe(16, 12), gives: Gives::NotInForce },
         Example {

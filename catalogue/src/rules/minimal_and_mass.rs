@@ -29,7 +29,7 @@ pub(super) const RULE: Rule = Rule {
             says: "75 kg, 16/12 shoe",
             case: || case(weighing(75)),
             shoe: || shoe(16, 12),
-            gives: Gives::Share(Share::ten_thousandths(-5_000)),
+            gives: Gives::Share(Share::HALF_AGAINST),
         },
         Example {
             says: "88 kg, 16/12 shoe",
@@ -75,7 +75,7 @@ fn judge(case: &Case, shoe: &Measures) -> Verdict {
 /// The share against a minimal shoe: `per_degree` ten-thousandths a thousandth of its degree.
 pub(super) fn against_minimal(shoe: &Measures, per_degree: i32, says: &'static str) -> Verdict {
     let degree = MinimalDegree::of(shoe);
-    let share = |degree: i32| Share::ten_thousandths(-degree * per_degree);
+    let share = |degree: i32| Share::of(-degree * per_degree, 10_000);
     match (degree.low, degree.high) {
         (_, 0) => Verdict::Silent,
         (low, high) if low == high => Verdict::Share(share(low), says),

@@ -3,11 +3,12 @@
 //! A rule speaks either of a shoe (and gives it a share of its grade's weight, or a printed sentence) or of the
 //! runner (and is printed once, as a note). It never removes a shoe.
 
-use crate::evidence::Evidence;
+use crate::evidence::{Evidence, Grade};
 use crate::injury::Region;
 use crate::measures::Measures;
 use crate::rank::Case;
 use crate::style::words;
+use crate::units::div_round;
 
 mod achilles_rocker;
 mod ankle_tall;
@@ -112,9 +113,13 @@ pub enum Verdict {
     Printed(&'static str),
 }
 
-/// A share of a rule's weight, -1 to +1, in ten-thousandths: half of a degree in thousandths stays exact.
+/// A share of a rule's weight, -1 to +1, kept exactly.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Share(i16);
+pub struct Share(i32);
+
+/// The parts of a whole share: halves of a degree in thousandths, and the 336 steps between the two midsoles that were
+/// tested, are whole numbers of them.
+const WHOLE: i32 = 42_000;
 
 words! {
     /// What a rule answers.
@@ -203,24 +208,34 @@ impl Share {
     /// Nothing.
     pub const ZERO: Self = Self(0);
     /// The whole weight for the shoe.
-    pub const FULL: Self = Self(10_000);
+    pub const FULL: Self = Self(WHOLE);
     /// The whole weight against it.
-    pub const AGAINST: Self = Self(-10_000);
+    pub const AGAINST: Self = Self(-WHOLE);
+    /// Half of the weight for the shoe.
+    pub const HALF: Self = Self(WHOLE / 2);
+    /// Half of the weight against it.
+    pub const HALF_AGAINST: Self = Self(-WHOLE / 2);
 
-    /// A share from ten-thousandths, held within -1..=+1.
-    pub const fn ten_thousandths(value: i32) -> Self {
-        if value > 10_000 {
+    /// A share as a fraction, held within -1..=+1. Exact for the fractions that rules give.
+    pub const fn of(numerator: i32, denominator: i32) -> Self {
+        let parts = numerator as i64 * WHOLE as i64 / denominator as i64;
+        if parts > WHOLE as i64 {
             Self::FULL
-        } else if value < -10_000 {
+        } else if parts < -(WHOLE as i64) {
             Self::AGAINST
         } else {
-            Self(value as i16)
+            Self(parts as i32)
         }
     }
 
-    /// The share in ten-thousandths.
-    pub const fn value(self) -> i32 {
-        self.0 as i32
+    /// Its line in tenths of a point: round(half x share x weight), half away from zero.
+    pub fn line(self, grade: Grade) -> i32 {
+        div_round(i64::from(self.0) * i64::from(grade.weight()), 2 * i64::from(WHOLE)) as i32
+    }
+
+    /// From -1 to +1, for replies.
+    pub fn as_fraction(self) -> f64 {
+        f64::from(self.0) / f64::from(WHOLE)
     }
 }
 

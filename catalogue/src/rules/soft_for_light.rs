@@ -39,13 +39,13 @@ pub(super) const RULE: Rule = Rule {
             says: "Light man, soft midsole",
             case: light,
             shoe: || measured(600),
-            gives: Gives::Share(Share::ten_thousandths(5_000)),
+            gives: Gives::Share(Share::HALF),
         },
         Example {
             says: "Light man, hard midsole",
             case: light,
             shoe: || measured(949),
-            gives: Gives::Share(Share::ten_thousandths(-5_000)),
+            gives: Gives::Share(Share::HALF_AGAINST),
         },
         Example {
             says: "Light man, half way between",
@@ -85,13 +85,13 @@ fn judge(case: &Case, shoe: &Measures) -> Verdict {
     match stiffness.filter(|s| TESTED.contains(s)) {
         None => Verdict::Silent,
         Some(s) => {
-            let share = 5_000 - (s.clamp(SOFT, HARD) - SOFT) * 10_000 / (HARD - SOFT);
-            let says = if share >= 0 {
+            let softer = (HARD - SOFT) - 2 * (s.clamp(SOFT, HARD) - SOFT);
+            let says = if softer >= 0 {
                 "A soft midsole for a lighter runner."
             } else {
                 "A hard midsole for a lighter runner."
             };
-            Verdict::Share(Share::ten_thousandths(share), says)
+            Verdict::Share(Share::of(softer, 2 * (HARD - SOFT)), says)
         }
     }
 }

@@ -261,7 +261,7 @@ impl LineReply {
     fn of_rule(line: &RuleLine, Self { points, low, high, .. }: Self) -> Self {
         let rule = line.rule;
         let (share, say) = match line.verdict {
-            Verdict::Share(share, say) => (Some(f64::from(share.value()) / 10_000.0), say.to_owned()),
+            Verdict::Share(share, say) => (Some(share.as_fraction()), say.to_owned()),
             Verdict::Missed(measure, ..) => (None, format!("The {measure} is not given.")),
             Verdict::Printed(say) => (None, say.to_owned()),
             Verdict::Silent => (None, String::new()),

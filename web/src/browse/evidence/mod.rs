@@ -83,9 +83,8 @@ fn entry(rule: &'static Rule, samples: &Samples) -> RuleEntry {
 
 /// What a rule gives in an example, in words and points.
 fn gives(rule: &Rule, gives: Gives) -> String {
-    let tenths = |share: i32| share * rule.evidence.grade.weight() / 20_000;
     match gives {
-        Gives::Share(share) => match tenths(share.value()) {
+        Gives::Share(share) => match share.line(rule.evidence.grade) {
             0 => "no points".to_owned(),
             points => {
                 let side = if points > 0 { "for it" } else { "against it" };
