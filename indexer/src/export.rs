@@ -198,6 +198,8 @@ fn quoted(text: &str) -> String {
     out
 }
 
+/// Heads the prices; the shop\'s currency stands behind it.
+const PRICE: &str = "Price";
 /// The headings of the sheet; each is a heading word of the registry.
 const HEADINGS: [&str; 34] = [
     "Maker",
@@ -232,14 +234,16 @@ const HEADINGS: [&str; 34] = [
     "Width",
     "GTIN",
     "Quantity",
-    "Price EUR",
+    PRICE,
     "Place",
 ];
 
 /// A row a size; a style without sizes, or with a price that holds for those without their own, in a row of its own.
 /// `prices` are those of styles, by key.
 pub(crate) fn csv(loaded: &Loaded, prices: &BTreeMap<String, u32>) -> String {
-    let mut out = format!("{}\r\n", HEADINGS.join(","));
+    let priced = format!("{PRICE} {}", loaded.policy.currency.code);
+    let headings = HEADINGS.map(|heading| if heading == PRICE { priced.as_str() } else { heading });
+    let mut out = format!("{}\r\n", headings.join(","));
     for style in &loaded.styles {
         let (of_style, price) = (style_cells(style), prices.get(style.key.as_str()).copied());
         let mut skus = skus_of(loaded, style).peekable();

@@ -135,11 +135,19 @@ async fn a_policy_that_was_changed_meanwhile_is_looked_at_again_before_it_is_app
 }
 
 #[tokio::test]
-async fn a_currency_of_other_decimals_is_refused_while_there_are_prices() {
-    let owner = owner();
-    let refused = owner.post(POLICY, &[("at", "3"), ("currency", "JPY")]).await;
-    assert!(refused.says("JPY has other decimals than EUR"), "{}", refused.text());
-    assert_eq!(owner.post(POLICY, &[("at", "3"), ("currency", "GBP")]).await.status, StatusCode::OK);
+async fn prices_are_read_and_given_out_in_the_currency_of_the_policy() {
+    let owner = Owner::new();
+    let refused = owner.post(POLICY, &[("at", "0"), ("currency", "JPY")]).await;
+    assert!(refused.says("no currency code of two decimals"), "{}", refused.text());
+    let seen = owner.post(POLICY, &[("at", "0"), ("currency", "GBP")]).await;
+    apply(&owner, &seen).await;
+    let sheet = "Maker,Style number,Style name,Size EU,Qty,Price GBP\nFeldrast,FR-1,Egge,42,3,139\n";
+    let (sheet, _) = owner.preview("stock.csv", sheet.as_bytes()).await;
+    owner.apply(&sheet).await;
+    let price = owner.state.snapshot().skus()[0].price.map(|price| price.0);
+    assert_eq!(price, Some(13_900));
+    let csv = owner.state.shop.ask(|store| store.export_csv()).unwrap();
+    assert!(csv.contains(",Price GBP,") && csv.contains(",139.00,"), "{csv}");
 }
 
 #[tokio::test]

@@ -2,30 +2,22 @@
 
 use super::Currency;
 
-/// By code. Source: `tests/tables/iso4217_minor_units.csv`, from list one of ISO 4217.
-pub static CURRENCIES: [Currency; 22] = [
+/// By code, those of two decimals: prices are kept and typed so. Source: `tests/tables/iso4217_minor_units.csv`, from list one of ISO 4217.
+pub static CURRENCIES: [Currency; 14] = [
     Currency { code: "AUD", decimals: 2 },
-    Currency { code: "BHD", decimals: 3 },
     Currency { code: "CAD", decimals: 2 },
     Currency { code: "CHF", decimals: 2 },
-    Currency { code: "CLP", decimals: 0 },
     Currency { code: "CNY", decimals: 2 },
     Currency { code: "CZK", decimals: 2 },
     Currency { code: "DKK", decimals: 2 },
     Currency { code: "EUR", decimals: 2 },
     Currency { code: "GBP", decimals: 2 },
     Currency { code: "HUF", decimals: 2 },
-    Currency { code: "ISK", decimals: 0 },
-    Currency { code: "JPY", decimals: 0 },
-    Currency { code: "KRW", decimals: 0 },
-    Currency { code: "KWD", decimals: 3 },
     Currency { code: "NOK", decimals: 2 },
     Currency { code: "NZD", decimals: 2 },
     Currency { code: "PLN", decimals: 2 },
     Currency { code: "SEK", decimals: 2 },
-    Currency { code: "TND", decimals: 3 },
     Currency { code: "USD", decimals: 2 },
-    Currency { code: "VND", decimals: 0 },
 ];
 
 /// The currency of a code.

@@ -107,6 +107,13 @@ pub struct Currency {
     pub decimals: u8,
 }
 
+/// The euro, as long as a shop has said nothing else.
+impl Default for Currency {
+    fn default() -> Self {
+        Self { code: "EUR", decimals: 2 }
+    }
+}
+
 /// A number of the policy that cannot stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct PolicyFault {
@@ -154,7 +161,7 @@ impl HousePolicy {
             mass_per_size: 30,
             sample_sizes: (42 * 12, 38 * 12),
             toe_allowance: (10, 15),
-            currency: Currency { code: "EUR", decimals: 2 },
+            currency: Currency::default(),
         }
     }
 

@@ -87,9 +87,9 @@ impl fmt::Display for NotHeard {
             ),
             Self::Swapped => f.write_str("runs downwards; write the lower end first"),
             Self::Method => f.write_str("is too long or not plain; write the method as the sheets do"),
-            Self::Currency => {
-                f.write_str("is no currency code known here; write one such as EUR, GBP or USD")
-            }
+            Self::Currency => f.write_str(
+                "is no currency code of two decimals known here; write one such as EUR, GBP or USD",
+            ),
         }
     }
 }

@@ -27,6 +27,9 @@ pub enum Mark {
     Unknown,
 }
 
+/// What a shop's prices are in as long as it has said nothing else.
+const EURO: Currency = Currency { code: "EUR", decimals: 2 };
+
 impl Manner {
     /// Numbers with `decimal` as the mark (a point or a comma), in `unit` unless a cell says another.
     pub const fn new(decimal: char, unit: Option<Unit>) -> Self {
@@ -36,13 +39,7 @@ impl Manner {
 
     /// Numbers whose decimal mark nobody knows.
     pub const fn unmarked(unit: Option<Unit>) -> Self {
-        Self {
-            mark: Mark::Unknown,
-            unit,
-            typed: false,
-            currency: Currency { code: "EUR", decimals: 2 },
-            language: None,
-        }
+        Self { mark: Mark::Unknown, unit, typed: false, currency: EURO, language: None }
     }
 
     /// With this decimal mark.

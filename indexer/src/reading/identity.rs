@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::collections::{BTreeMap, HashMap};
 
 use catalogue::key::{MakerKey, SkuKey, StyleKey};
+use catalogue::policy::Currency;
 use catalogue::style::Audience;
 
 use crate::draft::Join;
@@ -19,6 +20,8 @@ pub struct Known {
     pub names: BTreeMap<String, Vec<(Option<Audience>, StyleKey)>>,
     /// Sizes by their GTINs.
     pub gtins: BTreeMap<i64, (StyleKey, SkuKey)>,
+    /// The shop's one currency.
+    pub currency: Currency,
 }
 
 /// What a row says of its identity; blank where it does not.
@@ -69,6 +72,11 @@ pub fn name_of(maker: &str, name: &str) -> Option<String> {
 impl<'k> Identity<'k> {
     pub(super) fn new(known: &'k Known) -> Self {
         Self { known, met: RefCell::default(), made: RefCell::default() }
+    }
+
+    /// The shop's one currency.
+    pub(super) fn currency(&self) -> Currency {
+        self.known.currency
     }
 
     /// The maker's name as the catalogue prints it, when it is known.

@@ -14,6 +14,7 @@ use crate::finding::Code;
 use crate::heading::Heading;
 use crate::mapping::{MappedColumn, TabMapping, unit_of_cell};
 use crate::sheet::Row;
+use catalogue::policy::Currency;
 
 /// Texts of one column that are kept with what they say. *Opinion*: sizes, colours and numbers of pairs are few, and
 /// a column of codes, each another, should not fill the memory.
@@ -50,8 +51,8 @@ pub(super) struct Planned<'s> {
 }
 
 impl<'s> Plan<'s> {
-    pub(super) fn of(mapping: &'s TabMapping) -> Self {
-        let planned = mapping.columns.iter().filter_map(Planned::of);
+    pub(super) fn of(mapping: &'s TabMapping, currency: Currency) -> Self {
+        let planned = mapping.columns.iter().filter_map(|mapped| Planned::of(mapped, currency));
         let (style, sku): (Vec<_>, _) =
             planned.partition(|planned| matches!(planned.column.level, Level::Style | Level::Others));
         let at = |column: &Column| mapping.of(column).map(|mapped| mapped.at);
@@ -92,13 +93,13 @@ impl<'s> Plan<'s> {
 }
 
 impl<'s> Planned<'s> {
-    fn of(mapped: &'s MappedColumn) -> Option<Self> {
+    fn of(mapped: &'s MappedColumn, currency: Currency) -> Option<Self> {
         let column = mapped.column()?;
         Some(Self {
             at: mapped.at,
             mapped,
             column,
-            manner: manner(mapped),
+            manner: manner(mapped).currency(currency),
             known: RefCell::default(),
             last: RefCell::default(),
         })

@@ -68,7 +68,7 @@ impl<'s> RowReader<'s> {
             marks: Marks::default(),
             at,
             identity,
-            plan: Plan::of(mapping),
+            plan: Plan::of(mapping, identity.currency()),
             last: RefCell::default(),
             tails: RefCell::default(),
             width,

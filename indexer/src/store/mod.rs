@@ -184,7 +184,7 @@ fn seq(connection: &Connection) -> rusqlite::Result<Seq> {
 }
 
 fn known(connection: &Connection) -> Result<Known, StoreError> {
-    let mut known = Known::default();
+    let mut known = Known { currency: settings::policy(connection)?.currency, ..Known::default() };
     let sql =
         "SELECT key, coalesce(maker, ''), coalesce(name, ''), coalesce(audience, '') FROM style ORDER BY key";
     let mut styles = connection.prepare_cached(sql)?;

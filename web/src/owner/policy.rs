@@ -3,7 +3,6 @@
 
 use catalogue::policy::HousePolicy;
 use catalogue::policy::items::{Item, Topic, items};
-use catalogue::stock::Sku;
 use indexer::loaded::Seq;
 use indexer::snapshot::Snapshot;
 
@@ -50,7 +49,6 @@ pub fn read(answers: &Answers, snapshot: &Snapshot) -> Result<Asked, Vec<Problem
     } else {
         file(answers.get(FILE), &mut problems)
     };
-    problems.extend(currency_stays(&policy, snapshot));
     if why.chars().count() > LONGEST_WHY || why.chars().any(char::is_control) {
         let say = format!("Why: say it in one line of at most {LONGEST_WHY} characters.");
         problems.push(Problem { field: WHY.to_owned(), say });
@@ -84,20 +82,6 @@ fn file(text: &str, problems: &mut Vec<Problem>) -> HousePolicy {
             Problem { field: FILE.to_owned(), say: format!("{line}{}", fault.say) }
         }));
         HousePolicy::standard()
-    })
-}
-
-/// Prices are kept in the currency's smallest unit: one with other decimals would read each price as another.
-fn currency_stays(policy: &HousePolicy, snapshot: &Snapshot) -> Option<Problem> {
-    let now = snapshot.policy().currency;
-    let other = policy.currency.decimals != now.decimals;
-    let priced = other && snapshot.skus().iter().any(|sku: &Sku| sku.price.is_some());
-    priced.then(|| Problem {
-        field: "currency".to_owned(),
-        say: format!(
-            "Currency: {} has other decimals than {}, and the catalogue holds prices. Import prices into an empty catalogue instead.",
-            policy.currency.code, now.code
-        ),
     })
 }
 
