@@ -41,8 +41,8 @@ pub struct CardPage {
 pub struct CardPlan {
     /// `Six weeks, for a large step.` and what else must be read with it.
     pub said: Vec<String>,
-    /// Week, most in the new shoe, km in the new and in the old pair.
-    pub weeks: Vec<[String; 4]>,
+    /// Week, most in the new shoe, km in the new and in the old pair, the day to look again after it.
+    pub weeks: Vec<[String; 5]>,
     /// When to stop, step back or hold.
     pub signs: Vec<String>,
     /// `after week 2: 10 December 2026`.
@@ -112,21 +112,27 @@ impl CardPlan {
         html! {
             h2 { "The change, week by week" }
             @for sentence in &self.said { p { (sentence) } }
-            @if !self.weeks.is_empty() {
-                table .weeks {
-                    thead { tr {
-                        th scope="col" { "Week" }
-                        th scope="col" { "At most in the new pair" }
-                        th scope="col" { "km new" }
-                        th scope="col" { "km old" }
-                    } }
-                    tbody { @for [week, share, new, old] in &self.weeks {
-                        tr { th scope="row" { (week) } td { (share) } td { (new) } td { (old) } }
-                    } }
-                }
-            }
-            @if !self.reviews.is_empty() { p { b { "Look again together " } (self.reviews.join(", ")) "." } }
+            @if self.weeks.is_empty() {
+                @if !self.reviews.is_empty() { p { b { "Look again together " } (self.reviews.join(", ")) "." } }
+            } @else { (self.table()) }
             (list("When to stop, step back or hold", &self.signs))
+        }
+    }
+
+    fn table(&self) -> Markup {
+        html! {
+            table .weeks {
+                thead { tr {
+                    th scope="col" { "Week" }
+                    th scope="col" { "New pair, at most" }
+                    th scope="col" { "km new" }
+                    th scope="col" { "km old" }
+                    th scope="col" { "Look again together" }
+                } }
+                tbody { @for [week, share, new, old, review] in &self.weeks {
+                    tr { th scope="row" { (week) } td { (share) } td { (new) } td { (old) } td { (review) } }
+                } }
+            }
         }
     }
 }

@@ -158,8 +158,8 @@ impl PlanPage {
                             th scope="col" .number { "Week" }
                             th scope="col" { "From" }
                             th scope="col" .number { "At most" }
-                            th scope="col" .number { "km in the new pair" }
-                            th scope="col" .number { "km in the old pair" }
+                            th scope="col" .number { "km, new pair" }
+                            th scope="col" .number { "km, old pair" }
                             th scope="col" { "After it" }
                         } }
                         tbody { @for week in &self.weeks { (week.view()) } }

@@ -1,7 +1,7 @@
 //! The card to take home. For the customer: no points, no body mass, nothing of what has hurt.
 
 use catalogue::measures::Measures;
-use catalogue::plan::Week;
+use catalogue::plan::{Plan, Week};
 use catalogue::rank::{Explanation, What};
 use catalogue::rules::Rule;
 use indexer::planned::Planned;
@@ -19,7 +19,7 @@ use crate::parts::Link;
 use crate::parts::sole_line::Scale;
 
 /// Rules for the runner that tell nobody what was answered about body or pain.
-const FOR_THE_CUSTOMER: [&str; 2] = ["comfort-last", "rotate-pairs"];
+const FOR_THE_CUSTOMER: [&str; 1] = ["rotate-pairs"];
 
 /// Of what a plan says, that which has room on a card.
 const FROM_THE_PLAN: [&str; 5] =
@@ -86,19 +86,20 @@ fn card_plan(planned: &Planned, now: i64) -> CardPlan {
         more.filter(|claim| FROM_THE_PLAN.contains(&claim.id)).map(|claim| claim.says.to_owned());
     CardPlan {
         said: said.into_iter().flatten().chain(on_the_card).collect(),
-        weeks: plan::on_a_card(found).into_iter().map(week).collect(),
+        weeks: plan::on_a_card(found).into_iter().map(|of| week(of, found, now)).collect(),
         signs: found.advice.signs.iter().map(|claim| claim.says.to_owned()).collect(),
         reviews: found.reviews.iter().map(|week| plan::review(*week, now)).collect(),
     }
 }
 
-fn week(week: &Week) -> [String; 4] {
+fn week(week: &Week, of: &Plan, now: i64) -> [String; 5] {
     let km = |km: Option<u16>| km.map_or_else(|| NOT_ASKED.to_owned(), |km| km.to_string());
     [
         week.week.to_string(),
         week.share.to_string(),
         km(week.km.map(|(new, _)| new)),
         km(week.km.map(|(_, old)| old)),
+        if of.reviews.contains(&week.week) { plan::day_after(week.week, now) } else { String::new() },
     ]
 }
 

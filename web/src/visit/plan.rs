@@ -188,7 +188,12 @@ fn week_row(plan: &Plan, week: &Week, now: i64) -> WeekRow {
 
 /// `after week 2: 10 December 2026`.
 pub fn review(week: u16, now: i64) -> String {
-    format!("after week {week}: {}", day(now + i64::from(week) * WEEK))
+    format!("after week {week}: {}", day_after(week, now))
+}
+
+/// The day on which a week is over.
+pub fn day_after(week: u16, now: i64) -> String {
+    day(now + i64::from(week) * WEEK)
 }
 
 /// Each shoe on the way beside the one before it.
@@ -249,9 +254,8 @@ pub fn usual<'v>(visit: &'v Visit<'_>) -> Option<&'v StyleKey> {
     visit.fitting.chosen.as_ref().or(visit.fitting.shortlist.first())
 }
 
-/// Rows of the plan for a small card: the first six weeks, the weeks of a review, and else every fourth.
+/// Rows of the plan for a small card: the first six weeks and the weeks of a review.
 pub fn on_a_card(plan: &Plan) -> Vec<&Week> {
-    let kept =
-        |week: &&Week| week.week <= 6 || plan.reviews.contains(&week.week) || week.week.is_multiple_of(4);
+    let kept = |week: &&Week| week.week <= 6 || plan.reviews.contains(&week.week);
     plan.weeks.iter().filter(kept).collect()
 }

@@ -287,7 +287,7 @@ pub(crate) fn card_page() -> CardPage {
         advice: strings(&["Run the first short runs in them, the long ones in the old pair."]),
         plan: Some(CardPlan {
             said: strings(&["6 weeks, for a large step."]),
-            weeks: vec![["1", "20 %", "6", "26"].map(s)],
+            weeks: vec![["1", "20 %", "6", "26", ""].map(s)],
             signs: strings(&["Stop running and see a clinician: new pain in one spot of bone."]),
             reviews: strings(&["after week 2: 10 December 2026"]),
         }),
