@@ -3,6 +3,7 @@
 mod fitter;
 mod owner;
 mod reading;
+mod settings;
 mod shoes;
 mod why;
 
@@ -24,6 +25,7 @@ pub(crate) use owner::{
     undo_page,
 };
 pub(crate) use reading::{refusal_page, rules_page, sources_page, unsupported_page};
+pub(crate) use settings::{policy_page, size_charts_page};
 pub(crate) use shoes::{compare_page, shoe_page, shoes_page};
 pub(crate) use why::{why_above_page, why_page};
 
@@ -150,6 +152,8 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("change", change_page().view(&frame(Some("/changes")))),
         ("undo", undo_page().view(&frame(Some("/changes")))),
         ("edit", edit_page().view(&frame(Some("/shoes")))),
+        ("policy", policy_page().view(&frame(Some("/policy")))),
+        ("size-charts", size_charts_page().view(&frame(Some("/sheets")))),
         ("rules", rules_page().view(&frame(Some("/rules")))),
         ("unsupported", unsupported_page().view(&frame(Some("/rules")))),
         ("sources", sources_page().view(&frame(Some("/sources")))),
