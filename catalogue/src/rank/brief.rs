@@ -74,7 +74,7 @@ pub struct Brief {
 impl Brief {
     pub(super) fn of(case: &Case, rules: &InForce) -> Self {
         let closed = closed(case);
-        let row = row(case, !closed.is_empty());
+        let row = if closed.is_empty() { wished(case) } else { Row::Same };
         let weeks = closed.contains(&Closed::Weeks).then_some(case.runner.stage.weeks_done).flatten();
         let halved_for = halved_for(case);
         let bands = Measure::ALL.map(|measure| band(case, rules, row, measure, !halved_for.is_empty()));
@@ -129,10 +129,10 @@ fn worn_size(case: &Case) -> u16 {
     worn.and_then(|w| w.mass_size()).unwrap_or_else(|| case.policy.sample_size(audience))
 }
 
-/// What closes the way to less shoe; *not asked* closes nothing.
+/// What closes the way to less shoe, where the order would go there; *not asked* closes nothing.
 fn closed(case: &Case) -> Vec<Closed> {
     let stage = &case.runner.stage;
-    if stage.heading != Some(Heading::Less) {
+    if stage.heading != Some(Heading::Less) || !matches!(wished(case), Row::Less | Row::Race) {
         return Vec::new();
     }
     let weeks = stage.weeks_done.is_some_and(|done| done < case.policy.weeks_per_step);
@@ -143,14 +143,14 @@ fn closed(case: &Case) -> Vec<Closed> {
     gates.into_iter().chain([diabetes]).filter(|(_, shut)| *shut).map(|(gate, _)| gate).collect()
 }
 
-fn row(case: &Case, closed: bool) -> Row {
+/// The row by the worn pair, the purpose and the heading, whatever is closed.
+fn wished(case: &Case) -> Row {
     let racing = case.runner.purpose == Some(Purpose::Race);
     let Some(worn) = case.worn else {
         return if racing { Row::NewRace } else { Row::New };
     };
     let for_race = racing && !worn.purposes.contains(Purpose::Race);
     match case.runner.stage.heading {
-        _ if closed => Row::Same,
         _ if for_race => Row::Race,
         _ if racing => Row::Same,
         Some(Heading::Less) => Row::Less,

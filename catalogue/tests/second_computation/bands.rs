@@ -6,7 +6,7 @@ use catalogue::rank::Row;
 use catalogue::units::Mm;
 
 use crate::conflicts::{InForce, pulls};
-use crate::row::{is_slow, row, wants_to_race};
+use crate::row::{is_held_back, is_slow, row, wants_to_race};
 use crate::rules::Pulls;
 use crate::sheet::Sheet;
 use crate::visit::Case;
@@ -63,13 +63,15 @@ fn asked_for(case: &Case<'_>, measure: Measure) -> Option<(Mm, Mm)> {
     }
 }
 
-/// The worn value and the offsets of the row; without either the absolute row.
+/// The worn value and the offsets of the row; without either the absolute row. Where a closed gate makes *race* act
+/// as *same*, the absolute row is read as that of *same* too.
 fn unclipped(case: &Case<'_>, measure: Measure, worn: Option<i64>) -> (i64, i64) {
     if let (Some(worn), Some(offsets)) = (worn, offsets(case)) {
         let (from, to) = halved(case, measure, offsets.of(measure));
         return (worn + from, worn + to);
     }
-    let absolute = if wants_to_race(case.runner) { case.policy.new_race } else { case.policy.new };
+    let for_racing = wants_to_race(case.runner) && !is_held_back(case);
+    let absolute = if for_racing { case.policy.new_race } else { case.policy.new };
     let (from, to) = absolute.of(measure, case.landing);
     (i64::from(from), i64::from(to))
 }

@@ -2,7 +2,6 @@
 
 use catalogue::injury::Injury;
 
-use crate::row::recent;
 use crate::rules::{Pulls, Rule, TABLE};
 use crate::visit::Case;
 
@@ -14,7 +13,7 @@ pub(crate) struct InForce {
 
 /// Every rule of the table in force.
 pub(crate) fn in_force(case: &Case<'_>) -> Vec<InForce> {
-    let active: Vec<&'static Rule> = rules().filter(|rule| (rule.in_force)(case)).collect();
+    let active: Vec<&'static Rule> = TABLE.iter().filter(|rule| (rule.in_force)(case)).collect();
     let lost_to_injury = |rule: &Rule| {
         rule.is_of_injury()
             && active.iter().any(|o| o.is_of_injury() && apart(rule, o) && !keeps(case, rule, o))
@@ -32,11 +31,6 @@ pub(crate) fn pulls(rules: &[InForce], way: Pulls) -> bool {
     rules.iter().any(|r| r.rule.is_of_injury() && !r.lost && r.rule.pulls == Some(way))
 }
 
-fn rules() -> impl Iterator<Item = &'static Rule> {
-    static RULES: [Rule; 12] = TABLE;
-    RULES.iter()
-}
-
 fn apart(one: &Rule, other: &Rule) -> bool {
     use Pulls::{DropDown, DropUp, RockerDown, RockerUp};
     matches!(
@@ -51,7 +45,7 @@ fn apart(one: &Rule, other: &Rule) -> bool {
 /// The answer to "which pain is current" keeps `rule`: current on its side alone, else painful on its side alone.
 fn keeps(case: &Case<'_>, rule: &Rule, other: &Rule) -> bool {
     let says = |rule: &Rule, test: fn(&Injury) -> bool| {
-        let speaks_of = |injury: &&Injury| rule.regions.contains(&injury.region) && recent(**injury);
+        let speaks_of = |injury: &&Injury| rule.regions.contains(&injury.region);
         case.runner.injuries.iter().filter(speaks_of).any(test)
     };
     let current = |rule: &Rule| says(rule, |injury| injury.current.is_yes());

@@ -6,6 +6,7 @@ use catalogue::rank::{Group, Row};
 use crate::bands::value;
 use crate::row::row;
 use crate::rules::minimal_degree;
+use crate::sheet::Sheet;
 use crate::suitability::{Judged, Prepared};
 
 /// A shoe of the wall with what the order asks of it.
@@ -33,10 +34,11 @@ pub(crate) fn groups(prepared: &Prepared<'_>, ordered: &[Standing]) -> Vec<Group
     let ranked: Vec<usize> = (0..ordered.len()).filter(|i| groups[*i] == Group::Further).collect();
     let Some(best) = ranked.first().map(|i| ordered[*i].judged.suitability.at) else { return groups };
     let within = |i: &usize, tenths: i64| best - ordered[*i].judged.suitability.at <= tenths;
+    let landing = prepared.case.landing;
     let mut taken: Vec<usize> = Vec::new();
     for i in ranked.iter().copied().filter(|i| within(i, 150)) {
         let twin =
-            taken.iter().any(|t| near_twins(&ordered[*t].judged, &ordered[i].judged, prepared.case.landing));
+            taken.iter().any(|t| near_twins(&ordered[*t].judged.sheet, &ordered[i].judged.sheet, landing));
         if taken.len() < 3 && !twin && may_stand_first(prepared, &ordered[i].judged, aside) {
             taken.push(i);
         }
@@ -60,8 +62,9 @@ fn start(shoe: &Standing, aside: bool) -> Group {
 }
 
 fn may_stand_first(prepared: &Prepared<'_>, shoe: &Judged, aside: bool) -> bool {
-    let worn = prepared.case.worn.as_ref().map(|pair| prepared.judge(&pair.sheet));
-    let twin_of_worn = aside && worn.is_some_and(|worn| near_twins(&worn, shoe, prepared.case.landing));
+    let landing = prepared.case.landing;
+    let worn = prepared.case.worn.as_ref();
+    let twin_of_worn = aside && worn.is_some_and(|worn| near_twins(&worn.sheet, &shoe.sheet, landing));
     !twin_of_worn && may_lead(prepared, shoe)
 }
 
@@ -93,12 +96,13 @@ fn is_minimal_step(prepared: &Prepared<'_>, shoe: &Judged) -> bool {
     row(&prepared.case) == Row::Same && least >= 500 && least - worn_most >= 250
 }
 
-/// Within 1 mm of drop, 2 mm of landing stack, 15 g and a bending step, as the sheets have them; what is unknown in
-/// either makes no difference.
-fn near_twins(one: &Judged, other: &Judged, landing: Landing) -> bool {
+/// Within 1 mm of drop, 2 mm of landing stack, 15 g and a bending step; what is unknown in either makes no difference.
+/// Read as on the sheets: masses as weighed, a drop below 0 as it is.
+fn near_twins(one: &Sheet, other: &Sheet, landing: Landing) -> bool {
     let limits = [10, 20, 150, 10];
-    let of = |judged: &Judged, at: usize| value(&judged.sheet, Measure::ALL[at], landing);
-    let difference = |at: usize| of(one, at).zip(of(other, at)).map(|(a, b)| (a - b).abs());
+    let of = |sheet: &Sheet| Measure::ALL.map(|measure| value(sheet, measure, landing));
+    let (one, other) = (of(one), of(other));
+    let difference = |at: usize| one[at].zip(other[at]).map(|(a, b)| (a - b).abs());
     let comparable = difference(0).is_some() || difference(1).is_some();
     comparable && (0..4).all(|at| difference(at).is_none_or(|d| d <= limits[at]))
 }

@@ -6,29 +6,33 @@ use catalogue::runner::{BodyMass, Heading, Runner};
 use catalogue::style::Purpose;
 
 use crate::stops::is_bone_site;
-use crate::visit::Case;
+use crate::visit::{Case, Pair};
 
 /// The row of the policy that is in force.
 pub(crate) fn row(case: &Case<'_>) -> Row {
     let Some(worn) = &case.worn else {
         return if wants_to_race(case.runner) { Row::NewRace } else { Row::New };
     };
-    let wished = if wants_to_race(case.runner) {
-        if worn.purposes.contains(Purpose::Race) { Row::Same } else { Row::Race }
-    } else {
-        match case.runner.stage.heading {
-            Some(Heading::Less) => Row::Less,
-            Some(Heading::Same) | None => Row::Same,
-            Some(Heading::More) => Row::More,
-            Some(Heading::New) => Row::New,
-        }
-    };
-    let for_less = case.runner.stage.heading == Some(Heading::Less);
-    if for_less && matches!(wished, Row::Less | Row::Race) && less_is_closed(case) {
-        Row::Same
-    } else {
-        wished
+    if is_held_back(case) { Row::Same } else { wished(case.runner, worn) }
+}
+
+/// The row before any gate.
+fn wished(runner: &Runner, worn: &Pair) -> Row {
+    match runner.stage.heading {
+        _ if wants_to_race(runner) && worn.purposes.contains(Purpose::Race) => Row::Same,
+        _ if wants_to_race(runner) => Row::Race,
+        Some(Heading::Less) => Row::Less,
+        Some(Heading::Same) | None => Row::Same,
+        Some(Heading::More) => Row::More,
+        Some(Heading::New) => Row::New,
     }
+}
+
+/// A gate, or diabetes, makes *less* (or *race* on the way to less) act as *same*.
+pub(crate) fn is_held_back(case: &Case<'_>) -> bool {
+    let for_less = case.runner.stage.heading == Some(Heading::Less);
+    let row = case.worn.as_ref().map(|worn| wished(case.runner, worn));
+    for_less && matches!(row, Some(Row::Less | Row::Race)) && less_is_closed(case)
 }
 
 pub(crate) fn wants_to_race(runner: &Runner) -> bool {

@@ -54,7 +54,7 @@ const CALF: [Region; 2] = [Region::Achilles, Region::Calf];
 
 /// The table.
 #[rustfmt::skip]
-pub(crate) const TABLE: [Rule; 12] = [
+pub(crate) static TABLE: [Rule; 12] = [
     Rule { id: "low-drop-regular", grade: Limited, tissue: "whole", pulls: Some(Pulls::DropUp), regions: &[],
         in_force: |case| case.runner.regular.is_yes() && case.ref_drop() > 60, verdict: low_drop },
     Rule { id: "soft-for-light", grade: Moderate, tissue: "whole", pulls: None, regions: &[],

@@ -56,11 +56,10 @@ impl Sheet {
         }
     }
 
-    /// The size it was weighed at; unknown, the usual sample size of its audience, which is the runner's where the shoe
-    /// does not say.
-    pub(crate) fn size_or_sample(&self, policy: &HousePolicy, runner: Option<Audience>) -> i64 {
+    /// The size it was weighed at; unknown, the usual sample size of its audience, or else of `or_audience`.
+    pub(crate) fn size_or_sample(&self, policy: &HousePolicy, or_audience: Option<Audience>) -> i64 {
         let (men, women) = policy.sample_sizes;
-        let sample = if self.audience.or(runner) == Some(Audience::Women) { women } else { men };
+        let sample = if self.audience.or(or_audience) == Some(Audience::Women) { women } else { men };
         self.weighed_at.unwrap_or(i64::from(sample))
     }
 }

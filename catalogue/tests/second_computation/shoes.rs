@@ -1,112 +1,126 @@
-//! Shoes made up for the comparison: each field unknown now and then, values often at an edge of a rule.
+//! Random shoes: every field unknown at times, values crowded around the cut points of rules and bands.
 
-use catalogue::runner::Feel;
 use catalogue::size::{SizeLabel, SizeSystem};
 use catalogue::style::{Audience, Bending, BendingWord, Compression, Purpose, Purposes, Specification};
 use catalogue::units::{Grams, Mm, NewtonsPerMm};
 use proptest::option::weighted;
 use proptest::prelude::*;
+use proptest::sample::select;
 
-use crate::visit::{Shoe, WornPair};
+use crate::visit::Shoe;
 
-/// Stacks and drops at which some rule turns, tenths of mm.
-const HEELS: [i32; 12] = [159, 160, 161, 200, 239, 240, 241, 280, 320, 360, 449, 450];
-const DROPS: [i32; 14] = [-10, 0, 39, 40, 41, 59, 60, 61, 79, 80, 81, 99, 100, 101];
-
-fn heel() -> impl Strategy<Value = i32> {
-    prop_oneof![prop::sample::select(&HEELS[..]), 120..520_i32]
-}
-
-fn drop() -> impl Strategy<Value = i32> {
-    prop_oneof![prop::sample::select(&DROPS[..]), -20..140_i32]
-}
-
-/// Heel, forefoot and stated drop: all three, any two, or fewer; the stated drop agrees, nearly agrees, or does not.
-fn stacks() -> impl Strategy<Value = (Option<i32>, Option<i32>, Option<i32>)> {
-    let off = prop::sample::select(&[0, 0, 0, 5, -5, 6, -6, 20][..]);
-    (heel(), drop(), off, any::<[bool; 2]>(), 0..10_u8).prop_map(|(heel, drop, off, keep, stated)| {
-        let heel_is_known = keep[0] || stated < 8;
-        let forefoot_is_known = keep[1] || stated < 6;
-        (
-            heel_is_known.then_some(heel),
-            forefoot_is_known.then_some(heel - drop),
-            (stated % 3 == 0).then_some(drop + off),
-        )
+/// Any shoe.
+pub(crate) fn shoe() -> impl Strategy<Value = Shoe> {
+    (specification(), audience(), 0..4_u32).prop_map(|(mut specification, audience, pairs)| {
+        // The contract names no conversion of children's sizes for masses.
+        if audience == Some(Audience::Youth) {
+            specification.mass_size = None;
+        }
+        Shoe { specification, audience, pairs }
     })
 }
 
-fn weighed_at() -> impl Strategy<Value = SizeLabel> {
-    let systems = prop::sample::select(&[SizeSystem::Eu, SizeSystem::Uk, SizeSystem::Us][..]);
-    (systems, 0..14_u16).prop_map(|(system, halves)| {
-        let first = if system == SizeSystem::Eu { 37 } else { 5 };
-        SizeLabel::of_twelfths(system, first * 12 + 6 * halves)
-    })
+/// A shoe close to another one, so that near twins and steps at the edges turn up.
+pub(crate) fn shoe_near(other: &Shoe) -> impl Strategy<Value = Shoe> + use<> {
+    let (specification, audience) = (other.specification.clone(), other.audience);
+    let offsets = || select(vec![-81, -80, -40, -21, -20, -10, 0, 0, 0, 10, 11, 20, 21, 40, 60, 140]);
+    (offsets(), offsets(), select(vec![-600, -151, -150, 0, 0, 150, 151, 400]), 0..4_u32).prop_map(
+        move |(heel, drop, mass, pairs)| {
+            let mut near = specification.clone();
+            let moved =
+                |length: Option<Mm>, by: i32| length.and_then(|mm| Mm::from_tenths(mm.in_tenths() + by));
+            near.heel_stack = moved(near.heel_stack, heel);
+            near.forefoot_stack = moved(near.forefoot_stack, heel - drop);
+            near.drop_stated = moved(near.drop_stated, drop);
+            near.mass = near.mass.and_then(|grams| Grams::from_tenths(grams.in_tenths() + mass));
+            Shoe { specification: near, audience, pairs }
+        },
+    )
 }
 
-fn bending() -> impl Strategy<Value = Bending> {
-    prop::sample::select(&BendingWord::ALL[..]).prop_map(Bending::Word)
+pub(crate) fn audience() -> impl Strategy<Value = Option<Audience>> {
+    weighted(0.8, select(Audience::ALL))
 }
 
-fn compression() -> impl Strategy<Value = Compression> {
-    let stiffness = prop_oneof![
-        prop::sample::select(&[549, 550, 612, 613, 614, 781, 948, 949, 1_070, 1_071][..]),
-        500..1_200_i32
-    ];
-    let method = prop::sample::select(&["global", "another"][..]);
-    (stiffness, method).prop_map(|(stiffness, method)| Compression {
-        stiffness: NewtonsPerMm::tenths(stiffness),
-        method: method.to_owned(),
-    })
+pub(crate) fn purposes() -> impl Strategy<Value = Purposes> {
+    proptest::collection::vec(select(Purpose::ALL), 0..3).prop_map(|members| Purposes::of(&members))
 }
 
 fn specification() -> impl Strategy<Value = Specification> {
-    let mass = weighted(0.85, 1_200..3_800_i32);
-    let flags = (weighted(0.7, any::<bool>()), weighted(0.7, any::<bool>()));
-    let rest = (weighted(0.7, weighed_at()), weighted(0.7, bending()), weighted(0.4, compression()));
-    (stacks(), mass, flags, rest).prop_map(|((heel, forefoot, drop), mass, (plate, rocker), rest)| {
+    let known = || proptest::bool::weighted(0.8);
+    let stacks = (heel(), drop(), select(vec![0, 0, 0, 5, -5, 6, -6, 20]), known(), known(), known());
+    let rest = (weighted(0.8, mass()), weighted(0.5, label()), weighted(0.8, bending()));
+    let more = (weighted(0.6, compression()), weighted(0.8, any::<bool>()), weighted(0.8, any::<bool>()));
+    (stacks, rest, more).prop_map(|(stacks, (mass, mass_size, bending), (compression, rocker, plate))| {
+        let (heel, drop, off, heel_known, forefoot_known, stated) = stacks;
+        let if_known = |known: bool, tenths: i32| if known { Mm::from_tenths(tenths) } else { None };
         Specification {
-            heel_stack: heel.map(Mm::tenths),
-            forefoot_stack: forefoot.map(Mm::tenths),
-            drop_stated: drop.map(Mm::tenths),
-            mass: mass.map(Grams::tenths),
-            mass_size: rest.0,
-            bending: rest.1,
-            compression: rest.2,
-            plate,
+            heel_stack: if_known(heel_known, heel),
+            forefoot_stack: if_known(forefoot_known, heel - drop),
+            drop_stated: if_known(stated, drop + off),
+            mass,
+            mass_size,
+            bending,
+            compression,
             rocker,
+            plate,
             ..Specification::default()
         }
     })
 }
 
-fn audience() -> impl Strategy<Value = Option<Audience>> {
-    weighted(0.9, prop::sample::select(&[Audience::Women, Audience::Men, Audience::Unisex][..]))
+/// Near the cuts of the minimal degree, of `ankle-tall` and of bands in whole mm.
+fn heel() -> impl Strategy<Value = i32> {
+    let whole = prop_oneof![(10..=26_i32), (18..=46_i32), select(vec![16, 20, 24, 45, 50])];
+    (whole, jitter()).prop_map(|(mm, tenths)| 10 * mm + tenths)
 }
 
-/// A shoe on the wall.
-pub(crate) fn shoe() -> impl Strategy<Value = Shoe> {
-    (specification(), audience(), 0..4_u32).prop_map(|(specification, audience, pairs)| Shoe {
-        specification,
-        audience,
-        pairs,
+/// Near 0, 4, 6, 8 and 10 mm.
+fn drop() -> impl Strategy<Value = i32> {
+    let whole = prop_oneof![1 => -4..0_i32, 9 => 0..=12_i32, 4 => select(vec![0, 4, 6, 8, 10])];
+    (whole, jitter()).prop_map(|(mm, tenths)| 10 * mm + tenths)
+}
+
+fn jitter() -> impl Strategy<Value = i32> {
+    prop_oneof![4 => Just(0), 3 => -2..=2_i32, 1 => -9..=9_i32]
+}
+
+fn mass() -> impl Strategy<Value = Grams> {
+    ((12..=36_i32), jitter()).prop_map(|(tens, tenths)| Grams::tenths(100 * tens + tenths))
+}
+
+fn bending() -> impl Strategy<Value = Bending> {
+    prop_oneof![
+        8 => select(&BendingWord::ALL[..]).prop_map(Bending::Word),
+        1 => Just(Bending::Value("0.25 N m/deg".into())),
+        1 => Just(Bending::KindUnknown("stiffness 12".into())),
+    ]
+}
+
+/// Near 55, 61.3, 94.9 and 107 N/mm, and between.
+fn compression() -> impl Strategy<Value = Compression> {
+    let near = (select(vec![550, 613, 949, 1070]), -1..=1_i32).prop_map(|(cut, by)| cut + by);
+    let method = select(vec!["global", "global", "global", "F1976"]);
+    (prop_oneof![near, 500..1100_i32, 613..949_i32], method).prop_map(|(tenths, method)| Compression {
+        stiffness: NewtonsPerMm::tenths(tenths),
+        method: method.into(),
     })
 }
 
-/// A shoe of which its sheet says nothing.
-pub(crate) fn unknown() -> Shoe {
-    Shoe { specification: Specification::default(), audience: None, pairs: 1 }
-}
-
-/// The pair worn now, in every way in which it may be known.
-pub(crate) fn worn() -> impl Strategy<Value = WornPair> {
-    let purposes = prop::sample::subsequence(&[Purpose::Daily, Purpose::Race][..], 0..=2)
-        .prop_map(|purposes| Purposes::of(&purposes));
-    let feel = prop::sample::select(&[Feel::Flatter, Feel::LikeMost, Feel::Taller][..]);
-    prop_oneof![
-        1 => Just(WornPair::NotAsked),
-        1 => Just(WornPair::StyleGone),
-        1 => feel.prop_map(WornPair::Feels),
-        4 => (shoe(), purposes.clone(), any::<bool>()).prop_map(|(s, p, on_wall)| WornPair::Style(s, p, on_wall)),
-        3 => (shoe(), purposes).prop_map(|(s, p)| WornPair::Measured(s, p)),
-    ]
+/// Sizes of the three systems whose formulas the contract gives, or of an unknown one.
+fn label() -> impl Strategy<Value = SizeLabel> {
+    let system = select(vec![
+        None,
+        Some(SizeSystem::Eu),
+        Some(SizeSystem::Eu),
+        Some(SizeSystem::Uk),
+        Some(SizeSystem::Us),
+    ]);
+    let printed = |system: Option<SizeSystem>| match system {
+        Some(SizeSystem::Uk | SizeSystem::Us) => vec!["4", "6½", "8", "9", "11.5"],
+        _ => vec!["36", "38", "41", "42", "42 2/3", "43.5", "47"],
+    };
+    system
+        .prop_flat_map(move |system| (Just(system), select(printed(system))))
+        .prop_filter_map("a size", |(system, printed)| SizeLabel::parse(system, printed))
 }

@@ -85,13 +85,15 @@ impl<'a> Prepared<'a> {
         })
     }
 
-    /// 3 % a EU size, rounded half up to a tenth.
+    /// 3 % a EU size, rounded half up to a tenth. A worn pair of unknown audience is taken for the runner's; the
+    /// contract does not say whose audience counts for a candidate of none, so men's it is.
     fn at_worn_size(&self, sheet: &Sheet, mass: i64) -> i64 {
         let Some(worn) = &self.case.worn else { return mass };
-        let size = |sheet: &Sheet| sheet.size_or_sample(self.case.policy, self.case.runner.audience);
-        let twelfths = size(&worn.sheet) - size(sheet);
+        let policy = self.case.policy;
+        let worn_at = worn.sheet.size_or_sample(policy, self.case.runner.audience);
+        let twelfths = worn_at - sheet.size_or_sample(policy, self.case.runner.audience);
         let whole = 12 * 1000;
-        let scaled = mass * (whole + i64::from(self.case.policy.mass_per_size) * twelfths);
+        let scaled = mass * (whole + i64::from(policy.mass_per_size) * twelfths);
         (2 * scaled + whole).div_euclid(2 * whole)
     }
 
@@ -154,7 +156,7 @@ fn rule_line(half_weight: i64, verdict: Verdict) -> Tenths {
 }
 
 /// An injury rule of moderate grade that gives, or could give, -0.5 or lower; one of limited grade that gives -1;
-/// or the rules of one tissue that together take 5 points: *whole* is a tissue of the table too, the more careful reading.
+/// or one tissue's rules that together take 5 points. *Whole* is read as a tissue there, as in the table.
 fn is_cautioned(verdicts: &[(&InForce, Verdict)], by_tissue: &BTreeMap<&'static str, Tenths>) -> bool {
     let by_rule = verdicts.iter().filter(|(r, _)| r.rule.is_of_injury()).any(|(r, verdict)| {
         match (r.rule.grade, verdict) {
