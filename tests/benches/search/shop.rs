@@ -147,7 +147,9 @@ fn skus(style: &Style, chance: &mut Chance) -> Vec<Sku> {
 pub(crate) fn text_of(style: &Style) -> String {
     let number = style.number.as_deref().unwrap_or_default();
     let notes = style.notes.as_deref().unwrap_or_default();
-    let text = format!("{} {} {} grey red {notes}", style.name, number.replace('N', "n "), style.maker);
+    let note = style.shop_note.as_deref().unwrap_or_default().replace(';', " ");
+    let text =
+        format!("{} {} {} grey red {notes} {note}", style.name, number.replace('N', "n "), style.maker);
     text.to_lowercase()
 }
 
