@@ -80,6 +80,9 @@ pub enum ImportError {
     Cancelled,
 }
 
+/// As many readings that were said for a supplier's other sheets are tried on one that has unknown headings.
+const MOST_READINGS: usize = 3;
+
 /// Who a sheet is from when nobody says: one name for all such sheets, so that the next one may change what the last
 /// one said.
 pub const UNNAMED_SUPPLIER: &str = "supplier not named";
@@ -127,12 +130,17 @@ impl Shop {
         told: &Told,
         progress: &Progress,
     ) -> Result<Understood, ImportError> {
-        let sheet = Arc::new(self.read(name, &bytes, told.mapping.as_ref(), progress)?);
+        let sheet = self.read(name, &bytes, told.mapping.as_ref(), progress)?;
         go_on(progress)?;
+        let (sheet, as_before) = match self.as_before(name, &bytes, told, &sheet, progress)? {
+            Some((sheet, remembered)) => (sheet, Some(remembered)),
+            None => (sheet, None),
+        };
+        let sheet = Arc::new(sheet);
         progress.begin(Step::Comparing);
         let store = self.store();
         let known = store.known()?;
-        let (mut mapping, remembered) = map(&store, &sheet, told)?;
+        let (mut mapping, remembered) = map(&store, &sheet, told, as_before)?;
         if let Some(kind) = told.kind {
             mapping.kind = kind;
         }
@@ -147,6 +155,44 @@ impl Shop {
         go_on(progress)?;
         proposal.findings.iter_mut().for_each(Finding::make_legible);
         Ok(Understood { sheet, bytes, mapping, reading, proposal, remembered })
+    }
+
+    /// The sheet read as the owner once said for this supplier, where that leads to the very headings it was said of;
+    /// `None` where nothing was said, or it does not.
+    fn as_before(
+        &self,
+        name: &str,
+        bytes: &[u8],
+        told: &Told,
+        sheet: &Sheet,
+        progress: &Progress,
+    ) -> Result<Option<(Sheet, Remembered)>, ImportError> {
+        if told.mapping.is_some() {
+            return Ok(None);
+        }
+        let supplier = told.supplier.as_deref().unwrap_or(UNNAMED_SUPPLIER);
+        let plain = guess_mapping(sheet, supplier, None).fingerprint();
+        let candidates = {
+            let store = self.store();
+            match store.remembered_since(supplier, &plain)? {
+                Some(own) if own.file.reads_otherwise() => vec![(plain, own)],
+                Some(_) => return Ok(None),
+                None => store.read_otherwise(supplier)?,
+            }
+        };
+        for (fingerprint, remembered) in candidates.into_iter().take(MOST_READINGS) {
+            let file = &remembered.file;
+            let of_text = file.delimiter.is_some() || file.encoding.is_some();
+            let again =
+                if of_text { self.read(name, bytes, Some(file), progress).ok() } else { Some(sheet.clone()) };
+            go_on(progress)?;
+            let again =
+                again.filter(|again| guess_mapping(again, supplier, Some(file)).fingerprint() == fingerprint);
+            if let Some(again) = again {
+                return Ok(Some((again, remembered)));
+            }
+        }
+        Ok(None)
     }
 
     /// The one place where bytes become a sheet: with the delimiter and the encoding that were said, counting rows.
@@ -278,14 +324,8 @@ fn seen_before(sheet: &Sheet, change: ChangeId, day: &str, changes: &[RowChange]
 impl Understood {
     /// The mapping as a file that reads the same bytes the same way; `told` is what was said of them.
     pub fn mapping_file(&self, told: Option<&MappingFile>) -> MappingFile {
-        let told = told.cloned().unwrap_or_default();
-        MappingFile {
-            decimal_mark: told.decimal_mark,
-            delimiter: told.delimiter,
-            encoding: told.encoding,
-            tabs: told.tabs,
-            ..self.mapping.to_file()
-        }
+        let decimal_mark = told.and_then(|told| told.decimal_mark);
+        MappingFile { decimal_mark, ..self.mapping.to_file() }
     }
 
     /// Whether any row has a stop or a warning.
@@ -305,8 +345,16 @@ fn go_on(progress: &Progress) -> Result<(), ImportError> {
 
 /// How the headings are read: as told, else as remembered of these headings, else as guessed, with what the supplier's
 /// other sheets were answered.
-fn map(store: &Store, sheet: &Sheet, told: &Told) -> Result<(Mapping, Option<Remembered>), StoreError> {
+fn map(
+    store: &Store,
+    sheet: &Sheet,
+    told: &Told,
+    as_before: Option<Remembered>,
+) -> Result<(Mapping, Option<Remembered>), StoreError> {
     let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());
+    if let Some(remembered) = as_before {
+        return Ok((guess_mapping(sheet, &supplier, Some(&remembered.file)), Some(remembered)));
+    }
     let mapping = guess_mapping(sheet, &supplier, told.mapping.as_ref());
     if told.mapping.is_some() {
         return Ok((mapping, None));

@@ -6,7 +6,8 @@ use catalogue::size::SizeSystem;
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Answers, Feeds, MappedColumn, Mapping, Mark, MarkSeen, Means, RunMeans, SheetKind, TabMapping, Undecided,
+    Answers, Feeds, MappedColumn, Mapping, Mark, MarkSeen, Means, ReadSaid, RunMeans, SheetKind, TabMapping,
+    Undecided,
 };
 use crate::columns::{BENDING, COMPRESSION, Column, STIFFNESS, TORSION};
 use crate::heading::{Heading, Unit, system_of, unit_of};
@@ -264,6 +265,16 @@ impl MappingFile {
         }
     }
 
+    /// What it says of how the file is read.
+    pub(super) fn read_as(&self) -> ReadSaid {
+        ReadSaid { delimiter: self.delimiter, encoding: self.encoding.clone(), tabs: self.tabs.clone() }
+    }
+
+    /// Whether it says that a file is read otherwise than its own evidence has it.
+    pub fn reads_otherwise(&self) -> bool {
+        self.read_as() != ReadSaid::default()
+    }
+
     /// Whether it answers anything beside who the supplier is.
     pub fn says_something(&self) -> bool {
         *self != Self { supplier: self.supplier.clone(), ..Self::default() }
@@ -310,6 +321,9 @@ impl Mapping {
             run_zero: words(run.zero, common.zero),
             run_x: words(run.x, common.x),
             headings: columns.filter_map(|mapped| Some((mapped.name.clone(), mapped.said()?))).collect(),
+            delimiter: self.read_as.delimiter,
+            encoding: self.read_as.encoding.clone(),
+            tabs: self.read_as.tabs.clone(),
             ..MappingFile::default()
         }
     }

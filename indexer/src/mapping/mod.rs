@@ -13,6 +13,8 @@ mod headings;
 mod runs;
 mod units;
 
+use std::collections::BTreeMap;
+
 use catalogue::size::SizeSystem;
 use serde::{Deserialize, Serialize};
 
@@ -56,6 +58,19 @@ pub struct Mapping {
     pub answers: Answers,
     /// One a tab of the sheet, in its order.
     pub tabs: Vec<TabMapping>,
+    /// What the owner said of how the file is read.
+    pub read_as: ReadSaid,
+}
+
+/// What the owner said of how a file is read; what nobody said is decided from evidence, each sheet anew.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ReadSaid {
+    /// The character between two cells of a text.
+    pub delimiter: Option<char>,
+    /// The encoding of a text.
+    pub encoding: Option<String>,
+    /// Rows of headings and tabs left out, by the names of the tabs.
+    pub tabs: BTreeMap<String, TabSaid>,
 }
 
 /// Answers to questions that a sheet leaves open.
@@ -110,6 +125,7 @@ pub fn guess_mapping(sheet: &Sheet, supplier: &str, file: Option<&MappingFile>) 
         maker: file.and_then(|f| f.maker.clone()),
         tabs: sheet.tabs.iter().map(|tab| guess_tab(tab, &answers, file)).collect(),
         answers,
+        read_as: file.map(MappingFile::read_as).unwrap_or_default(),
     }
 }
 

@@ -126,6 +126,23 @@ impl Store {
         Ok(Some(Remembered { file, at: since.query_row([supplier, fingerprint], |row| row.get(0))? }))
     }
 
+    /// The mappings of a supplier whose sheets the owner had read otherwise than their own evidence had it, each with the
+    /// fingerprint of its headings, the newest first.
+    pub fn read_otherwise(&self, supplier: &str) -> Result<Vec<(String, Remembered)>, StoreError> {
+        let sql =
+            "SELECT fingerprint, toml, at FROM mapping WHERE supplier = ?1 ORDER BY at DESC, fingerprint";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let mut rows = statement.query([supplier])?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            let file = MappingFile::parse(&row.get::<_, String>(1)?)?;
+            if file.reads_otherwise() {
+                found.push((row.get(0)?, Remembered { file, at: row.get(2)? }));
+            }
+        }
+        Ok(found)
+    }
+
     /// What was answered last of any sheet of a supplier, headings aside: who makes its shoes, what its words and marks
     /// mean. `None` when nothing was.
     pub fn answers_of(&self, supplier: &str) -> Result<Option<Remembered>, StoreError> {
