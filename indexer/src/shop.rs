@@ -270,7 +270,7 @@ impl Shop {
         by: &Signed,
         progress: &Progress,
     ) -> Result<Option<ChangeId>, ApplyError> {
-        progress.begin(Step::Applying);
+        progress.begin_of(Step::Applying, understood.proposal.changes.len());
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
         let import = Import { proposal, reading, mapping, bytes, missing, progress };
         match self.change(|store| store.import(&import, by)) {

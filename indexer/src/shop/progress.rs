@@ -9,6 +9,8 @@ use crate::sheet::Watch;
 pub struct Progress {
     step: AtomicU8,
     rows: AtomicUsize,
+    /// How many there are in all; 0 while nobody knows.
+    of: AtomicUsize,
     cancelled: AtomicBool,
     reader: Watch,
 }
@@ -27,8 +29,19 @@ pub enum Step {
 impl Progress {
     /// Begins a step, counting from no row.
     pub fn begin(&self, step: Step) {
+        self.begin_of(step, 0);
+    }
+
+    /// Begins a step of so many rows.
+    pub fn begin_of(&self, step: Step, of: usize) {
         self.rows.store(0, Ordering::Relaxed);
+        self.of.store(of, Ordering::Relaxed);
         self.step.store(step as u8, Ordering::Relaxed);
+    }
+
+    /// How many rows the step has in all; `None` while nobody knows.
+    pub fn of(&self) -> Option<usize> {
+        Some(self.of.load(Ordering::Relaxed)).filter(|of| *of > 0)
     }
 
     /// Says how many rows are done.
@@ -73,7 +86,9 @@ mod tests {
         assert_eq!(progress.now(), (Step::Reading, 0));
         progress.rows_are(7);
         progress.begin(Step::Comparing);
-        assert_eq!(progress.now(), (Step::Comparing, 0));
+        assert_eq!((progress.now(), progress.of()), ((Step::Comparing, 0), None));
+        progress.begin_of(Step::Applying, 40);
+        assert_eq!(progress.of(), Some(40));
         assert!(!progress.is_cancelled());
     }
 }

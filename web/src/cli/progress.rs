@@ -18,17 +18,28 @@ pub(super) fn watched<T: Send>(progress: &Progress, act: impl FnOnce() -> T + Se
     thread::scope(|scope| {
         let work = scope.spawn(act);
         let line = ProgressBar::new_spinner();
-        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}") {
-            line.set_style(style);
-        }
         while !work.is_finished() {
             thread::sleep(GLANCE);
-            line.set_message(in_words(progress));
+            show(&line, progress);
             line.tick();
         }
         line.finish_and_clear();
         work.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     })
+}
+
+/// A bar where it is known how many rows there are, else what is done and how many are.
+fn show(line: &ProgressBar, progress: &Progress) {
+    let of = progress.of();
+    let template = if of.is_some() { "{msg} [{bar:30}] {pos} of {len} rows" } else { "{spinner} {msg}" };
+    if let Ok(style) = ProgressStyle::with_template(template) {
+        line.set_style(style.progress_chars("=> "));
+    }
+    if let Some(of) = of {
+        line.set_length(of as u64);
+        line.set_position(progress.now().1.min(of) as u64);
+    }
+    line.set_message(in_words(progress));
 }
 
 fn in_words(progress: &Progress) -> String {
@@ -38,5 +49,5 @@ fn in_words(progress: &Progress) -> String {
         Step::Comparing => "comparing",
         Step::Applying => "applying",
     };
-    if rows > 0 { format!("{step}: {rows} rows") } else { step.to_owned() }
+    if rows > 0 && progress.of().is_none() { format!("{step}: {rows} rows") } else { step.to_owned() }
 }
