@@ -60,6 +60,8 @@ mod pages;
 mod plans;
 #[path = "integration/policy_pages.rs"]
 mod policy_pages;
+#[path = "integration/remembered_readings.rs"]
+mod remembered_readings;
 #[path = "integration/round_trip.rs"]
 mod round_trip;
 #[path = "integration/sample.rs"]

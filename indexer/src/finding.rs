@@ -150,6 +150,7 @@ codes! {
     MakerUnknown "maker-unknown" Stop Row "No maker, and the style number is not known or not of one maker alone.";
     HandWins "hand-wins" Warn Nothing "A value corrected by hand or measured in the shop stays; the sheet says another.";
     OwnerWins "owner-wins" Warn Nothing "Another supplier owns this style; its value stays.";
+    ReadPlainly "read-plainly" Note Nothing "What was said of how the last such file is read does not fit this one.";
     SheetSeen "sheet-seen" Note Nothing "The very same file was imported before.";
 }
 

@@ -1,11 +1,13 @@
 //! Store and snapshot together: what a server or a command holds while it works.
 
+mod as_before;
 mod progress;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 pub use crate::export::NotWritten;
+use as_before::{AsBefore, Plain};
 pub use progress::{Progress, Step};
 
 use crate::chart::{Chart, ChartFault, ChartTold, read_chart};
@@ -80,9 +82,6 @@ pub enum ImportError {
     Cancelled,
 }
 
-/// As many readings that were said for a supplier's other sheets are tried on one that has unknown headings.
-const MOST_READINGS: usize = 3;
-
 /// Who a sheet is from when nobody says: one name for all such sheets, so that the next one may change what the last
 /// one said.
 pub const UNNAMED_SUPPLIER: &str = "supplier not named";
@@ -130,17 +129,18 @@ impl Shop {
         told: &Told,
         progress: &Progress,
     ) -> Result<Understood, ImportError> {
-        let sheet = self.read(name, &bytes, told.mapping.as_ref(), progress)?;
+        let supplier = told.supplier.as_deref().unwrap_or(UNNAMED_SUPPLIER);
+        let sheet = Arc::new(self.read(name, &bytes, told.mapping.as_ref(), progress)?);
         go_on(progress)?;
-        let (sheet, as_before) = match self.as_before(name, &bytes, told, &sheet, progress)? {
-            Some((sheet, remembered)) => (sheet, Some(remembered)),
-            None => (sheet, None),
+        let AsBefore { sheet, remembered, unfit } = match told.mapping {
+            Some(_) => AsBefore { sheet, remembered: None, unfit: None },
+            None => self.as_before(Plain { name, bytes: &bytes, supplier, sheet }, progress)?,
         };
-        let sheet = Arc::new(sheet);
         progress.begin(Step::Comparing);
         let store = self.store();
         let known = store.known()?;
-        let (mut mapping, remembered) = map(&store, &sheet, told, as_before)?;
+        let said = told.mapping.as_ref().or(remembered.as_ref().map(|remembered| &remembered.file));
+        let mut mapping = guess_mapping(&sheet, supplier, said);
         if let Some(kind) = told.kind {
             mapping.kind = kind;
         }
@@ -149,50 +149,13 @@ impl Shop {
         progress.rows_are(drafts.reading.data_rows);
         let mut proposal = store.propose(&drafts)?;
         let reading = drafts.reading;
+        proposal.findings.extend(unfit);
         if let Some((change, day)) = store.seen(&bytes)? {
             proposal.findings.push(seen_before(&sheet, change, &day, &proposal.changes));
         }
         go_on(progress)?;
         proposal.findings.iter_mut().for_each(Finding::make_legible);
         Ok(Understood { sheet, bytes, mapping, reading, proposal, remembered })
-    }
-
-    /// The sheet read as the owner once said for this supplier, where that leads to the very headings it was said of;
-    /// `None` where nothing was said, or it does not.
-    fn as_before(
-        &self,
-        name: &str,
-        bytes: &[u8],
-        told: &Told,
-        sheet: &Sheet,
-        progress: &Progress,
-    ) -> Result<Option<(Sheet, Remembered)>, ImportError> {
-        if told.mapping.is_some() {
-            return Ok(None);
-        }
-        let supplier = told.supplier.as_deref().unwrap_or(UNNAMED_SUPPLIER);
-        let plain = guess_mapping(sheet, supplier, None).fingerprint();
-        let candidates = {
-            let store = self.store();
-            match store.remembered_since(supplier, &plain)? {
-                Some(own) if own.file.reads_otherwise() => vec![(plain, own)],
-                Some(_) => return Ok(None),
-                None => store.read_otherwise(supplier)?,
-            }
-        };
-        for (fingerprint, remembered) in candidates.into_iter().take(MOST_READINGS) {
-            let file = &remembered.file;
-            let of_text = file.delimiter.is_some() || file.encoding.is_some();
-            let again =
-                if of_text { self.read(name, bytes, Some(file), progress).ok() } else { Some(sheet.clone()) };
-            go_on(progress)?;
-            let again =
-                again.filter(|again| guess_mapping(again, supplier, Some(file)).fingerprint() == fingerprint);
-            if let Some(again) = again {
-                return Ok(Some((again, remembered)));
-            }
-        }
-        Ok(None)
     }
 
     /// The one place where bytes become a sheet: with the delimiter and the encoding that were said, counting rows.
@@ -341,31 +304,6 @@ impl Understood {
 
 fn go_on(progress: &Progress) -> Result<(), ImportError> {
     if progress.is_cancelled() { Err(ImportError::Cancelled) } else { Ok(()) }
-}
-
-/// How the headings are read: as told, else as remembered of these headings, else as guessed, with what the supplier's
-/// other sheets were answered.
-fn map(
-    store: &Store,
-    sheet: &Sheet,
-    told: &Told,
-    as_before: Option<Remembered>,
-) -> Result<(Mapping, Option<Remembered>), StoreError> {
-    let supplier = told.supplier.clone().unwrap_or_else(|| UNNAMED_SUPPLIER.to_owned());
-    if let Some(remembered) = as_before {
-        return Ok((guess_mapping(sheet, &supplier, Some(&remembered.file)), Some(remembered)));
-    }
-    let mapping = guess_mapping(sheet, &supplier, told.mapping.as_ref());
-    if told.mapping.is_some() {
-        return Ok((mapping, None));
-    }
-    let of_headings = store.remembered_since(&mapping.supplier, &mapping.fingerprint())?;
-    let Some(remembered) =
-        of_headings.map_or_else(|| store.answers_of(&mapping.supplier), |r| Ok(Some(r)))?
-    else {
-        return Ok((mapping, None));
-    };
-    Ok((guess_mapping(sheet, &supplier, Some(&remembered.file)), Some(remembered)))
 }
 
 fn build(store: &Store, index: Option<&Path>) -> Result<Snapshot, OpenError> {

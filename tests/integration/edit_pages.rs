@@ -244,3 +244,81 @@ async fn the_same_file_again_is_a_note_and_its_stock_is_fresh_once_it_is_applied
     assert!(page.says("Code sheet-seen") && page.says("Already imported on 1970-01-01 as change 2; 0 cells"));
     assert_eq!(owner.apply(&waiting).await.to, "/changes?done=3");
 }
+
+const SIZE: &str = "/shoes/feldrast.fr-1/size?sku=feldrast.fr-1%2F%2Feu-42%2F";
+
+/// A catalogue of one shoe in one size, 3 pairs.
+async fn with_a_size() -> Owner {
+    let owner = filled().await;
+    let stock = b"Maker,Style number,Size system,Size,Qty,Price EUR\nFeldrast,FR-1,EU,42,3,139\n";
+    let (sheet, _) = owner.preview("stock.csv", stock).await;
+    owner.apply(&sheet).await;
+    owner
+}
+
+/// The address of the form of the one size, as the page of the shoe gives it.
+async fn size_address(owner: &Owner) -> String {
+    let page = owner.get(SHOE).await;
+    let link = page.body.split("href=\"/shoes/feldrast.fr-1/size?sku=").nth(1).expect("a link to the form");
+    format!("/shoes/feldrast.fr-1/size?sku={}", link.split('"').next().unwrap())
+}
+
+#[tokio::test]
+async fn a_size_is_corrected_by_hand_stands_against_the_next_sheet_and_is_taken_back() {
+    let owner = with_a_size().await;
+    let address = size_address(&owner).await;
+    let form = owner.get(&address).await;
+    assert!(form.says("Now: 3") && form.body.contains("value=\"139.00\""), "{}", form.text());
+    let at = form.hidden(&address, "at");
+    let typed = [
+        ("at", at.as_str()),
+        ("quantity", "5"),
+        ("price", "129,50"),
+        ("place", "C4"),
+        ("gtin", ""),
+        ("reason", "corrected"),
+    ];
+    let kept = owner.post(&address, &typed).await;
+    assert_eq!((kept.status, kept.to.as_str()), (StatusCode::SEE_OTHER, SHOE), "{}", kept.text());
+    let sku = || owner.state.snapshot().skus()[0].clone();
+    assert_eq!(
+        (sku().quantity.map(|q| q.to_string()), sku().price.map(|p| p.0), sku().place),
+        (Some("5".into()), Some(12_950), Some("C4".into()))
+    );
+    assert_eq!(
+        owner.post(&address, &typed).await.status,
+        StatusCode::SEE_OTHER,
+        "a second press is the same change"
+    );
+
+    let stock = b"Maker,Style number,Size system,Size,Qty,Price EUR\nFeldrast,FR-1,EU,42,9,149\n";
+    let (sheet, _) = owner.preview("stock.csv", stock).await;
+    owner.apply(&sheet).await;
+    assert_eq!(sku().price.map(|p| p.0), Some(12_950), "a price said by hand stands");
+    assert_eq!(sku().quantity.map(|q| q.to_string()), Some("9".into()), "pairs are a fact of their day");
+    let at = owner.get("/changes/3/undo").await.hidden("/changes/3/undo", "at");
+    owner.post("/changes/3/undo", &[("at", &at)]).await;
+    assert_eq!(sku().place, None, "{:?}", sku());
+}
+
+#[tokio::test]
+async fn a_size_that_cannot_be_is_refused_at_its_field_with_everything_typed() {
+    let owner = with_a_size().await;
+    let address = size_address(&owner).await;
+    let at = owner.get(&address).await.hidden(&address, "at");
+    let typed = [
+        ("at", at.as_str()),
+        ("quantity", "many"),
+        ("gtin", "4006381333932"),
+        ("place", "C4"),
+        ("reason", ""),
+    ];
+    let refused = owner.post(&address, &typed).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for field in ["quantity", "gtin", "reason"] {
+        assert!(refused.body.contains(&format!("href=\"#{field}\"")), "{field}: {}", refused.text());
+    }
+    assert!(refused.body.contains("value=\"many\"") && refused.body.contains("value=\"C4\""));
+    assert_eq!(owner.changes(), 2);
+    assert_eq!(owner.get(SIZE.replace("42", "99").as_str()).await.status, StatusCode::NOT_FOUND);
+}

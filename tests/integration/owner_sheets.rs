@@ -95,42 +95,6 @@ async fn an_undecided_heading_keeps_the_sheet_from_being_applied_and_leads_to_it
     assert_eq!(owner.apply(&sheet).await.to, "/changes?done=1");
 }
 
-/// A model called Łódź in ISO-8859-2, to which the evidence leads; in windows-1252 its bytes are £ód¼.
-fn in_latin_2(number: &str) -> Vec<u8> {
-    [b"Maker,Style number,Model\nFeldrast,", number.as_bytes(), b",\xa3\xf3d\xbc\n"].concat()
-}
-
-#[tokio::test]
-async fn an_encoding_that_was_said_is_taken_for_the_suppliers_next_sheet_and_can_be_taken_back() {
-    let owner = Owner::new();
-    let (sheet, page) = owner.preview("range.csv", &in_latin_2("FR-1")).await;
-    assert!(page.says("Łódź"), "{}", page.text());
-    owner.post(&format!("{sheet}/mapping"), &[("encoding", "windows-1252")]).await;
-    assert!(owner.get(&sheet).await.says("£ód¼"));
-    owner.apply(&sheet).await;
-    let (next, page) = owner.preview("autumn.csv", &in_latin_2("FR-2")).await;
-    assert!(page.says("£ód¼") && page.says("as on 1 January 1970"), "{}", page.text());
-    owner.post(&format!("{next}/mapping"), &[("encoding", "")]).await;
-    assert!(owner.get(&next).await.says("Łódź"));
-}
-
-#[tokio::test]
-async fn a_row_of_headings_that_was_said_is_taken_only_where_it_holds_the_same_headings() {
-    let owner = Owner::new();
-    // Two rows read like headings; the upper one is what was meant for the season before.
-    let sheet = |number: &str| {
-        format!("Maker,Style number,Notes\nMaker,Style number,Model\nFeldrast,{number},Egge\n").into_bytes()
-    };
-    let (first, _) = owner.preview("range.csv", &sheet("FR-1")).await;
-    owner.post(&format!("{first}/mapping"), &[("tab-0-row", "2")]).await;
-    assert!(owner.get(&first).await.says("headings in row 2"), "{}", owner.get(&first).await.text());
-    owner.apply(&first).await;
-    let (_, page) = owner.preview("autumn.csv", &sheet("FR-2")).await;
-    assert!(page.says("headings in row 2") && page.says("as on 1 January 1970"), "{}", page.text());
-    let (_, other) = owner.preview("other.csv", b"Maker,Style number,Weight g\nFeldrast,FR-3,250\n").await;
-    assert!(other.says("headings in row 1"), "row 2 holds no headings there: {}", other.text());
-}
-
 #[tokio::test]
 async fn a_mapping_is_remembered_whatever_the_order_of_its_headings_and_can_be_forgotten() {
     let owner = Owner::new();

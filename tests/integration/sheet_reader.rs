@@ -223,7 +223,7 @@ fn the_owner_may_say_delimiter_and_encoding_and_take_it_back() {
     let said = ReadAs { delimiter: Some('|'), encoding: Charset::of_label("iso-8859-15") };
     let as_said = reader.read_as("a.csv", bytes, &said, &Watch::default()).unwrap();
     assert_eq!(as_said.tabs[0].rows[1].cell(0), "A,café €");
-    let how = "ISO-8859-15 (said by you); columns split at vertical bars (said by you)";
+    let how = "ISO-8859-15 (as the owner said); columns split at vertical bars (as the owner said)";
     assert_eq!(as_said.how.to_string(), how);
     assert_eq!(reader.read("a.csv", bytes).unwrap(), by_itself);
 }

@@ -6,9 +6,9 @@ use axum::Router;
 
 use crate::app::AppState;
 use crate::handlers::{
-    assets, changes, compare, count, desk, edit, evidence, fitting_card, fitting_close, fitting_compare,
-    fitting_open, fitting_plan, fitting_runner, fitting_shortlist, fitting_stock, fitting_why, gaps, policy,
-    rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts,
+    assets, changes, compare, count, desk, edit, edit_size, evidence, fitting_card, fitting_close,
+    fitting_compare, fitting_open, fitting_plan, fitting_runner, fitting_shortlist, fitting_stock,
+    fitting_why, gaps, policy, rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts,
 };
 
 /// Every address and what answers it, user by user.
@@ -77,6 +77,7 @@ fn owner() -> Router<Arc<AppState>> {
         .route("/changes/{number}", get(changes::one))
         .route("/changes/{number}/undo", get(changes::ask).post(changes::undo))
         .route("/shoes/{style}/edit", get(edit::form).post(edit::say))
+        .route("/shoes/{style}/size", get(edit_size::form).post(edit_size::say))
         .route("/shoes/{style}/take", post(edit::take))
 }
 

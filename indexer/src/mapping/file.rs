@@ -266,8 +266,13 @@ impl MappingFile {
     }
 
     /// What it says of how the file is read.
-    pub(super) fn read_as(&self) -> ReadSaid {
+    pub fn read_as(&self) -> ReadSaid {
         ReadSaid { delimiter: self.delimiter, encoding: self.encoding.clone(), tabs: self.tabs.clone() }
+    }
+
+    /// The same without what it says of how the file is read.
+    pub fn read_plainly(self) -> Self {
+        Self { delimiter: None, encoding: None, tabs: BTreeMap::new(), ..self }
     }
 
     /// Whether it says that a file is read otherwise than its own evidence has it.

@@ -59,7 +59,7 @@ impl fmt::Display for Dialect {
             EncodingSeen::ZeroBytes => "recognised by its zero bytes",
             EncodingSeen::Valid => "every byte reads so",
             EncodingSeen::Guessed => "guessed from the letters; check the accents",
-            EncodingSeen::Said => "said by you",
+            EncodingSeen::Said => "as the owner said",
         };
         write!(f, "{} ({why}); ", self.encoding)?;
         let delimiter = delimiter_name(self.delimiter);
@@ -72,7 +72,7 @@ impl fmt::Display for Dialect {
                 )
             }
             DelimiterSeen::OneColumn => write!(f, "one column"),
-            DelimiterSeen::Said => write!(f, "columns split at {delimiter} (said by you)"),
+            DelimiterSeen::Said => write!(f, "columns split at {delimiter} (as the owner said)"),
         }
     }
 }

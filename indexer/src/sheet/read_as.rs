@@ -47,6 +47,11 @@ impl Watch {
         self.cancelled.store(true, Ordering::Relaxed);
     }
 
+    /// Counts from no row again, for another reading of the same file.
+    pub(crate) fn begin(&self) {
+        self.rows.store(0, Ordering::Relaxed);
+    }
+
     pub(super) fn count(&self) {
         self.rows.fetch_add(1, Ordering::Relaxed);
     }

@@ -100,7 +100,7 @@ mod tests {
         let asked = Asked { delimiter: Some(b'|'), encoding: Some(encoding_rs::ISO_8859_15), ..PLAIN };
         let sheet = answered(asked, b"a,b|c\n1,\xA4|2\n").unwrap();
         assert_eq!(sheet.tabs[0].rows[1].cell(0), "1,€");
-        let said = "ISO-8859-15 (said by you); columns split at vertical bars (said by you)";
+        let said = "ISO-8859-15 (as the owner said); columns split at vertical bars (as the owner said)";
         assert_eq!(sheet.dialect().unwrap().to_string(), said);
     }
 

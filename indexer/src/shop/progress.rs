@@ -35,6 +35,7 @@ impl Progress {
     /// Begins a step of so many rows.
     pub fn begin_of(&self, step: Step, of: usize) {
         self.rows.store(0, Ordering::Relaxed);
+        self.reader.begin();
         self.of.store(of, Ordering::Relaxed);
         self.step.store(step as u8, Ordering::Relaxed);
     }

@@ -8,6 +8,7 @@ use indexer::snapshot::{Snapshot, StyleCard};
 
 use super::list::{facts, remarks};
 use crate::labels::NOT_GIVEN;
+use crate::owner::edit_size::address;
 use crate::owner::shoe_origins::Told;
 use crate::pages::shoe::{Measure, ShoePage, Size};
 use crate::parts::Link;
@@ -137,6 +138,7 @@ fn size(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Size {
         pairs: told.traced(sku.key.as_str(), "quantity", sku.quantity.map(|quantity| quantity.to_string())),
         price: price(style, sku, snapshot, told),
         place: sku.place.clone().unwrap_or_default(),
+        edit: address(style, sku),
     }
 }
 

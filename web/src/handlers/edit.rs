@@ -81,7 +81,7 @@ pub async fn say(State(state): App, Path(key): Path<String>, body: Bytes) -> Res
 }
 
 /// The key holds all that was typed and the change at which the form was drawn: a second press is the same change.
-fn signed(state: &AppState, act: &str, body: &[u8]) -> Signed {
+pub(super) fn signed(state: &AppState, act: &str, body: &[u8]) -> Signed {
     let mut hash = DefaultHasher::new();
     body.hash(&mut hash);
     let at = state.clock.now().unix_seconds;

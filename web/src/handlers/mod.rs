@@ -6,6 +6,7 @@ pub mod compare;
 pub mod count;
 pub mod desk;
 pub mod edit;
+pub mod edit_size;
 pub mod evidence;
 mod fitting;
 pub mod fitting_card;

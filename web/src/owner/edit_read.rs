@@ -104,12 +104,19 @@ fn value(
     typed: &str,
     snapshot: &Snapshot,
 ) -> Result<Option<Value>, String> {
+    match heard(column, typed)? {
+        Some(Value::Text(number)) if column.reads == Reads::Replaces => {
+            replaced(shoe, &number, snapshot).map(Some)
+        }
+        value => Ok(value),
+    }
+}
+
+/// What a text says under a column, and of nothing else.
+pub(super) fn heard(column: &'static Column, typed: &str) -> Result<Option<Value>, String> {
     let mut said = said(column, typed, Manner::new(decimal_mark(typed), None)).map_err(|fault| fault.say)?;
     let own = said.iter().position(|(of, _)| *of == column).map(|at| said.swap_remove(at).1);
     match (own, said.first()) {
-        (Some(Value::Text(number)), _) if column.reads == Reads::Replaces => {
-            replaced(shoe, &number, snapshot).map(Some)
-        }
         (None, Some((other, _))) => Err(format!("This speaks of the {}. Type it there.", other.headings[0])),
         (value, _) => Ok(value),
     }
@@ -134,7 +141,7 @@ fn replaced(shoe: &Shoe<'_>, typed: &str, snapshot: &Snapshot) -> Result<Value, 
 }
 
 /// The word that stands at the values: `measured in the shop: calliper, second pair`.
-fn reason(answers: &Answers) -> Result<String, Problem> {
+pub(super) fn reason(answers: &Answers) -> Result<String, Problem> {
     let chosen = REASONS.iter().find(|(value, _)| *value == answers.get("reason"));
     let Some((_, word)) = chosen else {
         let say = "Say where the values come from: corrected, measured here, or told by the supplier.";
@@ -149,7 +156,7 @@ fn reason(answers: &Answers) -> Result<String, Problem> {
     }
 }
 
-fn problem(field: &str, say: String) -> Problem {
+pub(super) fn problem(field: &str, say: String) -> Problem {
     Problem { field: field.to_owned(), say }
 }
 

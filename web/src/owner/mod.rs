@@ -6,6 +6,7 @@ pub mod changes_one;
 pub mod count;
 pub mod edit;
 pub mod edit_read;
+pub mod edit_size;
 pub mod gaps;
 pub mod gaps_list;
 pub mod gaps_query;

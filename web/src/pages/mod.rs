@@ -10,6 +10,7 @@ pub mod compare;
 pub mod count;
 pub mod desk;
 pub mod edit;
+pub mod edit_size;
 pub mod fitting_close;
 mod fitting_further;
 pub mod fitting_runner;

@@ -81,6 +81,8 @@ pub struct Size {
     pub price: Traced,
     /// Where it stands; empty when no sheet says.
     pub place: String,
+    /// The owner's form for it.
+    pub edit: String,
 }
 
 impl ShoePage {
@@ -179,7 +181,7 @@ impl ShoePage {
                     caption { (caption) }
                     thead { tr {
                         th scope="col" { "Size and width" } th scope="col" { "Pairs" } th scope="col" { "Price" }
-                        th scope="col" { "Colourway" } th scope="col" { "Place" }
+                        th scope="col" { "Colourway" } th scope="col" { "Place" } th scope="col" { span .sr { "Correct it" } }
                     } }
                     tbody { @for size in &self.stock { (size.row()) } }
                 }
@@ -211,6 +213,7 @@ impl Size {
                 td { (self.price) }
                 (words(&self.colourway))
                 (words(&self.place))
+                td { a href=(self.edit) aria-label=(format!("Correct {}", self.label)) { "Correct" } }
             }
         }
     }
