@@ -10,6 +10,7 @@ use indexer::shop::{Progress, Shop, Told};
 use indexer::store::Signed;
 use serde_json::Value;
 use tests::program::argument;
+use tests::python;
 use web::config::Config;
 
 use crate::owner_bench::{Answer, Owner, reader, sample};
@@ -217,12 +218,20 @@ async fn the_rows_to_mend_come_as_a_workbook_and_mended_they_touch_only_themselv
         assert!(words.iter().any(|word| word.contains(text)), "{text}: {words:?}");
     }
     assert!(!words.iter().any(|word| word == "007" || word == "009"), "only the rows to mend");
-    let mended = "Maker;Style number;Model;Weight;Notes;Problem\nFeldrast;008;Halm;270;=1+1;Weight: mended\n";
-    let (again, page) = owner.preview("range-problems.csv", mended.as_bytes()).await;
+    let (again, page) = owner.preview("range-problems.xlsx", &mended_in_a_spreadsheet(&file.bytes)).await;
     assert!(page.says("270 g"), "{}", page.text());
     owner.apply(&again).await;
     let reply = owner.state.shop.ask(|store| store.history(1)).unwrap();
     assert_eq!(reply[0].rows, Some([1, 0, 1, 0, 0, 0]), "one row, changed");
+}
+
+/// The workbook with `heavy` mended to 270 and kept by openpyxl, a program that is not ours.
+fn mended_in_a_spreadsheet(bytes: &[u8]) -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("problems.xlsx");
+    std::fs::write(&path, bytes).unwrap();
+    python::run("integration/mended.py", &[argument(&path), "heavy", "270"]);
+    std::fs::read(path).unwrap()
 }
 
 /// The texts of a workbook's first tab, as the reader of sheets sees them.

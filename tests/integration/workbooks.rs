@@ -1,20 +1,15 @@
 //! Workbooks written at test time by writers that know nothing of the reader: openpyxl and odfpy.
 
-use std::process::Command;
 use std::sync::LazyLock;
 
 use indexer::sheet::{How, Merged, RemarkKind, Row, Sheet, SheetLimits, SheetReader, Tab};
+use tests::program::argument;
+use tests::python;
 
 /// The folder with the workbooks; `workbooks.py` says what is in them.
 static WRITTEN: LazyLock<tempfile::TempDir> = LazyLock::new(|| {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    let python = std::env::var("LASTBENCH_PYTHON").unwrap_or_else(|_| "python3".into());
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/integration/workbooks.py");
-    let written = Command::new(&python).arg(script).arg(folder.path()).output();
-    let written =
-        written.unwrap_or_else(|fault| panic!("{python}: {fault}. `tests/run` installs what is missing"));
-    let words = String::from_utf8_lossy(&written.stderr);
-    assert!(written.status.success(), "openpyxl and odfpy are needed; `tests/run` installs them. {words}");
+    python::run("integration/workbooks.py", &[argument(folder.path())]);
     folder
 });
 

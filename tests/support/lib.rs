@@ -3,6 +3,7 @@
 pub mod browser;
 pub mod http;
 pub mod program;
+pub mod python;
 pub mod sample;
 
 /// The program under test in an empty folder of its own; only a test of this package knows where the program is.

@@ -8,7 +8,6 @@ mod facts;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 use std::sync::OnceLock;
 
 use indexer::finding::{Code, Finding, Holds};
@@ -17,6 +16,8 @@ use indexer::sheet::{SheetLimits, SheetReader, column_letters};
 use indexer::shop::{Shop, Told, Understood};
 use indexer::store::{ChangeId, DataDir, Signed};
 use rusqlite::Connection;
+use tests::program::argument;
+use tests::python;
 use toml::Table;
 
 use facts::{Facts, facts_of, truth_of};
@@ -339,10 +340,7 @@ fn sheets() -> &'static Path {
         .get_or_init(|| {
             let folder = tempfile::tempdir().unwrap();
             let made = folder.path().join("sheets");
-            let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("sheets/make.py");
-            let python = std::env::var("LASTBENCH_PYTHON").unwrap_or_else(|_| "python3".to_owned());
-            let status = Command::new(python).arg(script).arg(&made).status().unwrap();
-            assert!(status.success(), "tests/run installs openpyxl and odfpy, which write the workbooks");
+            python::run("sheets/make.py", &[argument(&made)]);
             (folder, made)
         })
         .1
