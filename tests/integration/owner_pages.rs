@@ -138,7 +138,7 @@ async fn headings_that_say_the_same_are_settled_and_remembered_for_full_sheets_t
     assert_eq!(owner.apply(&sheet).await.status, StatusCode::SEE_OTHER);
     let full = owner.sheet_of("range.csv", bytes, "Feldrast", "full").await;
     let page = owner.get(&full.to).await;
-    assert!(page.says("from Feldrast, full, 1 rows") && !page.says("To decide first"), "{}", page.text());
+    assert!(page.says("from Feldrast, full, 1 row,") && !page.says("To decide first"), "{}", page.text());
 }
 
 #[tokio::test]

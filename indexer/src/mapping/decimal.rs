@@ -62,7 +62,7 @@ impl fmt::Display for MarkSeen {
             Self::Others => f.write_str("as in the other columns"),
             Self::NoMark => f.write_str("no cell has a mark"),
             Self::Mixed { points, commas } => {
-                write!(f, "{points} cells have a decimal point and {commas} a decimal comma")
+                write!(f, "cells with a decimal point: {points}, with a decimal comma: {commas}")
             }
             Self::Open => f.write_str("cells such as 1.234 can be read both ways"),
         }

@@ -13,6 +13,7 @@ use crate::pages::sheet_working::SheetWorkingPage;
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::problems::Problem;
+use crate::visit::number_of;
 use crate::waiting::{Sent, State, WaitingSheet};
 
 /// The field of Apply that says which reading was seen: only that one is applied.
@@ -73,7 +74,7 @@ pub fn mapping_file(waiting: &WaitingSheet) -> MappingFile {
 /// The page of a sheet at work.
 pub fn working(sent: &Sent) -> SheetWorkingPage {
     let (step, rows) = sent.progress.now();
-    let so_far = if rows > 0 { format!(": {rows} rows so far") } else { String::new() };
+    let so_far = if rows > 0 { format!(": {} so far", number_of(rows, "row")) } else { String::new() };
     let say = match step {
         _ if matches!(sent.state, State::Applying(_)) => format!("Applying{so_far}."),
         Step::Reading => format!("Reading{so_far}."),
@@ -91,7 +92,8 @@ pub fn working(sent: &Sent) -> SheetWorkingPage {
 fn facts(sent: &Sent, waiting: &WaitingSheet) -> String {
     let reading = &waiting.understood.reading;
     let kind = if reading.kind == SheetKind::Full { "full" } else { "partial" };
-    format!("from {}, {kind}, {} rows, {}", reading.supplier, reading.data_rows, size(sent.size))
+    let rows = number_of(reading.data_rows, "row");
+    format!("from {}, {kind}, {rows}, {}", reading.supplier, size(sent.size))
 }
 
 fn size(bytes: usize) -> String {
@@ -120,7 +122,11 @@ fn apply(sent: &Sent, waiting: &WaitingSheet) -> Option<Apply> {
         return None;
     }
     let counts = &proposal.counts;
-    let held = if counts.held > 0 { format!(" {} held rows stay out.", counts.held) } else { String::new() };
+    let held = match counts.held {
+        0 => String::new(),
+        1 => " 1 held row stays out.".to_owned(),
+        more => format!(" {more} held rows stay out."),
+    };
     Some(Apply {
         action: format!("{}/apply", sent.href()),
         seen: (SEEN.to_owned(), proposal.digest.clone()),

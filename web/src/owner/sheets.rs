@@ -7,6 +7,7 @@ use crate::pages::sheets::SheetsPage;
 use crate::parts::problems::Problem;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::date::minute;
+use crate::visit::number_of;
 use crate::waiting::{Sent, State};
 
 /// The page; `most_bytes` is the largest file, `now` in seconds since 1970.
@@ -71,9 +72,9 @@ fn stands(sent: &Sent) -> String {
         State::Applying(_) => "is being applied".to_owned(),
         State::Applied(change) => format!("applied as change {}", change.0),
         State::Waits(sheet) if sheet.understood.proposal.is_refused() => {
-            format!("{} rows, something is to be decided", sheet.understood.reading.data_rows)
+            format!("{}, something is to be decided", number_of(sheet.understood.reading.data_rows, "row"))
         }
-        State::Waits(sheet) => format!("{} rows, ready to be applied", sheet.understood.reading.data_rows),
+        State::Waits(sheet) => format!("{}, ready to be applied", number_of(sheet.understood.reading.data_rows, "row")),
     }
 }
 

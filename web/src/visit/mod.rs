@@ -56,6 +56,12 @@ pub(crate) fn listed<T: AsRef<str>>(words: &[T], last: &str) -> String {
     }
 }
 
+/// `1 row`, `2 rows`: a number of things whose plural takes an s.
+pub(crate) fn number_of(count: usize, thing: &str) -> String {
+    let s = if count == 1 { "" } else { "s" };
+    format!("{count} {thing}{s}")
+}
+
 /// The same words with a capital letter.
 pub(crate) fn capital(words: &str) -> String {
     let mut letters = words.chars();
