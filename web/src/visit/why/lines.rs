@@ -111,7 +111,7 @@ impl Lines<'_> {
         let what = What::Measure(*of);
         WhyLine {
             value: self.value(&what),
-            value_href: of.nearness.is_known().then(|| shoe::href(self.card.style)),
+            value_href: of.nearness.is_known().then(|| format!("{}#measures", shoe::href(self.card.style))),
             band: origin(band).map_or_else(|| range.clone(), |origin| format!("{range}, {origin}")),
             range: if counted.low == counted.high {
                 format!("of {most} at the most")
