@@ -43,7 +43,7 @@ pub struct Grouping {
 
 /// At most this many are brought out first, within `FIRST_WITHIN` tenths of a point.
 const FIRST_AT_MOST: usize = 3;
-const FIRST_WITHIN: i16 = 150;
+pub(super) const FIRST_WITHIN: i16 = 150;
 /// At most this many more are worth trying, within `ALSO_WITHIN` tenths of a point.
 const ALSO_AT_MOST: usize = 7;
 const ALSO_WITHIN: i16 = 250;

@@ -74,7 +74,9 @@ fn stands(sent: &Sent) -> String {
         State::Waits(sheet) if sheet.understood.proposal.is_refused() => {
             format!("{}, something is to be decided", number_of(sheet.understood.reading.data_rows, "row"))
         }
-        State::Waits(sheet) => format!("{}, ready to be applied", number_of(sheet.understood.reading.data_rows, "row")),
+        State::Waits(sheet) => {
+            format!("{}, ready to be applied", number_of(sheet.understood.reading.data_rows, "row"))
+        }
     }
 }
 
