@@ -3,8 +3,8 @@
 //! In reading order: quantities ([`units`]) and names ([`key`]); the shoe ([`style`], [`stock`], [`size`],
 //! [`measures`]); the runner ([`runner`], [`fit`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
 //! what studies say
-//! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); the ranking itself ([`rank`]); and the plan for the change
-//! ([`plan`]).
+//! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); the ranking itself ([`rank`]); what is seen on the foot
+//! ([`trying`]); and the plan for the change ([`plan`]).
 //!
 //! Invariants. Nothing here reads a file, a clock or chance. Odd data gives a value, never a panic. Unknown is a
 //! value and never zero: every measure is an `Option`, every answer has three states. A red flag is a type:
@@ -27,4 +27,5 @@ pub mod slow;
 pub mod stock;
 pub mod strike;
 pub mod style;
+pub mod trying;
 pub mod units;

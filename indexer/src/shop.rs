@@ -22,7 +22,7 @@ use crate::proposal::{Missing, Proposal, RowChange};
 use crate::reading::read_rows;
 use crate::sheet::{Charset, Place, ReadAs, Sheet, SheetLimits, SheetReader, Unreadable};
 use crate::snapshot::Snapshot;
-use crate::store::{ChangeId, DataDir, Import, Signed, Store, Undone};
+use crate::store::{ChangeId, Counted, DataDir, Import, Signed, Store, Undone};
 use crate::words::Words;
 
 /// The shop's catalogue: the store, the snapshot published from it, and the reader of sheets.
@@ -261,6 +261,16 @@ impl Shop {
     /// Asks the store: history and origins, which no snapshot holds.
     pub fn ask<T>(&self, question: impl FnOnce(&Store) -> T) -> T {
         question(&self.store())
+    }
+
+    /// Counts something of the fitting room; no snapshot shows it.
+    pub fn tally(&self, lines: &[(Counted, String)], at: i64) -> Result<(), StoreError> {
+        self.store().tally(lines, at)
+    }
+
+    /// Forgets what was counted of one style or SKU.
+    pub fn settle(&self, counted: Counted, key: &str) -> Result<(), StoreError> {
+        self.store().settle(counted, key)
     }
 
     /// A store whose last user panicked is whole: SQLite rolls an unfinished transaction back.

@@ -1,11 +1,11 @@
 //! Applying a count: one transaction, with a line in the ledger for every size counted.
 
-use rusqlite::{OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension, params};
 
 use super::change::{Facts, begin};
 use super::ledger::{Ledger, Noted};
 use super::tables::Tables;
-use super::{ChangeId, Signed, Store, seq};
+use super::{ChangeId, Counted, Signed, Store, seq};
 use crate::columns::{PLACE, QUANTITY};
 use crate::count::{Count, Written};
 use crate::draft::Value;
@@ -41,6 +41,7 @@ impl Store {
             let ledger = Ledger::of(transaction, change)?;
             for cell in count.written() {
                 write(&ledger, &cell)?;
+                found(transaction, cell.key.as_str())?;
             }
             Ok(change)
         })
@@ -69,6 +70,13 @@ fn write(ledger: &Ledger<'_>, written: &Written<'_>) -> rusqlite::Result<()> {
     let place = Value::Text(place.into());
     let stands = Tables(ledger.connection).cell(Entity::Sku, written.key.as_str(), PLACE.key)?;
     if stands.as_ref() == Some(&place) { Ok(()) } else { cell(ledger, written, PLACE.key, &place) }
+}
+
+/// Whatever was looked for on the shelf in vain has been counted now.
+fn found(transaction: &Connection, sku: &str) -> rusqlite::Result<()> {
+    let sql = "DELETE FROM tally WHERE kind = ?1 AND \"key\" = ?2";
+    transaction.prepare_cached(sql)?.execute([Counted::NotOnShelf.word(), sku])?;
+    Ok(())
 }
 
 /// A count is a fact of its day: the next stock sheet may change it, also where the cell was set by hand before.

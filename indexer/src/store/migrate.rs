@@ -6,8 +6,12 @@ use super::StoreError;
 use crate::error::OpenError;
 
 /// What leads to version 1, to version 2, and so on; each sets the version it leads to.
-const STEPS: [&str; 3] =
-    [include_str!("schema.sql"), include_str!("schema_2.sql"), include_str!("schema_3.sql")];
+const STEPS: [&str; 4] = [
+    include_str!("schema.sql"),
+    include_str!("schema_2.sql"),
+    include_str!("schema_3.sql"),
+    include_str!("schema_4.sql"),
+];
 
 /// The version of the tables that this program reads and writes.
 pub(super) const VERSION: i64 = STEPS.len() as i64;

@@ -23,6 +23,7 @@ mod settings;
 mod sheet_word;
 mod suppliers;
 mod tables;
+mod tally;
 #[cfg(test)]
 mod tests;
 mod undo;
@@ -45,6 +46,7 @@ pub use lines::{LedgerLine, ReadAt};
 pub use origins::Origin;
 pub use settings::{POLICY, Settings, chart_key};
 pub use sheet_word::SheetWord;
+pub use tally::{Counted, TallyLine};
 pub use undo::{Kept, Undoing, Undone};
 
 use crate::draft::Drafts;
