@@ -11,6 +11,7 @@ use crate::config::Config;
 use crate::fittings::Fittings;
 use crate::layers::guarded;
 use crate::routes::routes;
+use crate::shelf::Held;
 use crate::waiting::{Waiting, WaitingLimits};
 
 /// Shared by all requests.
@@ -19,6 +20,8 @@ pub struct AppState {
     pub shop: Shop,
     /// The visits of today.
     pub fittings: Fittings,
+    /// The boxes that are held.
+    pub held: Held,
     /// Sheets that wait for the owner.
     pub waiting: Waiting,
     /// Limits per concern.
@@ -36,7 +39,7 @@ impl AppState {
         let fittings = Fittings::new(config.fittings);
         let patience = config.requests.sheet_patience;
         let waiting = Waiting::new(WaitingLimits { patience, ..WaitingLimits::standard() });
-        Arc::new(Self { shop, fittings, waiting, config, clock })
+        Arc::new(Self { shop, fittings, held: Held::default(), waiting, config, clock })
     }
 
     /// The catalogue as it is now; a request takes it once.

@@ -5,7 +5,7 @@ use std::fmt;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Instant;
 
-use catalogue::key::StyleKey;
+use catalogue::key::{SkuKey, StyleKey};
 use catalogue::runner::Runner;
 use indexer::loaded::Seq;
 use indexer::ranked::Standing;
@@ -13,6 +13,7 @@ use indexer::ranked::Standing;
 use crate::config::FittingLimits;
 use crate::fitting_name::FittingName;
 use crate::parts::form::Answers;
+use crate::tries::{Tries, Try};
 
 /// One customer's visit. No `Debug`: what a runner said must not reach a log by way of a slip. A request works on a
 /// copy, so that no page is made while the fittings are locked.
@@ -30,6 +31,8 @@ pub struct Fitting {
     pub shortlist: Vec<StyleKey>,
     /// The shoe that goes home; always one of the shortlist.
     pub chosen: Option<StyleKey>,
+    /// The shoes put on the foot.
+    pub tries: Tries,
     /// What the fitter said of single shoes.
     pub marks: BTreeMap<StyleKey, Mark>,
     /// Chips that were taken off, by their key in the URL.
@@ -143,9 +146,10 @@ impl Fittings {
         self.living(now).get_mut(id).map(act)
     }
 
-    /// Closes a fitting and forgets all of it; whether it was open.
-    pub fn close(&self, id: &FittingId, now: Instant) -> bool {
-        self.living(now).remove(id).is_some()
+    /// Closes a fitting and forgets all of it; the shoes that were tried come back, to be counted without saying of
+    /// whom. `None` when it was not open.
+    pub fn close(&self, id: &FittingId, now: Instant) -> Option<Tries> {
+        self.living(now).remove(id).map(|fitting| fitting.tries)
     }
 
     /// The open fittings, first opened first.
@@ -157,6 +161,17 @@ impl Fittings {
             .collect();
         list.sort_by_key(|fitting| (fitting.opened, fitting.id.0));
         list
+    }
+
+    /// The boxes that are out with an open fitting, each with its name.
+    pub fn boxes_out(&self, now: Instant) -> Vec<(SkuKey, FittingId, FittingName)> {
+        let open = self.living(now);
+        let of = |(id, fitting): (&FittingId, &Fitting)| {
+            let boxes = fitting.tries.shoes.iter().flat_map(Try::boxes).cloned();
+            let (id, name) = (*id, fitting.name);
+            boxes.map(move |sku| (sku, id, name)).collect::<Vec<_>>()
+        };
+        open.iter().flat_map(of).collect()
     }
 
     /// Forgets the fittings whose time is over. Every other call does so first; this one is for a quiet evening.
@@ -181,6 +196,7 @@ impl Fitting {
             order: None,
             shortlist: Vec::new(),
             chosen: None,
+            tries: Tries::default(),
             marks: BTreeMap::new(),
             removed_chips: BTreeSet::new(),
             opened,
@@ -234,8 +250,8 @@ mod tests {
         let key = StyleKey::parse("fennick.fm-310").unwrap();
         fittings.with(&id, now, |fitting| fitting.shortlist.push(key.clone()));
         assert_eq!(fittings.with(&id, now, |fitting| fitting.shortlist.clone()), Some(vec![key]));
-        assert!(fittings.close(&id, now));
-        assert!(!fittings.close(&id, now));
+        assert_eq!(fittings.close(&id, now), Some(Tries::default()));
+        assert_eq!(fittings.close(&id, now), None);
         assert_eq!(fittings.with(&id, now, |_| ()), None);
         assert!(fittings.list(now).is_empty());
     }

@@ -78,6 +78,25 @@ impl FieldLabel {
 
 const NOWHERE: FieldLabel = field("", "", Kind::Words);
 
+/// What is asked of a shoe on the foot: the name of the field before the style's key, its label, and its answers by the
+/// words of [`catalogue::trying`].
+pub const ON_FOOT: [(&str, &str, Choices); 4] = [
+    ("heel", "Heel", &[("holds", "holds"), ("slips-a-little", "slips a little"), ("slips", "slips")]),
+    ("across", "Ball of foot", &[("tight", "tight"), ("right", "right"), ("loose", "loose")]),
+    (
+        "toes",
+        "Toe room",
+        &[("touches", "touches"), ("close", "close"), ("thumbs-width", "a thumb"), ("more", "more")],
+    ),
+    ("runs", "Its label", &[("short", "runs short"), ("true", "is true"), ("long", "runs long")]),
+];
+
+/// Values with their labels.
+pub type Choices = &'static [(&'static str, &'static str)];
+
+/// How long a box is held, in hours.
+pub const HOLDS: Choices = &[("2", "2 hours"), ("24", "a day"), ("72", "three days")];
+
 /// The label of a runner field; a blank one for a name that is not in the table, which a test keeps from happening.
 pub fn runner_field(name: &str) -> &'static FieldLabel {
     RUNNER_FIELDS.iter().find(|field| field.name == name).unwrap_or(&NOWHERE)

@@ -2,7 +2,7 @@
 //!
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
 //! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
-//! ([`fittings`], [`fitting_name`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
+//! ([`fittings`], [`fitting_name`], [`tries`], [`shelf`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
 //! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the words of [`visit`], [`browse`] and [`owner`]; [`waiting`]); the
 //! JSON ([`wire`]) and the command line ([`cli`]).
 
@@ -25,6 +25,8 @@ pub mod request;
 pub mod routes;
 pub mod sample;
 pub mod serve;
+pub mod shelf;
+pub mod tries;
 pub mod visit;
 pub mod waiting;
 pub mod wire;

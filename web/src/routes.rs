@@ -7,8 +7,9 @@ use axum::Router;
 use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, desk, edit, edit_size, evidence, fitting_card, fitting_close,
-    fitting_compare, fitting_open, fitting_plan, fitting_runner, fitting_shortlist, fitting_stock,
-    fitting_why, gaps, policy, rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts,
+    fitting_compare, fitting_on_foot, fitting_open, fitting_plan, fitting_runner, fitting_shortlist,
+    fitting_stock, fitting_why, gaps, policy, rank_json, scan, sheet, sheet_files, sheets, shoes,
+    size_charts,
 };
 
 /// Every address and what answers it, user by user.
@@ -31,6 +32,7 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/why/{style}", get(fitting_why::why))
         .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))
         .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
+        .route("/fittings/{id}/on-foot", get(fitting_on_foot::on_foot).post(fitting_on_foot::keep))
         .route("/fittings/{id}/compare", get(fitting_compare::compare))
         .route("/fittings/{id}/plan", get(fitting_plan::plan))
         .route("/fittings/{id}/card", get(fitting_card::card))

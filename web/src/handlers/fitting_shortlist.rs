@@ -53,6 +53,9 @@ fn known(state: &AppState, text: &str) -> Option<StyleKey> {
 /// Whether there was room.
 fn edit(fitting: &mut Fitting, out: Option<StyleKey>, back: Option<&StyleKey>) -> bool {
     fitting.shortlist.retain(|key| Some(key) != back);
+    if let Some(back) = back {
+        fitting.tries.take_off(back);
+    }
     if fitting.chosen.as_ref() == back {
         fitting.chosen = None;
     }

@@ -100,7 +100,7 @@ fn shortlist(visit: &Visit<'_>) -> Shortlist {
     Shortlist { shoes, compare }
 }
 
-fn no_order(visit: &Visit<'_>, stopped: &Stopped) -> StoppedPage {
+pub(super) fn no_order(visit: &Visit<'_>, stopped: &Stopped) -> StoppedPage {
     let flags = stopped.flags.iter().map(|flag| FlagUp {
         say: flag.sign().to_owned(),
         why: flag.why().to_owned(),

@@ -11,9 +11,10 @@ use crate::parts::layout::{FittingBar, Frame, Step};
 const OLD_AFTER: i64 = 2 * 24 * 3600;
 
 /// The steps of a visit: label and last part of the address.
-const WAY: [(&str, &str); 6] = [
+const WAY: [(&str, &str); 7] = [
     ("Runner", "/runner"),
     ("Stock in order", ""),
+    ("On the foot", "/on-foot"),
     ("Compare", "/compare"),
     ("Plan", "/plan"),
     ("Card", "/card"),

@@ -12,6 +12,7 @@ mod fitting;
 pub mod fitting_card;
 pub mod fitting_close;
 pub mod fitting_compare;
+pub mod fitting_on_foot;
 pub mod fitting_open;
 pub mod fitting_plan;
 pub mod fitting_runner;

@@ -13,6 +13,8 @@ pub struct ClosePage {
     pub name: String,
     /// What goes with it: `the runner's answers, 3 shoes brought out`.
     pub loses: String,
+    /// What is counted for the owner, of the shoes alone: `Fennick Marl 3: heel slips`.
+    pub counts: Vec<String>,
     /// Posts the close.
     pub close: Act,
     /// Back to the order.
@@ -23,8 +25,12 @@ impl ClosePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading(&format!("Close {}?", self.name), "It was never stored, and nothing of it is kept."))
+            (heading(&format!("Close {}?", self.name), "It was never stored, and nothing of the runner is kept."))
             p { "What goes: " (self.loses) "." }
+            @if !self.counts.is_empty() {
+                p { "What is counted for the owner, without saying of whom:" }
+                ul { @for line in &self.counts { li { (line) } } }
+            }
             div .buttons {
                 (self.close.button("Close the fitting", &format!("Close the fitting {}", self.name), Tone::Main))
                 a .button .quiet href=(self.back.href) { (self.back.label) }

@@ -16,6 +16,7 @@ mod fitting_further;
 pub mod fitting_runner;
 pub mod fitting_stock;
 pub mod gaps;
+pub mod on_foot;
 pub mod plan;
 pub mod policy;
 pub mod refusal;

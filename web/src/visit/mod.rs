@@ -2,7 +2,7 @@
 //!
 //! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`sizes`], [`unasked`]); then the parts of the
 //! ranked list ([`order`], [`brief`], [`chips`], [`said`], [`rows`], [`groups`]); then the other pages ([`why`],
-//! [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
+//! [`on_foot`], [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
 
 pub mod answers;
 pub mod brief;
@@ -13,6 +13,7 @@ pub mod date;
 pub mod deltas;
 pub mod groups;
 pub mod money;
+pub mod on_foot;
 pub mod order;
 pub mod pairs;
 pub mod plan;

@@ -35,6 +35,12 @@ pub fn by_size(snapshot: &Snapshot, runner: &Runner, style: &Style, skus: &[&Sku
     sizes.iter().enumerate().map(|(at, (label, _))| Count::of(of(at)).said(label)).collect()
 }
 
+/// How far from this foot a SKU is made for, in 360ths of a mm; `None` beyond a whole size.
+pub fn near(snapshot: &Snapshot, style: &Style, sku: &Sku, foot: FootLength) -> Option<i32> {
+    let own = snapshot.foot(style, &sku.label)?.length;
+    Some((own.in_360ths() - foot.in_360ths()).abs()).filter(|apart| *apart <= sku_reach(sku))
+}
+
 /// A SKU further away than a whole size is of none of the working sizes: the filter of sizes was taken off.
 fn sku_reach(sku: &Sku) -> i32 {
     sku.label.system().map_or(0, |system| system.half_size())

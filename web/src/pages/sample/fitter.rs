@@ -310,6 +310,7 @@ pub(crate) fn stopped_page() -> StoppedPage {
 pub(crate) fn close_page() -> ClosePage {
     ClosePage {
         name: s("Blue Heron"),
+        counts: strings(&["Fennick Marl 3: heel slips"]),
         loses: s("the runner's answers, 3 shoes brought out"),
         close: Act::Post { action: format!("{F}/close"), fields: vec![] },
         back: Link::new("Not yet", F),

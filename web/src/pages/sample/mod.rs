@@ -1,6 +1,7 @@
 //! Invented data that the tests of the pages are rendered with. Makers, models and shop are made up.
 
 mod fitter;
+mod on_foot;
 mod owner;
 mod reading;
 mod settings;
@@ -20,6 +21,7 @@ pub(crate) use fitter::{
     card_page, close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
     stopped_page,
 };
+pub(crate) use on_foot::on_foot_page;
 pub(crate) use owner::{
     change_page, changes_page, edit_page, sheet_findings_page, sheet_page, sheet_working_page, sheets_page,
     undo_page,
@@ -142,6 +144,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("compare", compare_page().view(&fitting_frame("Compare"))),
         ("plan", plan_page().view(&fitting_frame("Plan"))),
         ("card", card_page().view(&fitting_frame("Card"))),
+        ("on-foot", on_foot_page().view(&fitting_frame("On the foot"))),
         ("close", close_page().view(&fitting_frame("Close"))),
         ("sheets", sheets_page().view(&frame(Some("/sheets")))),
         ("sheet", sheet_page(false).view(&frame(Some("/sheets")))),
