@@ -62,13 +62,19 @@ mod plans;
 mod policy_pages;
 #[path = "integration/round_trip.rs"]
 mod round_trip;
+#[path = "integration/runner_refusals.rs"]
+mod runner_refusals;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
 #[path = "integration/size_charts.rs"]
 mod size_charts;
+#[path = "integration/stops.rs"]
+mod stops;
 #[path = "integration/supplier_sheets/mod.rs"]
 mod supplier_sheets;
+#[path = "integration/visit_bench.rs"]
+mod visit_bench;
 #[path = "integration/workbooks.rs"]
 mod workbooks;

@@ -2,6 +2,7 @@
 
 pub mod policy_file;
 pub mod runner;
+mod runner_contradictions;
 mod runner_draft;
 mod runner_fields;
 mod runner_file;
