@@ -10,6 +10,8 @@ mod count_command;
 mod count_pages;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/doors.rs"]
+mod doors;
 #[path = "integration/edit_pages.rs"]
 mod edit_pages;
 #[path = "integration/explain_pages.rs"]
@@ -62,7 +64,7 @@ mod plans;
 mod policy_pages;
 #[path = "integration/round_trip.rs"]
 mod round_trip;
-#[path = "integration/runner_refusals.rs"]
+#[path = "integration/runner_refusals/mod.rs"]
 mod runner_refusals;
 #[path = "integration/sample.rs"]
 mod sample;
