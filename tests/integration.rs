@@ -10,6 +10,8 @@ mod count_command;
 mod count_pages;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/doors.rs"]
+mod doors;
 #[path = "integration/edit_pages.rs"]
 mod edit_pages;
 #[path = "integration/explain_pages.rs"]
@@ -64,13 +66,19 @@ mod policy_pages;
 mod remembered_readings;
 #[path = "integration/round_trip.rs"]
 mod round_trip;
+#[path = "integration/runner_refusals/mod.rs"]
+mod runner_refusals;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
 #[path = "integration/size_charts.rs"]
 mod size_charts;
+#[path = "integration/stops.rs"]
+mod stops;
 #[path = "integration/supplier_sheets/mod.rs"]
 mod supplier_sheets;
+#[path = "integration/visit_bench.rs"]
+mod visit_bench;
 #[path = "integration/workbooks.rs"]
 mod workbooks;

@@ -237,6 +237,11 @@ impl Feet {
 }
 
 impl Runner {
+    /// Whether something of the history is painful now, whatever was said of the signs.
+    pub fn hurts_now(&self) -> bool {
+        self.injuries.iter().any(|injury| injury.painful.is_yes())
+    }
+
     /// The labels that are looked for: as tapped, else proposed from the feet or the worn label.
     pub fn working_sizes(&self) -> Vec<SizeLabel> {
         if !self.sizes.working.is_empty() {

@@ -27,7 +27,7 @@ const GROUPS: [(&str, &str); 5] = [
 
 /// The program with the sample's sheets in its folder: one for all tests that run at the same time, since they only
 /// read; its folder goes with the last of them.
-fn stocked() -> Arc<Lastbench> {
+pub(crate) fn stocked() -> Arc<Lastbench> {
     static SHARED: Mutex<Weak<Lastbench>> = Mutex::new(Weak::new());
     let mut shared = SHARED.lock().unwrap_or_else(PoisonError::into_inner);
     shared.upgrade().unwrap_or_else(|| {

@@ -2,14 +2,23 @@
 //!
 //! The names of the runner's fields are the paths of the runner file (`run.weekly_km`); the form posts the same.
 
+use catalogue::flags::Flag;
+
+use crate::request::runner::shown;
+
 /// Printed where nobody asked.
 pub const NOT_ASKED: &str = "not asked";
+/// Printed where the history names a pain and the one question was not answered.
+pub const HURTS_NOW: &str = "something hurts; the signs of a red flag were not asked";
 /// Printed where no sheet said.
 pub const NOT_GIVEN: &str = "not given";
 
 /// At the foot of every page.
 pub const CAUTION: &str = "Lastbench sorts shoes by what they measure and says how thin the evidence is. \
     It does not examine anybody. Pain is for a clinician, and comfort on the foot has the last word.";
+
+/// Where a red flag has stopped the ordering, on what the customer sees: neither which flag nor whom to see.
+pub const STOPPED: &str = "A clinician first: no order and no plan was made. The fitter says whom to see.";
 
 /// Said once a page where an order is explained (no published rule gives millimetres a step: evidence TR15).
 pub const HOUSE_VIEW: &str = "70 of 100 points are our house's view, up to 30 come from studies.";
@@ -100,6 +109,33 @@ pub const HOLDS: Choices = &[("2", "2 hours"), ("24", "a day"), ("72", "three da
 /// The label of a runner field; a blank one for a name that is not in the table, which a test keeps from happening.
 pub fn runner_field(name: &str) -> &'static FieldLabel {
     RUNNER_FIELDS.iter().find(|field| field.name == name).unwrap_or(&NOWHERE)
+}
+
+/// What the page calls an answer: its label, the sign of a flag, the region of an injury; else its key.
+pub fn answer_label(name: &str) -> String {
+    let label = runner_field(name).label;
+    let mut parts = name.split('.');
+    match (parts.next(), parts.next(), parts.next()) {
+        _ if !label.is_empty() => label.to_owned(),
+        (Some("flags"), Some(sign), None) => {
+            Flag::from_word(sign).map_or(shown(name), |flag| flag.sign().to_owned())
+        }
+        (Some("injury"), None, _) => "History".to_owned(),
+        (Some("injury"), Some(region), detail) => injury_label(region, detail).unwrap_or_else(|| shown(name)),
+        _ => shown(name),
+    }
+}
+
+/// `Calf, painful now`, in the words of the table of the history.
+fn injury_label(region: &str, detail: Option<&str>) -> Option<String> {
+    let word = |table: &[(&str, &'static str)], key| {
+        table.iter().find(|(name, _)| *name == key).map(|(_, word)| *word)
+    };
+    let region = word(REGIONS, region)?;
+    match detail {
+        None => Some(region.to_owned()),
+        Some(detail) => Some(format!("{region}, {}", word(INJURY_DETAILS, detail)?)),
+    }
 }
 
 /// Every field of the runner's form but the signs behind the question about pain, and the history.
@@ -261,15 +297,26 @@ pub const RUNNER_FIELDS: &[FieldLabel] = &[
     field(
         "flags.pain",
         "Asked aloud",
-        Kind::Radio(&[("no", "No, nothing of it"), ("yes", "Yes, as ticked below")]),
+        Kind::Radio(&[
+            ("no", "No, nothing of it"),
+            ("yes", "Yes, as ticked below or painful now in the history"),
+        ]),
     )
-    .hint("One yes ends the ordering and names whom to see. The stock can still be searched."),
+    .hint("One tick below ends the ordering and names whom to see. The stock can still be searched."),
     field("flags.diabetes", "Diabetes", Kind::Radio(YES_NO)),
     field(
         "flags.diabetes_feeling_normal_and_cleared",
         "Feeling in the feet is normal, and the care team has cleared running",
         Kind::Radio(YES_NO),
     ),
+];
+
+/// What is said of each injury: key and label. The last is asked by the list, where two pains pull apart.
+pub const INJURY_DETAILS: &[(&str, &str)] = &[
+    ("recent", "within 12 months"),
+    ("painful", "painful now"),
+    ("cleared", "cleared by a clinician"),
+    ("current", "the current pain"),
 ];
 
 /// The regions of the history: value and label.

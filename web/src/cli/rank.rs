@@ -13,6 +13,7 @@ use indexer::snapshot::Snapshot;
 use super::open::snapshot;
 use super::runner_file::{read_form, stopped_in_words, to_runner};
 use super::{Failure, Out, ReadArgs};
+use crate::labels::HURTS_NOW;
 use crate::wire::rank::{RankReply, questions};
 
 /// What `rank` is told.
@@ -68,6 +69,7 @@ fn in_words(list: &RankedList, runner: &Runner, snapshot: &Snapshot, out: &mut O
 fn pain(runner: &Runner) -> &'static str {
     match runner.flags.pain() {
         catalogue::injury::Answer::No => "asked, none",
+        catalogue::injury::Answer::NotAsked if runner.hurts_now() => HURTS_NOW,
         other => other.word(),
     }
 }

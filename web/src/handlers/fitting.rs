@@ -9,7 +9,8 @@ use indexer::snapshot::Snapshot;
 
 use crate::app::AppState;
 use crate::fittings::{Fitting, FittingId, FrozenOrder};
-use crate::refusal::Refusal;
+use crate::refusal::{PlacedError, Refusal};
+use crate::request::runner::shown;
 use crate::visit::Visit;
 use crate::visit::order::{Shown, removed};
 
@@ -77,6 +78,12 @@ pub(super) fn order_if_any(state: &AppState, visit: &Visit<'_>) -> Result<Option
 /// The word index failed, although a fitting asks for no words.
 pub(super) fn no_words() -> Refusal {
     Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)
+}
+
+/// A button's answer that no button of ours gives; nothing is changed.
+pub(super) fn not_offered(field: &str, said: &str, instead: &str) -> Refusal {
+    let say = format!("“{}” is not one of its answers; {instead}.", shown(said));
+    Refusal::unread_answers(vec![PlacedError { place: field.to_owned(), say }])
 }
 
 /// After a change the browser reads the page anew, so that Back and Reload post nothing twice.

@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
-use super::fitting::{Opened, change, see_other};
+use super::fitting::{Opened, change, not_offered, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
 use crate::parts::Drawn;
@@ -59,14 +59,24 @@ pub async fn step_anyway(
     Path(id): Path<String>,
     body: Bytes,
 ) -> Result<Response, Refusal> {
-    let anyway = answers::posted(&body).get("anyway") == "yes";
+    let posted = answers::posted(&body);
+    let anyway = match posted.get("anyway") {
+        "yes" => true,
+        "no" => false,
+        other => return Err(not_offered("anyway", other, "press one of the buttons of the order")),
+    };
     with_answers(&state, &id, |said| answers::with_anyway(said, anyway))
 }
 
 /// Which pain is current, where two pull apart; a blank takes the answer back.
 pub async fn current(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let posted = answers::posted(&body);
-    with_answers(&state, &id, |said| answers::with_current(said, posted.get("region")))
+    let region = posted.get("region");
+    let named = Opened::of(&state, &id)?.fitting.answers;
+    if !region.is_empty() && !answers::names_injury(&named, region) {
+        return Err(not_offered("region", region, "choose one of the pains that the history names"));
+    }
+    with_answers(&state, &id, |said| answers::with_current(said, region))
 }
 
 fn with_answers(

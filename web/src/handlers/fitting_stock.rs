@@ -8,7 +8,7 @@ use indexer::ranked::NoOrder;
 use indexer::snapshot::Group;
 use serde::Deserialize;
 
-use super::fitting::{Opened, change, no_words, order, read_id, see_other};
+use super::fitting::{Opened, change, no_words, not_offered, order, read_id, see_other};
 use super::frame::fitting_frame;
 use crate::app::App;
 use crate::pages::fitting_stock::{Announcement, Refresh, Shortlist, StockPage};
@@ -55,17 +55,24 @@ pub async fn refresh(State(state): App, Path(id): Path<String>) -> Result<Respon
 pub async fn chips(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let id = read_id(&id)?;
     let posted = answers::posted(&body);
+    if let Some((name, key)) = posted.0.iter().find(|(name, key)| !is_chip(name, key)) {
+        return Err(not_offered(name, key, "take off or put back a filter that the order shows"));
+    }
     change(&state, &id, |fitting| {
         for (name, key) in posted.0 {
-            match name.as_str() {
-                "drop" if Group::from_key(&key).is_some() => fitting.removed_chips.insert(key),
-                "put_back" => fitting.removed_chips.remove(&key),
-                _ => false,
+            if name == "drop" {
+                fitting.removed_chips.insert(key)
+            } else {
+                fitting.removed_chips.remove(&key)
             };
         }
         fitting.order = None;
     })?;
     Ok(see_other(&format!("/fittings/{id}")))
+}
+
+fn is_chip(name: &str, key: &str) -> bool {
+    ["drop", "put_back"].contains(&name) && Group::from_key(key).is_some()
 }
 
 fn list(visit: &Visit<'_>, shown: &Shown, all: bool) -> StockPage {

@@ -14,6 +14,8 @@ pub struct CardPage {
     pub shop: String,
     /// `25 November 2026`.
     pub date: String,
+    /// That a red flag has stopped the ordering.
+    pub stopped: Option<String>,
     /// The chosen shoe, or the first of the shortlist; `None` when nothing was chosen.
     pub chosen: Option<CardShoe>,
     /// The others that were tried or brought out.
@@ -81,6 +83,7 @@ impl CardPage {
         html! {
             header { p .shop { (self.shop) } p { (self.date) } }
             h1 { "Your shoes" }
+            @if let Some(stopped) = &self.stopped { p { b { (stopped) } } }
             @match &self.chosen {
                 Some(shoe) => (shoe.large()),
                 None => p { "Nothing was chosen today." },

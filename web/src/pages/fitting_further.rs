@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::labels::{NOT_ASKED, REGIONS, YES_NO};
+use crate::labels::{INJURY_DETAILS, NOT_ASKED, REGIONS, YES_NO};
 use crate::pages::fitting_runner::RunnerPage;
 use crate::parts::fields::{Choice, blank, tick};
 use crate::parts::problems::at;
@@ -42,6 +42,9 @@ const WISHES: Further = (
 );
 const RANGES: &[&str] =
     &["asked_for.drop_mm", "asked_for.landing_stack_mm", "asked_for.plate", "asked_for.rocker"];
+/// As many of the details are columns of the history.
+const ASKED_OF_EACH: usize = 3;
+
 impl RunnerPage {
     /// All sections, the answers that change an order most first.
     pub(super) fn further_answers(&self) -> Markup {
@@ -124,23 +127,27 @@ impl RunnerPage {
             hint: "Unticked and with nothing below, it was not asked.".into(),
         };
         let ticked = self.answers.has("injury", "none");
-        html! { div .choices #injury { (tick("injury", &choice, ticked)) (blank("injury")) } }
+        html! {
+            (self.fields().error("injury"))
+            div .choices #injury { (tick("injury", &choice, ticked)) (blank("injury")) }
+        }
     }
 
     fn region(&self, (region, label): (&str, &str)) -> Markup {
-        let cells = [
-            ("recent", "within 12 months"),
-            ("painful", "painful now"),
-            ("cleared", "cleared by a clinician"),
-        ];
         html! {
             tr {
                 th scope="row" { (self.named(region, label)) }
-                @for (key, words) in cells {
-                    @let name = format!("injury.{region}.{key}");
-                    td { (self.fields().bare_select(&name, Some(&format!("{label}: {words}")), YES_NO, None)) }
+                @for (key, words) in &INJURY_DETAILS[..ASKED_OF_EACH] {
+                    td { (self.detail(&format!("injury.{region}.{key}"), &format!("{label}: {words}"))) }
                 }
             }
+        }
+    }
+
+    fn detail(&self, name: &str, spoken: &str) -> Markup {
+        html! {
+            (self.fields().error(name))
+            (self.fields().bare_select(name, Some(spoken), YES_NO, self.fields().error_id(name)))
         }
     }
 
@@ -148,6 +155,10 @@ impl RunnerPage {
     fn named(&self, region: &str, label: &str) -> Markup {
         let name = format!("injury.{region}");
         let choice = Choice { value: "yes".into(), label: label.to_owned(), hint: String::new() };
-        html! { (tick(&name, &choice, self.answers.has(&name, "yes"))) (blank(&name)) }
+        html! {
+            (self.fields().anchored_error(&name))
+            (tick(&name, &choice, self.answers.has(&name, "yes")))
+            (blank(&name))
+        }
     }
 }

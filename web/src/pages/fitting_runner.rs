@@ -115,7 +115,8 @@ impl RunnerPage {
             div .field {
                 label for=(field.name) { (field.label) }
                 p .hint { (field.hint) }
-                (self.fields().bare_select(field.name, None, &widths, None))
+                (self.fields().error(field.name))
+                (self.fields().bare_select(field.name, None, &widths, self.fields().error_id(field.name)))
             }
         }
     }
@@ -161,7 +162,11 @@ impl RunnerPage {
     fn sign(&self, flag: &Choice) -> Markup {
         let name = format!("flags.{}", flag.value);
         let yes = Choice { value: "yes".into(), ..flag.clone() };
-        html! { (tick(&name, &yes, self.answers.has(&name, "yes"))) (blank(&name)) }
+        html! {
+            (self.fields().anchored_error(&name))
+            (tick(&name, &yes, self.answers.has(&name, "yes")))
+            (blank(&name))
+        }
     }
 
     pub(super) fn has_problem(&self, prefix: &str) -> bool {

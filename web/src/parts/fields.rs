@@ -119,12 +119,29 @@ impl Fields<'_> {
         }
     }
 
+    /// What is wrong with the answer of this name, in words, where a field is drawn in parts.
+    pub fn error(&self, name: &str) -> Markup {
+        said(name, at(self.problems, name))
+    }
+
+    /// As [`Self::error`], with the anchor that a link to the field needs: a tick has no id of its own.
+    pub fn anchored_error(&self, name: &str) -> Markup {
+        html! { @if self.error_id(name).is_some() { div id=(name) { (self.error(name)) } } }
+    }
+
+    /// The id of these words, when there are any.
+    pub fn error_id(&self, name: &str) -> Option<String> {
+        at(self.problems, name).map(|_| error_id(name))
+    }
+
     /// Ticks of one name, each on or off; for what the fitter taps on and off.
     pub fn ticks(&self, field: &FieldLabel, choices: &[Choice]) -> Markup {
+        let error = at(self.problems, field.name);
         html! {
-            fieldset .field id=(field.name) {
+            fieldset .field .wrong[error.is_some()] id=(field.name) aria-describedby=[described(field, error)] {
                 legend { (field.label) }
                 (hint(field))
+                (said(field.name, error))
                 div .choices {
                     @for choice in choices {
                         (tick(field.name, choice, self.answers.has(field.name, &choice.value)))
@@ -186,14 +203,18 @@ fn hint(field: &FieldLabel) -> Markup {
 fn said(name: &str, error: Option<&str>) -> Markup {
     html! {
         @if let Some(error) = error {
-            p .error id=(format!("{name}-error")) { span .sr { "Error: " } (error) }
+            p .error id=(error_id(name)) { span .sr { "Error: " } (error) }
         }
     }
 }
 
+fn error_id(name: &str) -> String {
+    format!("{name}-error")
+}
+
 fn described(field: &FieldLabel, error: Option<&str>) -> Option<String> {
     let hint = (!field.hint.is_empty()).then(|| format!("{}-hint", field.name));
-    let error = error.map(|_| format!("{}-error", field.name));
+    let error = error.map(|_| error_id(field.name));
     let ids: Vec<String> = hint.into_iter().chain(error).collect();
     (!ids.is_empty()).then(|| ids.join(" "))
 }

@@ -3,6 +3,7 @@
 pub mod on_foot;
 pub mod policy_file;
 pub mod runner;
+mod runner_contradictions;
 mod runner_draft;
 mod runner_fields;
 mod runner_file;

@@ -47,6 +47,8 @@ pub struct RunnerFault {
     pub say: String,
 }
 
+/// More characters of a key are not printed: the longest known one has 41, and a key may hold anything.
+const LONGEST_KEY: usize = 80;
 /// A posted form has no more fields than this.
 const MOST_FIELDS: usize = 300;
 
@@ -217,19 +219,22 @@ impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.line, self.key.as_str()) {
             (Some(line), "") => write!(f, "line {line}"),
-            (Some(line), key) => write!(f, "line {line}, {key}"),
+            (Some(line), key) => write!(f, "line {line}, {}", tame(key, LONGEST_KEY)),
             (None, "") => f.write_str("the runner file"),
-            (None, key) => f.write_str(key),
+            (None, key) => f.write_str(&tame(key, LONGEST_KEY)),
         }
     }
 }
 
 /// As much of a text as a sentence bears, without what would move a terminal's cursor.
-pub(super) fn shown(text: &str) -> String {
-    const MOST: usize = 40;
+pub fn shown(text: &str) -> String {
+    tame(text, 40)
+}
+
+fn tame(text: &str, most: usize) -> String {
     let plain = |c: char| if c.is_control() { '\u{fffd}' } else { c };
-    let cut: String = text.chars().take(MOST).map(plain).collect();
-    if text.chars().count() > MOST { format!("{cut}…") } else { cut }
+    let cut: String = text.chars().take(most).map(plain).collect();
+    if text.chars().count() > most { format!("{cut}…") } else { cut }
 }
 
 #[cfg(test)]

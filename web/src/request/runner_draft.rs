@@ -1,4 +1,4 @@
-//! A runner half read, and what can only be judged once every answer is in.
+//! A runner half read: answers that are only understood together, until every one is in.
 
 use catalogue::flags::Flags;
 use catalogue::injury::Answer;
@@ -8,6 +8,7 @@ use catalogue::runner::{BodyMass, Feel, Now, Runner};
 use catalogue::size::{SizeLabel, SizeSystem};
 use catalogue::style::{Purposes, Specification};
 
+use super::runner_contradictions::contradictions;
 use super::wrong::{Read, Wrong};
 
 /// The runner so far, with the answers that are only understood together.
@@ -31,15 +32,14 @@ pub(super) struct Draft {
 impl Draft {
     /// A size label in the runner's own system.
     pub(super) fn label(&self, text: &str) -> Read<SizeLabel> {
-        let system = self.runner.sizes.system.ok_or(Wrong::SizeSystem)?;
-        SizeLabel::parse(Some(system), text).ok_or(Wrong::Size)
+        read_label(self.runner.sizes.system.ok_or(Wrong::SizeSystem)?, text)
     }
 
     /// A size label that may name its system, as in `EU 42`; without one it is in the runner's.
     pub(super) fn label_with_system(&self, text: &str) -> Read<SizeLabel> {
         let named = text.split_once(' ').and_then(|(word, rest)| Some((SizeSystem::from_word(word)?, rest)));
         match named {
-            Some((system, rest)) => SizeLabel::parse(Some(system), rest).ok_or(Wrong::Size),
+            Some((system, rest)) => read_label(system, rest),
             None => self.label(text),
         }
     }
@@ -50,10 +50,8 @@ impl Draft {
         exists: &dyn Fn(&StyleKey) -> bool,
         mut fault: impl FnMut(&str, String),
     ) -> Runner {
-        self.check_worn(exists, &mut fault);
-        self.check_pain(&mut fault);
-        if self.band.is_some() && self.runner.body_mass.is_some() {
-            fault("run.body_mass_band", "stands beside run.body_mass_kg; keep one of the two".into());
+        for (key, say) in contradictions(&self, exists) {
+            fault(&key, say);
         }
         self.runner.body_mass = self.runner.body_mass.or(self.band);
         self.runner.now.shoe = self.now();
@@ -63,55 +61,6 @@ impl Draft {
             }
         }
         self.runner
-    }
-
-    fn check_worn(&self, exists: &dyn Fn(&StyleKey) -> bool, fault: &mut impl FnMut(&str, String)) {
-        let Some(style) = &self.style else { return self.check_measures(fault) };
-        if !exists(style) {
-            fault("now.style", format!("“{style}” {}", Wrong::NoStyle));
-        }
-        if self.worn != Specification::default() {
-            fault(
-                "now.style",
-                "stands beside measures; keep the style, or the measures of another pair".into(),
-            );
-        }
-        if !self.purposes.is_empty() {
-            fault(
-                "now.purposes",
-                "is for a pair that is not in the catalogue; take it out, or now.style".into(),
-            );
-        }
-    }
-
-    /// A drop that would put the forefoot below the ground, or the heel.
-    fn check_measures(&self, fault: &mut impl FnMut(&str, String)) {
-        let Some(drop) = self.worn.drop_stated else { return };
-        let forefoot = self.worn.heel_stack.map(|heel| heel.in_tenths() - drop.in_tenths());
-        let heel = self.worn.forefoot_stack.map(|forefoot| forefoot.in_tenths() + drop.in_tenths());
-        if forefoot.or(heel).is_some_and(|stack| stack < 0) {
-            fault(
-                "now.drop_mm",
-                format!("{drop} cannot be: it is more than the stack it starts from; measure again"),
-            );
-        }
-    }
-
-    /// A pain without its sign must not pass for no pain.
-    fn check_pain(&self, fault: &mut impl FnMut(&str, String)) {
-        let mut signs = Flags::questions().iter().map(|flag| self.runner.flags.get(*flag));
-        match self.pain {
-            Answer::No if signs.any(Answer::is_yes) => {
-                fault("flags.pain", "says no, yet a sign below it says yes; answer one of them again".into());
-            }
-            Answer::Yes if signs.all(|sign| sign == Answer::NotAsked) => {
-                fault(
-                    "flags.pain",
-                    "says yes, but not what; answer the signs below it, each yes or no".into(),
-                );
-            }
-            _ => {}
-        }
     }
 
     /// How the pair is known: by its style, else by what was measured, else by how it feels.
@@ -126,5 +75,27 @@ impl Draft {
             }
             _ => Now::NotAsked,
         }
+    }
+}
+
+fn read_label(system: SizeSystem, text: &str) -> Read<SizeLabel> {
+    let label = SizeLabel::parse(Some(system), text).ok_or(Wrong::Size)?;
+    let (from, to) = sizes_of_feet(system);
+    let whole = 12; // Labels count in twelfths of a size.
+    if (from * whole..=to * whole).contains(&label.twelfths()) {
+        Ok(label)
+    } else {
+        Err(Wrong::SizeRange { system, from, to })
+    }
+}
+
+/// The whole sizes between which any runner's foot lies, a child's included. *Our choice*: feet of about 10 to 40 cm.
+const fn sizes_of_feet(system: SizeSystem) -> (u16, u16) {
+    match system {
+        SizeSystem::Eu => (17, 62),
+        SizeSystem::Uk => (1, 25),
+        SizeSystem::Us => (1, 27),
+        SizeSystem::Mondopoint => (100, 400),
+        SizeSystem::Cm => (10, 40),
     }
 }

@@ -45,7 +45,8 @@ const BODY_MASS: Range = Range::whole(15, 300, "kg");
 const WEEKLY: Range = Range::whole(0, 400, "km a week");
 const BUDGET: Range = Range::whole(0, 10_000, "in the shop's currency");
 const STACK: Range = Range::whole(0, 100, "mm");
-const DROP: Range = Range::whole(-20, 40, "mm");
+/// What a drop can be, stated or made by two stacks.
+pub(super) const DROP: Range = Range::whole(-20, 40, "mm");
 const SHOE_MASS: Range = Range::whole(50, 1_000, "g");
 const WEEKS: Range = Range::whole(0, 520, "weeks");
 
@@ -243,9 +244,13 @@ fn ends(range: Range, from: &str, to: &str) -> Read<(Mm, Mm)> {
 }
 
 fn width(text: &str) -> Read<String> {
-    let sound =
-        text.chars().count() <= 12 && text.chars().all(|c| c.is_alphanumeric() || " +-./()".contains(c));
-    if sound { Ok(text.to_owned()) } else { Err(Wrong::Width) }
+    let sound = |c: char| c.is_alphanumeric() || " +-./()".contains(c);
+    let named = text.chars().any(char::is_alphanumeric);
+    if named && text.chars().count() <= 12 && text.chars().all(sound) {
+        Ok(text.to_owned())
+    } else {
+        Err(Wrong::Width)
+    }
 }
 
 fn band(text: &str) -> Read<BodyMass> {

@@ -72,15 +72,24 @@ fn injury(form: &RunnerForm, region: Region, faults: &mut Vec<RunnerFault>) -> O
         let text = form.get(key).map(str::trim)?;
         answer(text).map_err(|wrong| faults.push(form.fault(key, text, &wrong))).ok()
     };
-    let mut named = said(&name).is_some_and(Answer::is_yes);
+    let whole = said(&name).unwrap_or_default();
     let mut injury = Injury::of(region);
+    let (mut told, mut denied) = (whole.is_yes(), None);
     for detail in &DETAILS {
-        if let Some(answer) = said(&format!("{name}.{}", detail.key)) {
+        let key = format!("{name}.{}", detail.key);
+        if let Some(answer) = said(&key) {
             *(detail.slot)(&mut injury) = answer;
-            named = true;
+            told = true;
+            denied = denied.or((whole.is_no() && answer.is_yes()).then_some(key));
         }
     }
-    named.then_some(injury)
+    if let Some(key) = denied {
+        faults.push(RunnerFault::new(
+            form.place(&name),
+            format!("says no, yet {key} says yes; keep one of the two"),
+        ));
+    }
+    (told && !whole.is_no()).then_some(injury)
 }
 
 fn no_region(form: &RunnerForm, key: &str, region: &str) -> RunnerFault {

@@ -207,7 +207,7 @@ fn a_number_that_cannot_be_meant_is_refused_with_the_range_that_can() {
 fn a_size_that_is_no_size_is_refused_and_a_size_needs_its_system() {
     assert!(fault(posted("size.system=EU&size.worn_label=XL")).contains("“XL” is no size"));
     assert!(fault(posted("size.system=EU&size.working=42&size.working=42.1")).contains("“42.1” is no size"));
-    assert!(fault(posted("size.worn_label=42")).contains("answer size.system too"));
+    assert!(fault(posted("size.worn_label=42")).contains("answer the size system too"));
     assert!(fault(posted("size.system=EU&size.system=UK")).contains("are several answers"));
     assert!(posted("now.mass_g=265&now.mass_size=US+9").is_ok());
 }

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use catalogue::injury::Answer;
+use catalogue::size::SizeSystem;
 use catalogue::units::{Decimal, Tenths};
 
 /// Why an answer cannot be read. Displayed as what to do instead, to stand behind the text that was read.
@@ -22,6 +23,8 @@ pub(super) enum Wrong {
     Size,
     /// A size label whose system nobody has said.
     SizeSystem,
+    /// A size that no runner's foot has, with the whole sizes of its system that one can have.
+    SizeRange { system: SizeSystem, from: u16, to: u16 },
     /// Not the label of a width.
     Width,
     /// No key of a style.
@@ -57,24 +60,41 @@ impl Range {
 
     /// Reads a number with at most one decimal as exact tenths.
     pub(super) fn tenths(self, text: &str) -> Read<i32> {
-        self.within(decimal(text, 1)?.scaled(10, 1))
+        self.within(self.decimal(text, 1)?.scaled(10, 1))
     }
 
     /// Reads a whole number.
     pub(super) fn units(self, text: &str) -> Read<u16> {
-        let tenths = self.within(decimal(text, 0)?.scaled(10, 1))?;
+        let tenths = self.within(self.decimal(text, 0)?.scaled(10, 1))?;
         u16::try_from(tenths / 10).map_err(|_| self.fault())
     }
 
     /// Reads a number with at most two decimals as hundredths.
     pub(super) fn hundredths(self, text: &str) -> Read<u32> {
-        let number = decimal(text, 2)?;
+        let number = self.decimal(text, 2)?;
         self.within(number.scaled(10, 1))?;
         number.scaled(100, 1).and_then(|hundredths| u32::try_from(hundredths).ok()).ok_or(self.fault())
     }
 
-    fn within(self, tenths: Option<i32>) -> Read<i32> {
+    /// Tenths that can be meant.
+    pub(super) fn within(self, tenths: Option<i32>) -> Read<i32> {
         tenths.filter(|t| (self.from..=self.to).contains(t)).ok_or(self.fault())
+    }
+
+    /// A number with at most so many decimals, with a point or a comma. `8.10` is 8.1, but `1.000` is refused: it may
+    /// be a thousand. More digits than can be held are out of range.
+    fn decimal(self, text: &str, decimals: u8) -> Read<Decimal> {
+        let text = text.replace(',', ".");
+        let kept = match text.split_once('.') {
+            Some((whole, "0" | "00")) => whole,
+            Some((_, fraction)) if fraction.len() == 2 => text.strip_suffix('0').unwrap_or(&text),
+            _ => &text,
+        };
+        let only_digits = !kept.is_empty() && kept.bytes().all(|b| b.is_ascii_digit());
+        let unread = if only_digits { self.fault() } else { Wrong::Number };
+        let number = Decimal::parse(kept, '.').ok_or(unread)?;
+        let has = kept.split_once('.').map_or(0, |(_, fraction)| fraction.len());
+        if has > usize::from(decimals) { Err(Wrong::Decimals(decimals)) } else { Ok(number) }
     }
 
     const fn fault(self) -> Wrong {
@@ -102,20 +122,6 @@ pub(super) fn answer(text: &str) -> Read<Answer> {
     yes_no(text).map(|said| Answer::from(Some(said)))
 }
 
-/// A number with at most so many decimals, with a point or a comma. `8.10` is 8.1, but `1.000` is refused: it may be
-/// a thousand.
-fn decimal(text: &str, decimals: u8) -> Read<Decimal> {
-    let text = text.replace(',', ".");
-    let kept = match text.split_once('.') {
-        Some((whole, "0" | "00")) => whole,
-        Some((_, fraction)) if fraction.len() == 2 => text.strip_suffix('0').unwrap_or(&text),
-        _ => &text,
-    };
-    let number = Decimal::parse(kept, '.').ok_or(Wrong::Number)?;
-    let has = kept.split_once('.').map_or(0, |(_, fraction)| fraction.len());
-    if has > usize::from(decimals) { Err(Wrong::Decimals(decimals)) } else { Ok(number) }
-}
-
 impl fmt::Display for Wrong {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -130,7 +136,10 @@ impl fmt::Display for Wrong {
             }
             Self::Size => f.write_str("is no size; write it as printed, such as 42, 42.5 or 42 2/3"),
             Self::SizeSystem => {
-                f.write_str("is a size of no known system; answer size.system too (EU, UK, US, MP or CM)")
+                f.write_str("is a size of no known system; answer the size system too (EU, UK, US, MP or CM)")
+            }
+            Self::SizeRange { system, from, to } => {
+                write!(f, "is no size of a runner in {}; {from} to {to} can be meant", system.word())
             }
             Self::Width => f.write_str("is no width label; write it as on the box, such as D or 2E"),
             Self::Key => f.write_str("is no key of a style; copy it from the shoe's page, such as maker.number"),
@@ -165,7 +174,7 @@ mod tests {
         assert_eq!(DROP.tenths("8.25"), Err(Wrong::Decimals(1)));
         assert_eq!(DROP.units("8.5"), Err(Wrong::Decimals(0)));
         assert_eq!(DROP.tenths("1.000"), Err(Wrong::Decimals(1)), "a thousand, or one");
-        for text in ["40.1", "-20.1", "999999999999"] {
+        for text in ["40.1", "-20.1", "999999999999", "999999999999999999999"] {
             assert_eq!(DROP.tenths(text), Err(DROP.fault()), "{text}");
         }
         assert_eq!(DROP.fault().to_string(), "is out of range; -20 to 40 mm can be meant");

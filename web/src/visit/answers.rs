@@ -5,10 +5,10 @@ use catalogue::runner::Runner;
 use indexer::snapshot::Snapshot;
 
 use super::worn;
-use crate::labels::runner_field;
+use crate::labels::answer_label;
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
-use crate::request::runner::{RunnerFault, RunnerForm};
+use crate::request::runner::{RunnerFault, RunnerForm, shown};
 
 /// The words of the worn pair, which find a style.
 const WORDS: &str = "now.words";
@@ -17,8 +17,9 @@ const STYLE: &str = "now.style";
 /// Order for less although a gate is closed: a button of the list, not of the form.
 const ANYWAY: &str = "stage.step_anyway";
 
-const NO_SHOE: &str =
-    "No shoe here has these words. Give its measures, say how it feels, or clear the field.";
+/// More characters than this are no maker and name.
+const MOST_WORDS: usize = 100;
+
 const SEVERAL_SHOES: &str =
     "Several shoes have these words: choose one, write more of its name, or clear the words.";
 
@@ -52,9 +53,14 @@ pub fn with_anyway(mut answers: Answers, anyway: bool) -> Answers {
 /// The answers with one region's pain said to be the current one; a region that is not named takes the answer back.
 pub fn with_current(mut answers: Answers, region: &str) -> Answers {
     answers.0.retain(|(name, _)| !name.ends_with(".current"));
-    let named = names(&answers, &format!("injury.{region}"));
+    let named = names_injury(&answers, region);
     answers.0.extend(named.then(|| (format!("injury.{region}.current"), "yes".to_owned())));
     answers
+}
+
+/// Whether something is said of the injury of a region.
+pub fn names_injury(answers: &Answers, region: &str) -> bool {
+    names(answers, &format!("injury.{region}"))
 }
 
 /// Whether something is said of an injury: by its own tick, or by one of its details.
@@ -73,10 +79,16 @@ pub fn read(answers: Answers, snapshot: &Snapshot) -> Result<(Runner, Answers), 
         Ok(runner) if problems.is_empty() => Ok((runner, answers)),
         Ok(_) => Err(problems),
         Err(faults) => {
-            problems.extend(faults.iter().map(problem));
+            problems.extend(faults.iter().map(problem).map(|problem| where_drawn(problem, &answers)));
             Err(problems)
         }
     }
+}
+
+/// The styles to choose from are drawn below the words that mean them: without words the fault is told there.
+fn where_drawn(problem: Problem, answers: &Answers) -> Problem {
+    let hidden = problem.field == STYLE && answers.get(WORDS).trim().is_empty();
+    if hidden { Problem { field: WORDS.to_owned(), ..problem } } else { problem }
 }
 
 /// Words of the worn pair stand for a style: the chosen one of those they may mean, or the only one.
@@ -84,6 +96,9 @@ fn settle_worn(mut answers: Answers, snapshot: &Snapshot) -> (Answers, Vec<Probl
     let words = answers.get(WORDS).trim().to_owned();
     if words.is_empty() {
         return (answers, Vec::new());
+    }
+    if words.chars().count() > MOST_WORDS || words.chars().any(char::is_control) {
+        return (answers, vec![problem_at(WORDS, &no_name(&words))]);
     }
     let found = worn::candidates(snapshot, &words);
     if found.iter().any(|style| style.key.as_str() == answers.get(STYLE)) {
@@ -96,7 +111,7 @@ fn settle_worn(mut answers: Answers, snapshot: &Snapshot) -> (Answers, Vec<Probl
             None
         }
         [] if knows_the_pair_otherwise(&answers) => None,
-        [] => Some(problem_at(WORDS, NO_SHOE)),
+        [] => Some(problem_at(WORDS, &no_shoe(&words))),
         _ => Some(problem_at(STYLE, SEVERAL_SHOES)),
     };
     (answers, problem.into_iter().collect())
@@ -108,8 +123,22 @@ fn knows_the_pair_otherwise(answers: &Answers) -> bool {
     ["now.heel_stack_mm", "now.forefoot_stack_mm", "now.drop_mm", "now.mass_g", "now.feel"].iter().any(said)
 }
 
+fn no_shoe(words: &str) -> String {
+    let words = shown(words);
+    format!(
+        "No shoe here has these words, “{words}”. Give its measures, say how it feels, or clear the field."
+    )
+}
+
+fn no_name(words: &str) -> String {
+    let words = shown(words);
+    format!(
+        "“{words}” is no name of a shoe: write maker and name in one line, {MOST_WORDS} characters at most."
+    )
+}
+
 fn problem_at(field: &str, say: &str) -> Problem {
-    Problem { field: field.to_owned(), say: say.to_owned() }
+    Problem { field: field.to_owned(), say: format!("{}: {say}", answer_label(field)) }
 }
 
 /// The form as it is read, without the words of the worn pair.
@@ -122,9 +151,8 @@ fn form(answers: &Answers) -> Result<RunnerForm, Vec<RunnerFault>> {
 /// A fault at the field of the page.
 fn problem(fault: &RunnerFault) -> Problem {
     let field = fault.place.key.as_str();
-    let label = runner_field(field).label;
-    let say = if label.is_empty() { format!("{}.", fault.say) } else { format!("{label}: {}.", fault.say) };
-    Problem { field: field.to_owned(), say }
+    let say = format!("{}.", fault.say);
+    if field.is_empty() { Problem { field: String::new(), say } } else { problem_at(field, &say) }
 }
 
 #[cfg(test)]

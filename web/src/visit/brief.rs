@@ -9,7 +9,7 @@ use catalogue::strike::{Basis, Reading, Sureness};
 use super::shoe::{landing_place, measures_in_words, name, plain};
 use super::sizes::proposed_by;
 use super::{Visit, listed};
-use crate::labels::REGIONS;
+use crate::labels::{HURTS_NOW, REGIONS};
 use crate::parts::brief::{Brief, BriefEntry};
 
 /// The brief; without a ranker, of a stopped fitting, only what was answered.
@@ -121,12 +121,13 @@ fn sizes(runner: &Runner) -> Option<String> {
     Some(format!("{system} {}{proposed}", labels.join(", ")).trim_start().to_owned())
 }
 
-/// `asked: none`; `None` when the one question was not asked.
+/// `asked: none`; `None` when the one question was not asked. A pain of the history is told without its place, for
+/// the card goes home; it answers none of the signs.
 pub fn pain(runner: &Runner) -> Option<String> {
     match runner.flags.pain() {
         Answer::Yes => Some("asked: yes".to_owned()),
         Answer::No => Some("asked: none".to_owned()),
-        Answer::NotAsked => None,
+        Answer::NotAsked => runner.hurts_now().then(|| HURTS_NOW.to_owned()),
     }
 }
 

@@ -9,7 +9,7 @@ use indexer::ranked::RankedList;
 use indexer::snapshot::StyleCard;
 
 use super::brief;
-use super::compare::{differences, share, sizes_in_stock};
+use super::compare::{differences, share, sizes_in_stock, stopped};
 use super::date::day;
 use super::unasked::{Reader, unasked};
 use super::{Visit, capital, pairs, plan, shoe};
@@ -49,6 +49,7 @@ pub fn page(
     CardPage {
         shop: printed.shop.to_owned(),
         date: day(printed.now),
+        stopped: stopped(list),
         chosen: taken.map(|card| card_shoe(visit, list, card)),
         others: others.iter().map(|card| card_shoe(visit, list, card)).collect(),
         worn: brief::worn(visit).unwrap_or_else(|| NOT_ASKED.to_owned()),
@@ -70,7 +71,11 @@ fn card_shoe(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>)
     let sizes = sizes_in_stock(visit, card.style, &skus);
     CardShoe {
         name: shoe::name(card.style),
-        size: if sizes.is_empty() { "not in stock".to_owned() } else { format!("in stock: {sizes}") },
+        size: match list {
+            None => "size not looked up".to_owned(),
+            Some(_) if sizes.is_empty() => "not in stock".to_owned(),
+            Some(_) => format!("in stock: {sizes}"),
+        },
         deltas: differences(card, list.map(|list| &list.ranker), worn.as_ref()),
         sole: shoe::sole(&card.measures, worn.as_ref(), Scale::Large),
     }

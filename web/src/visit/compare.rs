@@ -9,7 +9,7 @@ use indexer::snapshot::StyleCard;
 use super::rows::compared_mass;
 use super::shoe::{self, plain};
 use super::{Visit, capital, deltas, pairs};
-use crate::labels::NOT_GIVEN;
+use crate::labels::{NOT_GIVEN, STOPPED};
 use crate::pages::compare::{ComparePage, Compared};
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -31,7 +31,7 @@ pub fn page(visit: &Visit<'_>, list: Option<&RankedList>) -> ComparePage {
         shoes: own.into_iter().chain(shoes).collect(),
         measures: table(&cards, worn.as_ref()),
         said: cards.iter().map(|card| said(card, ranker, worn.as_ref())).collect(),
-        warnings: warnings(cards.len()),
+        warnings: stopped(list).into_iter().chain(warnings(cards.len())).collect(),
         share: share(visit),
         only_differences: None,
         card: Some(Link::new("Make the card", visit.href("/card"))),
@@ -44,6 +44,11 @@ pub fn share(visit: &Visit<'_>) -> Option<Link> {
     (shoes.len() >= 2).then(|| {
         Link::new("The same without the worn pair, to share", format!("/compare?{}", shoes.join("&")))
     })
+}
+
+/// Without an order there is a stop.
+pub fn stopped(list: Option<&RankedList>) -> Option<String> {
+    list.is_none().then(|| STOPPED.to_owned())
 }
 
 fn warnings(count: usize) -> Vec<String> {
@@ -83,7 +88,12 @@ fn compared(
         name: shoe::name(card.style),
         href: Some(shoe::href(card.style)),
         sole: shoe::sole(&card.measures, worn, Scale::Large),
-        stock: if is_chosen { format!("Chosen · {stock}") } else { stock },
+        stock: is_chosen
+            .then(|| "Chosen".to_owned())
+            .into_iter()
+            .chain(stock)
+            .collect::<Vec<_>>()
+            .join(" · "),
         remove: Some(take_out(visit, card)),
         choose: (!is_chosen).then(|| Act::post(visit.href("/choose"), "style", card.style.key.as_str())),
     }
@@ -95,14 +105,14 @@ fn take_out(visit: &Visit<'_>, card: &StyleCard<'_>) -> Act {
     Act::Post { action: visit.href("/shortlist"), fields }
 }
 
-/// `€ 139 · 42.5, 43 in stock`.
-fn stock(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>) -> String {
-    let hit = list.and_then(|list| list.results.hits.iter().find(|hit| hit.row == card.row));
-    let Some(hit) = hit else { return "not in stock as filtered".to_owned() };
+/// `€ 139 · 42.5, 43 in stock`; `None` where no list was made to look into.
+fn stock(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>) -> Option<String> {
+    let hit = list?.results.hits.iter().find(|hit| hit.row == card.row);
+    let Some(hit) = hit else { return Some("not in stock as filtered".to_owned()) };
     let skus = pairs::skus(visit.snapshot, hit);
     let price = pairs::price(visit.snapshot, &skus).unwrap_or_else(|| format!("price {NOT_GIVEN}"));
     let sizes = sizes_in_stock(visit, card.style, &skus);
-    if sizes.is_empty() { price } else { format!("{price} · {sizes} in stock") }
+    Some(if sizes.is_empty() { price } else { format!("{price} · {sizes} in stock") })
 }
 
 /// The working sizes there are pairs of: `42.5, 43`.

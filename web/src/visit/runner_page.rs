@@ -16,6 +16,7 @@ use crate::pages::fitting_runner::RunnerPage;
 use crate::parts::fields::Choice;
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
+use crate::request::runner::shown;
 
 /// Sections of further answers that are told by how many of their fields are answered: id and prefixes.
 const COUNTED: [(&str, &[&str]); 4] = [
@@ -30,7 +31,7 @@ pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>, unfold:
     let runner = &visit.fitting.runner;
     RunnerPage {
         action: visit.href("/runner"),
-        sizes: sizes(visit.snapshot, runner),
+        sizes: with_typed(sizes(visit.snapshot, runner), &answers),
         widths: widths(visit.snapshot),
         worn_candidates: worn::choices(visit.snapshot, answers.get("now.words"), answers.get("now.style")),
         pain_question: PAIN_QUESTION.to_owned(),
@@ -68,6 +69,17 @@ fn sizes(snapshot: &Snapshot, runner: &Runner) -> Vec<Choice> {
             ..choice(label.printed(), label.printed())
         })
         .collect()
+}
+
+/// These sizes and whatever else was sent for one, so that a refused form still holds it.
+fn with_typed(mut sizes: Vec<Choice>, answers: &Answers) -> Vec<Choice> {
+    for (_, text) in answers.0.iter().filter(|(name, text)| name == "size.working" && !text.trim().is_empty())
+    {
+        if !sizes.iter().any(|size| size.value == *text) {
+            sizes.push(choice(text, &shown(text)));
+        }
+    }
+    sizes
 }
 
 /// As far below a label as the next proposed one is above it.

@@ -265,6 +265,7 @@ pub(crate) fn desk_page() -> DeskPage {
 
 pub(crate) fn card_page() -> CardPage {
     CardPage {
+        stopped: None,
         shop: s("The Bench, running shop"),
         date: s("25 November 2026"),
         chosen: Some(CardShoe {
