@@ -109,6 +109,14 @@ const WAYS: &[(&str, &[Way])] = &[
         ],
     ),
     ("/fittings/{id}/shortlist", &[("post", "", &[("style", "fennick.fm-510")], LeadsThere)]),
+    (
+        "/fittings/{id}/on-foot",
+        &[
+            ("get", "", &[], TheStop),
+            ("post", "", &[("do", "keep")], LeadsThere),
+            ("post", "", &[("do", "choose:fennick.fm-510")], LeadsThere),
+        ],
+    ),
     ("/fittings/{id}/choose", &[("post", "", &[("style", "fennick.fm-510")], Nothing)]),
     ("/fittings/{id}/compare", &[("get", "", &[], ToTheCustomer)]),
     (
@@ -120,7 +128,7 @@ const WAYS: &[(&str, &[Way])] = &[
 ];
 
 /// What only an order shows; each is seen on some address before a flag is up.
-const MARKS: [&str; 14] = [
+const MARKS: [&str; 15] = [
     "Bring out first",
     "Also worth trying",
     "Further away",
@@ -133,6 +141,7 @@ const MARKS: [&str; 14] = [
     "\"place\"",
     "70 of 100 points",
     "Week by week",
+    "In this order",
     "Stepping shoes",
     "Why these",
 ];
@@ -183,6 +192,8 @@ fn every_address_of_a_fitting_is_asked_here() {
 async fn what_only_an_order_shows_is_shown_before_a_flag_is_up() {
     let desk = Desk::new();
     let fitting = desk.answered(&RANKED).await;
+    desk.post(&format!("{fitting}/shortlist"), &[("style", "fennick.fm-410")]).await;
+    desk.post(&format!("{fitting}/shortlist"), &[("style", "fennick.fm-510")]).await;
     let mut seen = BTreeSet::new();
     for (route, ways) in WAYS {
         for way in *ways {

@@ -33,7 +33,7 @@ pub async fn on_foot(State(state): App, Path(id): Path<String>) -> Result<Drawn,
     drawn(&state, &opened, None).await
 }
 
-/// Keeps what was typed; then chooses, holds, misses or counts, as the button says.
+/// Keeps what was typed; then chooses, holds, misses or counts, as the button says. A red flag leads to its page.
 pub async fn keep(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let answers = posted(&body);
@@ -45,6 +45,9 @@ pub async fn keep(State(state): App, Path(id): Path<String>, body: Bytes) -> Res
         }
     };
     change(&state, &opened.id, |fitting| fitting.tries = in_turn(&fitting.tries, tries))?;
+    if opened.snapshot.ranker(&opened.fitting.runner).is_err() {
+        return Ok(see_other(&opened.visit().href("")));
+    }
     let here = opened.visit().href("/on-foot");
     match Pressed::of(&answers, &opened.fitting.shortlist) {
         Pressed::Keep => Ok(see_other(&here)),
