@@ -10,6 +10,8 @@ mod count_command;
 mod count_pages;
 #[path = "integration/crash.rs"]
 mod crash;
+#[path = "integration/day_pages.rs"]
+mod day_pages;
 #[path = "integration/doors.rs"]
 mod doors;
 #[path = "integration/edit_pages.rs"]

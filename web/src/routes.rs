@@ -6,7 +6,7 @@ use axum::Router;
 
 use crate::app::AppState;
 use crate::handlers::{
-    assets, changes, compare, count, desk, edit, edit_size, evidence, fitting_card, fitting_close,
+    assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_on_foot, fitting_open, fitting_plan, fitting_runner, fitting_shortlist,
     fitting_stock, fitting_why, gaps, policy, rank_json, scan, sheet, sheet_files, sheets, shoes,
     size_charts,
@@ -70,6 +70,8 @@ fn owner() -> Router<Arc<AppState>> {
         .route("/sheets/{number}/leave", post(sheet::cancel))
         .route("/size-charts", get(size_charts::form).post(size_charts::look))
         .route("/size-charts/keep", post(size_charts::keep))
+        .route("/day", get(day::page))
+        .route("/day/settle", post(day::settle))
         .route("/count", get(count::form).post(count::count))
         .route("/gaps", get(gaps::page))
         .route("/gaps/ask", get(gaps::ask))

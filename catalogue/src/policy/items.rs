@@ -205,6 +205,7 @@ mod tests {
             ("sample_size.men", "42"),
             ("sample_size.women", "38"),
             ("toe_room_mm", "10 to 15"),
+            ("few_pairs", "1"),
             ("comparable_method", ""),
             ("currency", "EUR"),
             ("feel.flatter_heel_mm", "22"),

@@ -51,6 +51,8 @@ pub struct HousePolicy {
     pub sample_sizes: (u16, u16),
     /// The toe room shown beside a size, mm; custom, weak evidence.
     pub toe_allowance: (u8, u8),
+    /// So many pairs of a size inside a run are few: the owner's day names them.
+    pub few_pairs: u8,
     /// The shop's one currency.
     pub currency: Currency,
 }
@@ -161,6 +163,7 @@ impl HousePolicy {
             mass_per_size: 30,
             sample_sizes: (42 * 12, 38 * 12),
             toe_allowance: (10, 15),
+            few_pairs: 1,
             currency: Currency::default(),
         }
     }

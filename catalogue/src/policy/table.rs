@@ -267,7 +267,7 @@ pub(super) static UNKNOWN: [Item; 4] = [
     },
 ];
 
-pub(super) static SHOP: [Item; 3] = [
+pub(super) static SHOP: [Item; 4] = [
     Item {
         key: "toe_room_mm",
         topic: Topic::Shop,
@@ -279,6 +279,17 @@ pub(super) static SHOP: [Item; 3] = [
             |p, (from, to)| {
                 p.toe_allowance = (u8::try_from(from).unwrap_or(0), u8::try_from(to).unwrap_or(0));
             },
+        ),
+    },
+    Item {
+        key: "few_pairs",
+        topic: Topic::Shop,
+        label: "Few pairs",
+        does: "A size with so many pairs or fewer, between sizes with more, is named on the owner's day.",
+        kind: Kind::One(
+            whole("pairs", 0, 20),
+            |p| p.few_pairs.into(),
+            |p, n| p.few_pairs = u8::try_from(n).unwrap_or(0),
         ),
     },
     Item {

@@ -7,6 +7,7 @@
 mod ask;
 mod contradictions;
 mod duplicates;
+mod low;
 mod outliers;
 #[cfg(test)]
 mod tests;
@@ -22,6 +23,7 @@ use catalogue::style::Style;
 pub use ask::letter;
 pub use contradictions::contradictions;
 pub use duplicates::duplicates;
+pub use low::{Low, low_sizes};
 pub use outliers::{OUTLIERS_IN_WORDS, outliers};
 pub use wanted::{Hole, WANTED, Wanted, holes, wanted};
 

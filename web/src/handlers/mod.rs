@@ -4,6 +4,7 @@ pub mod assets;
 pub mod changes;
 pub mod compare;
 pub mod count;
+pub mod day;
 pub mod desk;
 pub mod edit;
 pub mod edit_size;

@@ -4,6 +4,7 @@ pub mod at_store;
 pub mod changes;
 pub mod changes_one;
 pub mod count;
+pub mod day;
 pub mod edit;
 pub mod edit_read;
 pub mod edit_size;

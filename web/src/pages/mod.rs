@@ -8,6 +8,7 @@ pub mod changes_one;
 pub mod changes_undo;
 pub mod compare;
 pub mod count;
+pub mod day;
 pub mod desk;
 pub mod edit;
 pub mod edit_size;

@@ -1,5 +1,6 @@
 //! Invented data that the tests of the pages are rendered with. Makers, models and shop are made up.
 
+mod day;
 mod fitter;
 mod on_foot;
 mod owner;
@@ -17,6 +18,7 @@ use crate::parts::layout::Frame;
 use crate::parts::ranked_row::{RankedRow, RowStep, SizePairs};
 use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
 use catalogue::units::Mm;
+pub(crate) use day::day_page;
 pub(crate) use fitter::{
     card_page, close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
     stopped_page,
@@ -145,6 +147,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("plan", plan_page().view(&fitting_frame("Plan"))),
         ("card", card_page().view(&fitting_frame("Card"))),
         ("on-foot", on_foot_page().view(&fitting_frame("On the foot"))),
+        ("day", day_page().view(&frame(Some("/day")))),
         ("close", close_page().view(&fitting_frame("Close"))),
         ("sheets", sheets_page().view(&frame(Some("/sheets")))),
         ("sheet", sheet_page(false).view(&frame(Some("/sheets")))),

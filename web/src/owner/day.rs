@@ -1,0 +1,163 @@
+//! The owner's day, from the ledger, the gaps, the stock and the nameless tally.
+
+use catalogue::key::{SkuKey, StyleKey};
+use catalogue::stock::Sku;
+use indexer::gaps::{Low, Shoe, holes, low_sizes};
+use indexer::snapshot::Snapshot;
+use indexer::store::{Counted, RecordedChange, TallyLine};
+
+use super::changes::{because, counts, what};
+use super::gaps_query::GAPS;
+use crate::pages::day::{DayPage, Noted};
+use crate::parts::Link;
+use crate::parts::act::Act;
+use crate::visit::date::{day, minute};
+use crate::visit::{number_of, shoe};
+
+/// Its address.
+pub const DAY: &str = "/day";
+/// The fields of *Dealt with*.
+pub const COUNTED: &str = "counted";
+/// The key of what is dealt with.
+pub const KEY: &str = "key";
+
+/// Seconds of a day.
+const A_DAY: i64 = 86_400;
+/// Lines of one part.
+const SHOWN: usize = 20;
+
+/// What the day is made of.
+pub struct Day<'a> {
+    /// The catalogue.
+    pub snapshot: &'a Snapshot,
+    /// Its shoes with their suppliers.
+    pub shoes: &'a [Shoe<'a>],
+    /// The latest changes, newest first.
+    pub changes: &'a [RecordedChange],
+    /// What was counted in the fitting room.
+    pub tallies: &'a [TallyLine],
+    /// Now, seconds since 1970.
+    pub now: i64,
+}
+
+impl Day<'_> {
+    /// The page.
+    pub fn page(&self) -> DayPage {
+        let few = self.snapshot.policy().few_pairs;
+        let low = low_sizes(self.shoes, few.into());
+        DayPage {
+            last_import: self.last_import(),
+            since: self.since(),
+            holes: self.holes(),
+            recount: self.of(|counted| counted == Counted::NotOnShelf, Self::recount),
+            wanted: self.of(|counted| counted == Counted::Wanted, Self::wanted),
+            on_foot: self.of(|counted| matches!(counted, Counted::OnFoot(_)), Self::on_foot),
+            low: low.iter().take(SHOWN).filter_map(|low| self.low(low)).collect(),
+            low_more: low.len().saturating_sub(SHOWN),
+            few: format!(
+                "Sizes with {} or fewer, between sizes with more; the number is in the policy.",
+                number_of(few.into(), "pair")
+            ),
+        }
+    }
+
+    fn last_import(&self) -> Noted {
+        let last = self.changes.iter().find(|change| change.kind == "import" && !change.undone);
+        last.map_or_else(
+            || Noted::plain("No sheet has been imported yet, or the last ones were taken back."),
+            change_line,
+        )
+    }
+
+    fn since(&self) -> Vec<Noted> {
+        let since = self.changes.iter().filter(|change| change.at > self.now - A_DAY);
+        since.take(SHOWN).map(change_line).collect()
+    }
+
+    fn holes(&self) -> Noted {
+        let missing: usize = holes(self.shoes).iter().map(|hole| hole.missing).sum();
+        let link = Link::new("What, and of whom to ask it", GAPS);
+        Noted { link: Some(link), ..Noted::plain(format!("{} not given.", number_of(missing, "value"))) }
+    }
+
+    /// The lines of one kind; what the catalogue no longer holds is passed over.
+    fn of(
+        &self,
+        is: impl Fn(Counted) -> bool,
+        say: impl Fn(&Self, &TallyLine) -> Option<Noted>,
+    ) -> Vec<Noted> {
+        let lines = self.tallies.iter().filter(|line| is(line.counted));
+        lines.filter_map(|line| say(self, line)).take(SHOWN).collect()
+    }
+
+    fn recount(&self, line: &TallyLine) -> Option<Noted> {
+        let sku = self.sku(&line.key)?;
+        let card = self.snapshot.style(&sku.style)?;
+        let place = sku.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
+        let told = sku
+            .quantity
+            .map_or_else(|| "pairs not given".to_owned(), |pairs| format!("{pairs} by the sheets"));
+        let say = format!("{} {}{place}: {told}", shoe::name(card.style), size(sku));
+        let count = Link::new("Count it", "/count");
+        Some(Noted { say, soft: times(line), link: Some(count), settle: Some(settle(line)) })
+    }
+
+    fn wanted(&self, line: &TallyLine) -> Option<Noted> {
+        let (style, size) = line.key.split_once(' ')?;
+        let card = self.snapshot.style(&StyleKey::parse(style)?)?;
+        let say = format!("{} in {size}", shoe::name(card.style));
+        let page = Link::new("The shoe", shoe::href(card.style));
+        Some(Noted { say, soft: times(line), link: Some(page), settle: Some(settle(line)) })
+    }
+
+    fn on_foot(&self, line: &TallyLine) -> Option<Noted> {
+        let Counted::OnFoot(remark) = line.counted else { return None };
+        let card = self.snapshot.style(&StyleKey::parse(&line.key)?)?;
+        let say = format!("{}: {}", shoe::name(card.style), remark.shop_note());
+        let note = Link::new("Make it a shop note", format!("{}/edit#shop_note", shoe::href(card.style)));
+        Some(Noted { say, soft: times(line), link: Some(note), settle: Some(settle(line)) })
+    }
+
+    fn low(&self, low: &Low) -> Option<Noted> {
+        let card = self.snapshot.style(&low.style)?;
+        let sizes: Vec<String> = low.sizes.iter().map(|(size, pairs)| format!("{size} ({pairs})")).collect();
+        let page = Link::new("The shoe", shoe::href(card.style));
+        let say = format!("{}: {}", shoe::name(card.style), sizes.join(", "));
+        Some(Noted { link: Some(page), ..Noted::plain(say) })
+    }
+
+    fn sku(&self, key: &str) -> Option<&Sku> {
+        let key = SkuKey::parse(key)?;
+        let style = StyleKey::parse(key.as_str().split('/').next()?)?;
+        self.snapshot.style(&style)?.skus.iter().find(|sku| sku.key == key)
+    }
+}
+
+fn change_line(change: &RecordedChange) -> Noted {
+    let rows = change.rows.map_or_else(String::new, |rows| format!(", {}", counts(rows)));
+    Noted {
+        say: format!("{}{}", what(change), because(change)),
+        soft: format!("{}{rows}", minute(change.at)),
+        link: Some(Link::new(format!("Change {}", change.id.0), format!("/changes/{}", change.id.0))),
+        settle: None,
+    }
+}
+
+fn size(sku: &Sku) -> String {
+    let width = sku.width.as_ref().map_or_else(String::new, |width| format!(" {width}"));
+    let colourway = if sku.colourway.is_empty() { String::new() } else { format!(" {}", sku.colourway) };
+    format!("{}{width}{colourway}", sku.label)
+}
+
+/// `3 times, last on 26 November 2026`.
+fn times(line: &TallyLine) -> String {
+    let times = if line.times == 1 { "once".to_owned() } else { format!("{} times", line.times) };
+    let last = if line.times == 1 { "on" } else { "last on" };
+    format!("{times}, {last} {}", day(line.last_day * A_DAY))
+}
+
+fn settle(line: &TallyLine) -> Act {
+    let fields = [(COUNTED, line.counted.word()), (KEY, line.key.as_str())];
+    let fields = fields.map(|(name, value)| (name.to_owned(), value.to_owned())).into();
+    Act::Post { action: format!("{DAY}/settle"), fields }
+}
