@@ -32,7 +32,7 @@ async fn the_day_says_what_came_in_and_which_sizes_run_out() {
     let day = owner.get("/day").await;
     assert!(day.says("Import of stock.csv") && day.says("3 rows: 3 new"), "{}", day.text());
     assert!(day.says("Feldrast Egge: EU 42 (1)") && !day.says("EU 41 ("), "{}", day.text());
-    assert!(day.says("Sizes with 1 pair or fewer"));
+    assert!(day.says("sizes with 1 pair or fewer"));
     assert!(Owner::new().get("/day").await.says("No sheet has been imported yet"));
 }
 

@@ -25,6 +25,9 @@ pub const KEY: &str = "key";
 const A_DAY: i64 = 86_400;
 /// Lines of one part.
 const SHOWN: usize = 20;
+/// Styles with low sizes that are named, and sizes of each.
+const LOW_NAMED: usize = 10;
+const SIZES_NAMED: usize = 6;
 
 /// What the day is made of.
 pub struct Day<'a> {
@@ -52,10 +55,10 @@ impl Day<'_> {
             recount: self.of(|counted| counted == Counted::NotOnShelf, Self::recount),
             wanted: self.of(|counted| counted == Counted::Wanted, Self::wanted),
             on_foot: self.of(|counted| matches!(counted, Counted::OnFoot(_)), Self::on_foot),
-            low: low.iter().take(SHOWN).filter_map(|low| self.low(low)).collect(),
-            low_more: low.len().saturating_sub(SHOWN),
+            low: low.iter().take(LOW_NAMED).filter_map(|low| self.low(low)).collect(),
+            low_more: low.len().saturating_sub(LOW_NAMED),
             few: format!(
-                "Sizes with {} or fewer, between sizes with more; the number is in the policy.",
+                "In brackets the pairs that are left: sizes with {} or fewer, between sizes with more; the number is in the policy.",
                 number_of(few.into(), "pair")
             ),
         }
@@ -120,7 +123,9 @@ impl Day<'_> {
 
     fn low(&self, low: &Low) -> Option<Noted> {
         let card = self.snapshot.style(&low.style)?;
-        let sizes: Vec<String> = low.sizes.iter().map(|(size, pairs)| format!("{size} ({pairs})")).collect();
+        let named = low.sizes.iter().take(SIZES_NAMED);
+        let mut sizes: Vec<String> = named.map(|(size, pairs)| format!("{size} ({pairs})")).collect();
+        sizes.extend(low.sizes.len().checked_sub(SIZES_NAMED + 1).map(|more| format!("{} more", more + 1)));
         let page = Link::new("The shoe", shoe::href(card.style));
         let say = format!("{}: {}", shoe::name(card.style), sizes.join(", "));
         Some(Noted { link: Some(page), ..Noted::plain(say) })
