@@ -104,6 +104,20 @@ fn racing_counts_from_the_worn_pair_unless_that_is_a_race_shoe() {
 }
 
 #[test]
+fn racing_held_back_by_a_gate_aims_at_no_shoe_for_racing_where_the_worn_pair_says_nothing() {
+    let mut runner = Runner { purpose: Some(Purpose::Race), ..heading(Heading::Less) };
+    runner.now.shoe = Now::Feels(Feel::Flatter);
+    runner.stage.weeks_done = Some(0);
+    let mass = |runner: &Runner| {
+        let ranker = Ranker::prepare(runner, None, &HousePolicy::standard()).unwrap();
+        (ranker.brief().row, band(&ranker, Measure::Mass))
+    };
+    assert_eq!(mass(&runner), (Row::Same, (1800, 3000)));
+    runner.stage.weeks_done = Some(6);
+    assert_eq!(mass(&runner), (Row::Race, (1400, 2400)));
+}
+
+#[test]
 fn a_pair_known_by_feel_is_stood_in_for_and_its_missing_measures_are_guessed() {
     let mut runner = heading(Heading::Same);
     runner.now.shoe = Now::Feels(Feel::Taller);

@@ -4,7 +4,7 @@ use super::aim::{Band, Origin};
 use super::case::Case;
 use super::evidence::{Clash, InForce};
 use crate::measures::{Landing, Measure, Measures};
-use crate::policy::{HousePolicy, Range};
+use crate::policy::{Absolute, HousePolicy, Range};
 use crate::rules::{Pulled, Rule};
 use crate::runner::Heading;
 use crate::slow::{SlowSign, slow_signs};
@@ -77,7 +77,9 @@ impl Brief {
         let row = if closed.is_empty() { wished(case) } else { Row::Same };
         let weeks = closed.contains(&Closed::Weeks).then_some(case.runner.stage.weeks_done).flatten();
         let halved_for = halved_for(case);
-        let bands = Measure::ALL.map(|measure| band(case, rules, row, measure, !halved_for.is_empty()));
+        let lacking = absolute_row(case, &closed);
+        let halved = !halved_for.is_empty();
+        let bands = Measure::ALL.map(|measure| band(case, rules, (row, lacking), measure, halved));
         let worn = case.worn.map(|worn| worn.measures);
         Self {
             row,
@@ -166,12 +168,25 @@ fn halved_for(case: &Case) -> Vec<SlowSign> {
     if signs.contains(&SlowSign::RecentInjury) || signs.len() >= 2 { signs } else { Vec::new() }
 }
 
-fn band(case: &Case, rules: &InForce, row: Row, measure: Measure, halved: bool) -> Band {
+/// The absolute row for what the worn pair lacks. Where a closed gate makes *race* act as *same*, nothing is aimed at
+/// the shoes for racing either.
+fn absolute_row<'a>(case: &'a Case, closed: &[Closed]) -> &'a Absolute {
+    let racing = case.runner.purpose == Some(Purpose::Race) && closed.is_empty();
+    if racing { &case.policy.new_race } else { &case.policy.new }
+}
+
+fn band(
+    case: &Case,
+    rules: &InForce,
+    (row, lacking): (Row, &Absolute),
+    measure: Measure,
+    halved: bool,
+) -> Band {
     if let Some(range) = asked_for(case, measure) {
         return Band::of(measure, Origin::AskedFor, range, case.policy.reach.of(measure));
     }
     let worn = worn_value(case, measure);
-    let mut band = unclipped(case, row, measure, worn, halved);
+    let mut band = unclipped(case, (row, lacking), measure, worn, halved);
     clip(&mut band, case, rules, worn);
     narrow_the_reach(&mut band, rules, row);
     band
@@ -198,16 +213,19 @@ fn worn_value(case: &Case, measure: Measure) -> Option<i32> {
 }
 
 /// The worn value plus the offsets of the row, or the absolute band where there is no worn value.
-fn unclipped(case: &Case, row: Row, measure: Measure, worn: Option<i32>, halved: bool) -> Band {
-    let policy = &case.policy;
-    let reach = policy.reach.of(measure);
-    let racing = case.runner.purpose == Some(Purpose::Race);
-    let absolute = if racing { &policy.new_race } else { &policy.new };
-    if let Some((worn, (from, to))) = worn.zip(offsets(policy, row, measure, halved)) {
+fn unclipped(
+    case: &Case,
+    (row, lacking): (Row, &Absolute),
+    measure: Measure,
+    worn: Option<i32>,
+    halved: bool,
+) -> Band {
+    let reach = case.policy.reach.of(measure);
+    if let Some((worn, (from, to))) = worn.zip(offsets(&case.policy, row, measure, halved)) {
         return Band::of(measure, Origin::Worn, (worn + from, worn + to), reach);
     }
     let origin = if worn.is_some() { Origin::Absolute } else { Origin::Guessed };
-    Band::of(measure, origin, absolute.of(measure, case.landing()), reach)
+    Band::of(measure, origin, lacking.of(measure, case.landing()), reach)
 }
 
 /// The offsets of a row; `None` for the absolute rows.
