@@ -18,6 +18,8 @@ mod doors;
 mod edit_pages;
 #[path = "integration/explain_pages.rs"]
 mod explain_pages;
+#[path = "integration/fitting_list/mod.rs"]
+mod fitting_list;
 #[path = "integration/gaps_pages.rs"]
 mod gaps_pages;
 #[path = "integration/hostile/mod.rs"]

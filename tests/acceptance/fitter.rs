@@ -15,7 +15,7 @@ async fn answer_the_first_form(browser: &Browser, heading: &str) {
 }
 
 async fn to_the_stock(browser: &Browser) {
-    browser.press_at("form button[type='submit'], form button.main").await;
+    browser.press_at("main form button[type='submit']").await;
 }
 
 #[tokio::test(flavor = "multi_thread")]

@@ -243,7 +243,7 @@ async fn the_hand_of_the_fitter_is_named_where_it_placed_a_shoe() {
     let ranked = bench.ranked(&fitting).await;
     let key =
         bench.state.snapshot().styles().iter().find(|s| s.key.to_string() == ranked[1]).unwrap().key.clone();
-    let said = "Pinned to the top, for how it feels: the fitter’s hand placed it";
+    let said = "Kept on top by the fitter: comfort; computed place 2. The hand moved it on the page";
     let [alone, beside] =
         [format!("{fitting}/why/{key}"), format!("{fitting}/why/{}?beside={key}", ranked[0])];
     assert!(!bench.page(&alone).await.contains(said));

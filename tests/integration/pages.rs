@@ -154,7 +154,7 @@ async fn three_thousand_brackets_and_page_two_billion_leave_the_server_answering
 }
 
 #[tokio::test]
-async fn a_code_from_a_box_leads_to_its_shoe_and_an_unknown_one_to_the_search() {
+async fn a_code_from_a_box_leads_to_its_shoe_words_to_the_search_and_an_unknown_code_on() {
     let bench = Bench::new();
     let snapshot = bench.state.snapshot();
     let sku = snapshot.skus().iter().find(|sku| sku.gtin.is_some()).unwrap();
@@ -163,9 +163,12 @@ async fn a_code_from_a_box_leads_to_its_shoe_and_an_unknown_one_to_the_search() 
         bench.app.clone().oneshot(request.body(Body::empty()).unwrap())
     };
     let known = response(sku.gtin.unwrap().to_string()).await.unwrap();
-    assert_eq!(known.headers()[header::LOCATION], format!("/shoes/{}", sku.style).as_str());
-    let unknown = response("6291041500213".to_owned()).await.unwrap();
-    assert_eq!(unknown.headers()[header::LOCATION], "/shoes?q=6291041500213");
+    let gtin = sku.gtin.unwrap();
+    assert_eq!(known.headers()[header::LOCATION], format!("/shoes/{}?scanned={gtin}", sku.style).as_str());
+    let words = response("fennick".to_owned()).await.unwrap();
+    assert_eq!(words.headers()[header::LOCATION], "/shoes?q=fennick");
+    let (status, html) = bench.get("/scan?code=6291041500213").await;
+    assert!(status == StatusCode::OK && html.contains("No box in this catalogue carries this number."));
 }
 
 /// Every shoe of the sample for every runner of the sample.

@@ -90,6 +90,19 @@ const WAYS: &[(&str, &[Way])] = &[
             ("post", "", &[], LeadsThere),
         ],
     ),
+    (
+        "/fittings/{id}/mark",
+        &[
+            ("post", "", &[("style", "fennick.fm-510"), ("kind", "pin"), ("reason", "looks")], LeadsThere),
+            ("post", "", &[("free", "fennick.fm-510")], LeadsThere),
+        ],
+    ),
+    ("/fittings/{id}/narrow", &[("post", "", &[("q", "fennick")], LeadsThere)]),
+    (
+        "/fittings/{id}/scan",
+        &[("get", "?code=fennick", &[], Nothing), ("get", "?code=4099999000012", &[], Nothing)],
+    ),
+    ("/fittings/{id}/way", &[("post", "", &[("hold", "yes")], LeadsThere)]),
     ("/fittings/{id}/runner", &[("get", "", &[], Nothing), ("get", "?open=history", &[], Nothing)]),
     (
         "/fittings/{id}/step-anyway",
@@ -169,10 +182,15 @@ fn says(flag: Flag, fitting: &str, answer: &Answer, expected: &Says) -> bool {
     match expected {
         TheStop => ok && [flag.sign(), flag.why(), flag.see()].iter().all(|said| holds(text, said)),
         ToTheCustomer => ok && text.contains(STOPPED),
-        LeadsThere => answer.status == StatusCode::SEE_OTHER && answer.to == fitting,
+        LeadsThere => answer.status == StatusCode::SEE_OTHER && page_of(&answer.to) == fitting,
         Refuses => answer.status == StatusCode::CONFLICT && text.contains("A red flag has stopped"),
         Nothing => ok || answer.to == format!("{fitting}/card"),
     }
+}
+
+/// An address without what it asks of its page.
+fn page_of(address: &str) -> &str {
+    address.split(['?', '#']).next().unwrap_or_default()
 }
 
 /// A sentence as a page writes it.

@@ -13,6 +13,7 @@ use indexer::ranked::Standing;
 use crate::config::FittingLimits;
 use crate::fitting_name::FittingName;
 use crate::parts::form::Answers;
+use crate::request::shoes::ShoesQuery;
 use crate::tries::{Tries, Try};
 
 /// One customer's visit. No `Debug`: what a runner said must not reach a log by way of a slip. A request works on a
@@ -37,6 +38,10 @@ pub struct Fitting {
     pub marks: BTreeMap<StyleKey, Mark>,
     /// Chips that were taken off, by their key in the URL.
     pub removed_chips: BTreeSet<String>,
+    /// What the fitter filters by beside the runner's own filters; it only narrows.
+    pub added: ShoesQuery,
+    /// What the last answer changed in the order, in words.
+    pub changed: Option<String>,
     opened: Instant,
 }
 
@@ -199,6 +204,8 @@ impl Fitting {
             tries: Tries::default(),
             marks: BTreeMap::new(),
             removed_chips: BTreeSet::new(),
+            added: ShoesQuery::default(),
+            changed: None,
             opened,
         }
     }

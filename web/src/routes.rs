@@ -7,9 +7,9 @@ use axum::Router;
 use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
-    fitting_compare, fitting_on_foot, fitting_open, fitting_plan, fitting_runner, fitting_shortlist,
-    fitting_stock, fitting_why, gaps, policy, rank_json, scan, sheet, sheet_files, sheets, shoes,
-    size_charts,
+    fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
+    fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_why, gaps, policy, rank_json,
+    scan, sheet, sheet_files, sheets, shoes, size_charts,
 };
 
 /// Every address and what answers it, user by user.
@@ -25,11 +25,15 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}", get(fitting_stock::stock))
         .route("/fittings/{id}/refresh", post(fitting_stock::refresh))
         .route("/fittings/{id}/chips", post(fitting_stock::chips))
+        .route("/fittings/{id}/mark", post(fitting_mark::mark))
+        .route("/fittings/{id}/narrow", post(fitting_narrow::narrow))
         .route("/fittings/{id}/runner", get(fitting_runner::form).post(fitting_runner::answer))
         .route("/fittings/{id}/step-anyway", post(fitting_runner::step_anyway))
+        .route("/fittings/{id}/way", post(fitting_runner::way))
         .route("/fittings/{id}/current", post(fitting_runner::current))
         // Its twin is `{style}.json`: a key holds one dot, so that the handler can tell them apart.
         .route("/fittings/{id}/why/{style}", get(fitting_why::why))
+        .route("/fittings/{id}/scan", get(fitting_scan::look))
         .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))
         .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
         .route("/fittings/{id}/on-foot", get(fitting_on_foot::on_foot).post(fitting_on_foot::keep))

@@ -26,12 +26,26 @@ pub struct Search {
     pub ranges: BTreeMap<Group, Range>,
     /// The feet of the working sizes: a pair in stock must be made for one of them. Empty: any.
     pub feet: Vec<FootLength>,
+    /// Filters that stand whatever is chosen here.
+    pub within: Within,
     /// Which facets are counted.
     pub counts: Counts,
     /// How many hits; `None` is all, as a ranked list is shown whole.
     pub limit: Option<usize>,
     /// How many hits to leave out first.
     pub offset: usize,
+}
+
+/// Filters that stand whatever is chosen beside them: a facet is counted without its own choice, never without these.
+/// A choice can so only narrow what they leave, in a group that they narrow too.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Within {
+    /// Values that are let in, by group.
+    pub choices: BTreeMap<Group, Choice>,
+    /// Ranges of numbers.
+    pub ranges: BTreeMap<Group, Range>,
+    /// The feet of the working sizes.
+    pub feet: Vec<FootLength>,
 }
 
 /// Values of one group; any of them will do. No value narrows nothing.
@@ -135,6 +149,12 @@ impl Range {
 }
 
 impl Search {
+    /// Everything inside what these filters leave.
+    pub fn inside(filters: &Self) -> Self {
+        let Self { choices, ranges, feet, .. } = filters.clone();
+        Self { within: Within { choices, ranges, feet }, ..Self::default() }
+    }
+
     /// The hits to leave out and the hits to give, within bounds, with a warning for each end that was not.
     pub(super) fn window(&self, warnings: &mut Vec<Warning>) -> (usize, Option<usize>) {
         let limit = self.limit.map(|asked| asked.clamp(1, MOST_HITS));

@@ -125,10 +125,13 @@ fn groups(all: Vec<FacetValue>, ends: &[(Group, usize)]) -> Vec<FacetGroup> {
     own.collect()
 }
 
-/// The styles that each narrowed group alone hides.
-pub(super) fn hidden(filter: &Filter, tally: &Tally) -> Vec<(Group, u32)> {
-    let active = Group::ALL.into_iter().filter(|group| filter.active & group.bit() != 0);
-    active.map(|group| (group, tally.hidden[group as usize])).collect()
+/// The styles that each narrowed group alone hides: as chosen, and whatever is chosen.
+pub(super) fn hidden(filter: &Filter, tally: &Tally) -> [Vec<(Group, u32)>; 2] {
+    let of = |active: u16, hidden: &[u32; Group::ALL.len()]| {
+        let groups = Group::ALL.into_iter().filter(|group| active & group.bit() != 0);
+        groups.map(|group| (group, hidden[group as usize])).collect()
+    };
+    [of(filter.chosen, &tally.hidden), of(filter.within, &tally.hidden_within)]
 }
 
 fn of_group<'a>(group: Group, level: &'a Level, counts: &'a [u32]) -> (&'a Vocabulary, &'a [u32]) {

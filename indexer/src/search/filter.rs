@@ -1,7 +1,9 @@
 //! A search made ready: for every narrowed group of styles the rows it accepts, for every code of a SKU whether it
 //! fails.
 
-use catalogue::size::SizeLabel;
+use std::collections::BTreeMap;
+
+use catalogue::size::{FootLength, SizeLabel};
 
 use super::asked::{Choice, Range, Search, Warning, size_label};
 use crate::snapshot::bands::Bins;
@@ -14,13 +16,33 @@ use crate::snapshot::{Group, Snapshot};
 /// What the narrowed groups accept.
 pub(super) struct Filter {
     /// The narrowed groups of styles and the styles that each accepts.
-    pub(super) of_styles: Vec<(Group, Bits)>,
-    /// By code of a SKU: its group's bit when the group does not accept it, else 0; empty when none is narrowed.
+    pub(super) of_styles: Vec<(Layer, Group, Bits)>,
+    /// By code of a SKU: the bits of its group where that does not accept it, else 0; empty when none is narrowed.
     pub(super) sku_fails: Vec<u16>,
-    /// The bits of all narrowed groups.
-    pub(super) active: u16,
-    /// The bits of the narrowed groups of SKUs.
+    /// The groups that were chosen in, as bits.
+    pub(super) chosen: u16,
+    /// The groups that are narrowed whatever is chosen, as bits.
+    pub(super) within: u16,
+    /// The bits of SKUs in use, of both layers.
     pub(super) sku_active: u16,
+}
+
+/// Which of the two layers of filters narrows a group: what was chosen, or what stands whatever is chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Layer {
+    Chosen,
+    Within,
+}
+
+impl Layer {
+    /// The bit of a group of SKUs in a fail mask. Groups of styles need none there, so that theirs are free for the
+    /// second layer.
+    fn sku_bit(self, group: Group) -> u16 {
+        match self {
+            Self::Chosen => group.bit(),
+            Self::Within => 1 << group.place(),
+        }
+    }
 }
 
 /// What narrows one group.
@@ -28,26 +50,35 @@ pub(super) struct Filter {
 struct Narrowing<'a> {
     choice: Option<&'a Choice>,
     range: Option<&'a Range>,
-    feet: bool,
+    feet: &'a [FootLength],
 }
 
 impl Filter {
     pub(super) fn of(search: &Search, snapshot: &Snapshot, warnings: &mut Vec<Warning>) -> Self {
         let Snapshot { columns: styles, stock, .. } = snapshot;
-        let mut filter = Self { of_styles: Vec::new(), sku_fails: Vec::new(), active: 0, sku_active: 0 };
-        for group in Group::ALL {
+        let mut filter =
+            Self { of_styles: Vec::new(), sku_fails: Vec::new(), chosen: 0, within: 0, sku_active: 0 };
+        let layers = [Layer::Within, Layer::Chosen];
+        for (group, layer) in Group::ALL.into_iter().flat_map(|group| layers.map(|layer| (group, layer))) {
             let level = if group.is_of_sku() { &stock.level } else { &styles.level };
             let vocabulary = &level.vocabularies[group.place()];
-            let Some(narrowing) = Narrowing::of(search, group, vocabulary) else { continue };
-            filter.active |= group.bit();
+            let Some(narrowing) = Narrowing::of(search, layer, group, vocabulary) else { continue };
+            filter.mark(layer, group);
             if group.is_of_sku() {
-                filter.sku_active |= group.bit();
-                filter.narrow_skus(group, narrowing, search, stock, warnings);
+                filter.sku_active |= layer.sku_bit(group);
+                filter.narrow_skus(layer, group, narrowing, stock, warnings);
             } else {
-                filter.of_styles.push((group, accepted(group, narrowing, styles, warnings)));
+                filter.of_styles.push((layer, group, accepted(group, narrowing, styles, warnings)));
             }
         }
         filter
+    }
+
+    fn mark(&mut self, layer: Layer, group: Group) {
+        match layer {
+            Layer::Chosen => self.chosen |= group.bit(),
+            Layer::Within => self.within |= group.bit(),
+        }
     }
 
     /// The groups that do not accept a SKU.
@@ -57,9 +88,9 @@ impl Filter {
 
     fn narrow_skus(
         &mut self,
+        layer: Layer,
         group: Group,
         narrowing: Narrowing<'_>,
-        search: &Search,
         stock: &Stock,
         warnings: &mut Vec<Warning>,
     ) {
@@ -74,19 +105,30 @@ impl Filter {
             let in_range = |range: &Range| range.accepts(vocabulary.numbers.get(code).copied().flatten());
             let passes = accepted
                 && narrowing.range.is_none_or(in_range)
-                && (!narrowing.feet || fits(search, stock, code));
-            self.sku_fails[vocabulary.first_code + code] = if passes { 0 } else { group.bit() };
+                && (narrowing.feet.is_empty() || fits(narrowing.feet, stock, code));
+            self.sku_fails[vocabulary.first_code + code] |= if passes { 0 } else { layer.sku_bit(group) };
         }
     }
 }
 
 impl<'a> Narrowing<'a> {
-    /// What narrows a group; `None` when nothing does.
-    fn of(search: &'a Search, group: Group, vocabulary: &Vocabulary) -> Option<Self> {
-        let choice = search.choices.get(&group).filter(|choice| !choice.values.is_empty());
-        let range = search.ranges.get(&group).filter(|r| !r.is_open() && vocabulary.bins.is_some());
-        let feet = group == Group::Size && !search.feet.is_empty();
-        (choice.is_some() || range.is_some() || feet).then_some(Self { choice, range, feet })
+    /// What narrows a group in a layer; `None` when nothing does.
+    fn of(search: &'a Search, layer: Layer, group: Group, vocabulary: &Vocabulary) -> Option<Self> {
+        let (choices, ranges, feet) = said(search, layer);
+        let choice = choices.get(&group).filter(|choice| !choice.values.is_empty());
+        let range = ranges.get(&group).filter(|r| !r.is_open() && vocabulary.bins.is_some());
+        let feet = if group == Group::Size { feet } else { &[] };
+        (choice.is_some() || range.is_some() || !feet.is_empty()).then_some(Self { choice, range, feet })
+    }
+}
+
+/// Everything that one layer says.
+type Said<'a> = (&'a BTreeMap<Group, Choice>, &'a BTreeMap<Group, Range>, &'a [FootLength]);
+
+fn said(search: &Search, layer: Layer) -> Said<'_> {
+    match layer {
+        Layer::Chosen => (&search.choices, &search.ranges, &search.feet),
+        Layer::Within => (&search.within.choices, &search.within.ranges, &search.within.feet),
     }
 }
 
@@ -156,9 +198,9 @@ fn slots(group: Group, choice: &Choice, known: &Vocabulary, warnings: &mut Vec<W
     choice.accepted().filter_map(|value| known.slot_of(value)).collect()
 }
 
-fn fits(search: &Search, stock: &Stock, code: usize) -> bool {
+fn fits(feet: &[FootLength], stock: &Stock, code: usize) -> bool {
     match stock.sizes[code] {
-        Size::Fits(fits) => search.feet.iter().any(|foot| fits.meets(*foot)),
+        Size::Fits(fits) => feet.iter().any(|foot| fits.meets(*foot)),
         Size::NotInStock | Size::NoFoot => false,
     }
 }

@@ -8,10 +8,11 @@ mod facets;
 mod filter;
 mod pass;
 mod results;
+mod to_order;
 
 use catalogue::rank::Ranker;
 
-pub use asked::{Choice, Counts, MOST_HITS, MOST_OFFSET, Range, Search, Warning, size_label};
+pub use asked::{Choice, Counts, MOST_HITS, MOST_OFFSET, Range, Search, Warning, Within, size_label};
 pub use facets::{Bin, FacetGroup, FacetValue, FacetValues, RangeFacet};
 pub use results::{Hit, Results};
 
@@ -41,13 +42,15 @@ impl Snapshot {
         let tally = Tally::of(self, &filter, rows, search.counts, form);
         let (facets, ranges) = facets::facets(search, self, &tally);
         let window = search.window(&mut warnings);
+        let [hidden, hidden_within] = facets::hidden(&filter, &tally);
         Ok(Results {
             total: tally.total,
             pairs: tally.all_pairs,
             facets,
             ranges,
             hits: order.part(&tally, by_words.as_ref(), window, self, &filter),
-            hidden: facets::hidden(&filter, &tally),
+            hidden,
+            hidden_within,
             warnings,
         })
     }

@@ -7,7 +7,7 @@
 
 use super::asked::Counts;
 use super::count::{Form, by_slot, by_slot_of_skus, by_slot_of_styles};
-use super::filter::Filter;
+use super::filter::{Filter, Layer};
 use crate::snapshot::bits::Bits;
 use crate::snapshot::stock::{Record, Stock};
 use crate::snapshot::styles::Styles;
@@ -27,15 +27,17 @@ pub(super) struct Tally {
     pub(super) style_counts: Vec<u32>,
     /// By slot of a SKU: how many styles have a SKU there.
     pub(super) sku_counts: Vec<u32>,
-    /// By group: the styles that it alone hides.
+    /// By group: the styles that what was chosen in it alone hides.
     pub(super) hidden: [u32; Group::ALL.len()],
+    /// By group: the styles that the filter alone hides that stands whatever is chosen.
+    pub(super) hidden_within: [u32; Group::ALL.len()],
 }
 
 /// The styles that pass all groups of styles, or all but one.
 struct Found {
     hits: Bits,
     /// For each narrowed group: the hits and what it alone hides.
-    without: Vec<(Group, Bits)>,
+    without: Vec<(Layer, Group, Bits)>,
 }
 
 /// The walk over the SKUs of styles.
@@ -44,7 +46,8 @@ struct Walk<'a> {
     filter: &'a Filter,
     counts: Counts,
     sku_counts: Vec<u32>,
-    hidden: [u32; Group::ALL.len()],
+    /// By bit of the fail mask.
+    hidden: [u32; u16::BITS as usize],
     matching: Vec<u32>,
     /// By slot of a SKU: the last row (plus one) that counted there, since a style counts once.
     stamps: Vec<u32>,
@@ -72,9 +75,10 @@ impl Tally {
         let mut found = Found::of(styles, filter, by_words);
         let walk = (filter.sku_active != 0).then(|| found.walk(stock, filter, counts));
         let total = found.hits.count();
-        let mut hidden = walk.as_ref().map_or([0; Group::ALL.len()], |walk| walk.hidden);
-        for (group, rows) in &found.without {
-            hidden[*group as usize] = rows.count() - total;
+        let (mut hidden, mut hidden_within) = walk.as_ref().map_or_else(Default::default, Walk::hidden);
+        for (layer, group, rows) in &found.without {
+            let of_layer = if *layer == Layer::Chosen { &mut hidden } else { &mut hidden_within };
+            of_layer[*group as usize] = rows.count() - total;
         }
         let style_counts =
             if counts == Counts::None { Vec::new() } else { found.counts(styles, total, form) };
@@ -87,7 +91,7 @@ impl Tally {
             Some(matching) => matching.iter().map(|pairs| u64::from(*pairs)).sum(),
             None => stock.pairs_of(&found.hits),
         };
-        Self { hits: found.hits, total, all_pairs, matching, style_counts, sku_counts, hidden }
+        Self { hits: found.hits, total, all_pairs, matching, style_counts, sku_counts, hidden, hidden_within }
     }
 
     /// The matching pairs of every hit, in the order of rows.
@@ -107,12 +111,12 @@ impl Found {
         }
         // Each group's rows need all groups but its own: those before it here, those after it on the way back.
         let mut without = Vec::with_capacity(filter.of_styles.len());
-        for (group, accepted) in &filter.of_styles {
-            without.push((*group, hits.clone()));
+        for (layer, group, accepted) in &filter.of_styles {
+            without.push((*layer, *group, hits.clone()));
             hits.keep(accepted);
         }
         let mut after: Option<Bits> = None;
-        for ((_, rows), (_, accepted)) in without.iter_mut().zip(&filter.of_styles).rev() {
+        for ((.., rows), (.., accepted)) in without.iter_mut().zip(&filter.of_styles).rev() {
             match &mut after {
                 Some(after) => {
                     rows.keep(after);
@@ -133,7 +137,7 @@ impl Found {
                 self.hits.insert(row);
             }
         }
-        for (_, rows) in &mut self.without {
+        for (.., rows) in &mut self.without {
             rows.drop_all(&near);
             let alone: Vec<u32> = rows.rows().filter(|row| walk.has_matching_sku(*row)).collect();
             *rows = self.hits.clone();
@@ -144,10 +148,10 @@ impl Found {
         walk
     }
 
-    /// Each narrowed group counts without its own selection.
+    /// Each group that was chosen in counts without its own selection.
     fn counts(&self, styles: &Styles, total: u32, form: Form) -> Vec<u32> {
         let mut counts = by_slot_of_styles(styles, &self.hits, total, form);
-        for (group, rows) in &self.without {
+        for (_, group, rows) in self.without.iter().filter(|(layer, ..)| *layer == Layer::Chosen) {
             by_slot(styles, group.place(), rows, rows.count(), form, &mut counts);
         }
         counts
@@ -157,7 +161,7 @@ impl Found {
 impl<'a> Walk<'a> {
     fn new(stock: &'a Stock, filter: &'a Filter, counts: Counts) -> Self {
         let slots = if counts == Counts::All { stock.level.slots } else { 0 };
-        let hidden = [0; Group::ALL.len()];
+        let hidden = [0; u16::BITS as usize];
         let (sku_counts, stamps) = (vec![0; slots], vec![0; slots]);
         Self { stock, filter, counts, sku_counts, hidden, matching: Vec::new(), stamps }
     }
@@ -168,10 +172,18 @@ impl<'a> Walk<'a> {
         if shelf.passes {
             self.matching.push(shelf.pairs);
         } else {
-            let groups = (0..Group::ALL.len()).filter(|group| shelf.one_away >> group & 1 == 1);
-            groups.for_each(|group| self.hidden[group] += 1);
+            let bits = (0..self.hidden.len()).filter(|bit| shelf.one_away >> bit & 1 == 1);
+            bits.for_each(|bit| self.hidden[bit] += 1);
         }
         shelf.passes
+    }
+
+    /// What each group of SKUs alone hides: as chosen, and whatever is chosen.
+    fn hidden(&self) -> ([u32; Group::ALL.len()], [u32; Group::ALL.len()]) {
+        let (mut chosen, mut within) = ([0; Group::ALL.len()], [0; Group::ALL.len()]);
+        chosen[Group::OF_STYLE..].copy_from_slice(&self.hidden[Group::OF_STYLE..]);
+        within[Group::OF_STYLE..].copy_from_slice(&self.hidden[..Group::OF_SKU]);
+        (chosen, within)
     }
 
     fn has_matching_sku(&self, row: u32) -> bool {
@@ -205,9 +217,13 @@ impl<'a> Walk<'a> {
             return;
         }
         let stamp = row + 1;
-        let only = (fail != 0).then(|| fail.trailing_zeros() as usize - Group::OF_STYLE);
+        let only = (fail != 0).then(|| fail.trailing_zeros() as usize);
+        // What stands whatever is chosen does not accept this one: it counts nowhere.
+        if only.is_some_and(|only| only < Group::OF_STYLE) {
+            return;
+        }
         for (place, code) in sku.codes.into_iter().enumerate() {
-            if only.is_some_and(|only| only != place) {
+            if only.is_some_and(|only| only != Group::OF_STYLE + place) {
                 continue;
             }
             for slot in self.stock.level.slots_of(place, code) {

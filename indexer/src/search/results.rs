@@ -28,6 +28,8 @@ pub struct Results {
     pub hits: Vec<Hit>,
     /// For each narrowed group, how many styles it alone hides.
     pub hidden: Vec<(Group, u32)>,
+    /// The same for the filters that stand whatever is chosen.
+    pub hidden_within: Vec<(Group, u32)>,
     /// What was asked otherwise than it is answered.
     pub warnings: Vec<Warning>,
 }

@@ -13,7 +13,7 @@ pub(crate) mod vocabulary;
 use catalogue::key::StyleKey;
 use catalogue::measures::Measures;
 use catalogue::policy::HousePolicy;
-use catalogue::size::{LabelledFoot, SizeCharts, SizeLabel};
+use catalogue::size::{FootLength, LabelledFoot, SizeCharts, SizeLabel};
 use catalogue::stock::{Gtin, Sku};
 use catalogue::style::Style;
 
@@ -22,7 +22,7 @@ pub use vocabulary::NOT_GIVEN;
 
 use crate::loaded::{Loaded, Seq};
 use crate::words::Words;
-use stock::Stock;
+use stock::{Fits, Stock};
 use styles::Styles;
 
 /// Words, styles, stock, policy and charts at one sequence. Never changes; a change makes the next one.
@@ -117,6 +117,13 @@ impl Snapshot {
         let first = self.gtins.partition_point(|(known, _)| *known < gtin);
         let same = self.gtins[first..].iter().take_while(move |(known, _)| *known == gtin);
         same.map(|(_, at)| &self.skus[*at as usize])
+    }
+
+    /// For each SKU of a style whether it is made for one of these feet, in stock or not; no feet are any.
+    pub(crate) fn made_for(&self, card: &StyleCard<'_>, feet: &[FootLength]) -> Vec<bool> {
+        let fits = stock::fits_of_run(card.style, card.skus, &self.charts);
+        let meets = |fits: &Fits| feet.iter().any(|foot| fits.meets(*foot));
+        fits.iter().map(|fits| feet.is_empty() || fits.as_ref().is_some_and(meets)).collect()
     }
 
     /// The foot a label of this style is made for, and by what.

@@ -163,21 +163,31 @@ fn sizes(styles: &[Style], skus: &[Sku], ends: &[u32], charts: &SizeCharts) -> V
     let mut sizes = vec![Size::NotInStock; skus.len()];
     let mut start = 0;
     for (style, end) in styles.iter().zip(ends.iter().map(|end| *end as usize)) {
-        let maker = style.key.maker();
-        let foot = |sku: &Sku| charts.foot(&maker, style.audience, &sku.label).map(|foot| foot.length);
-        let feet: Vec<_> = skus[start..end].iter().map(|sku| (sku.label.system(), foot(sku))).collect();
-        let half_steps = half_steps(&feet);
-        for ((sku, (system, foot)), size) in skus[start..end].iter().zip(&feet).zip(&mut sizes[start..end]) {
-            let half_step = half_steps.iter().find(|(s, _)| Some(*s) == *system).map(|(_, half)| *half);
-            *size = match foot.zip(half_step) {
+        let run = &skus[start..end];
+        for ((sku, fits), size) in run.iter().zip(fits_of_run(style, run, charts)).zip(&mut sizes[start..end])
+        {
+            *size = match fits {
                 _ if !in_stock(sku) => Size::NotInStock,
-                Some((foot, half_step)) => Size::Fits(Fits { foot, half_step, audience: style.audience }),
+                Some(fits) => Size::Fits(fits),
                 None => Size::NoFoot,
             };
         }
         start = end;
     }
     sizes
+}
+
+/// What each SKU of one style is made for, in stock or not; `None` for a label without a foot.
+pub(crate) fn fits_of_run(style: &Style, run: &[Sku], charts: &SizeCharts) -> Vec<Option<Fits>> {
+    let maker = style.key.maker();
+    let foot = |sku: &Sku| charts.foot(&maker, style.audience, &sku.label).map(|foot| foot.length);
+    let feet: Vec<_> = run.iter().map(|sku| (sku.label.system(), foot(sku))).collect();
+    let half_steps = half_steps(&feet);
+    let fits = |(system, foot): &(Option<SizeSystem>, Option<FootLength>)| {
+        let half_step = half_steps.iter().find(|(s, _)| Some(*s) == *system).map(|(_, half)| *half)?;
+        Some(Fits { foot: (*foot)?, half_step, audience: style.audience })
+    };
+    feet.iter().map(fits).collect()
 }
 
 fn half_steps(feet: &[(Option<SizeSystem>, Option<FootLength>)]) -> Vec<(SizeSystem, i32)> {

@@ -19,7 +19,11 @@ use crate::visit::{pairs, shoe};
 /// The page of a search.
 pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> ShoesPage {
     let mut page = ShoesPage {
-        search: SearchBox { words: asked.words().to_owned(), hidden: asked.hidden(&["q"]), focus: false },
+        search: SearchBox {
+            words: asked.words().to_owned(),
+            hidden: asked.hidden(&["q"]),
+            ..SearchBox::default()
+        },
         found: found(results),
         corrected: None,
         warnings: warnings(asked, results, snapshot),

@@ -14,41 +14,63 @@ use crate::visit::shoe::plain;
 
 /// The address of the list.
 pub const SHOES: &str = "/shoes";
+/// How the filters are changed: by links to the state that a change leads to, or by forms posted inside a fitting.
+pub enum Doors {
+    /// The whole state is in the address.
+    Links,
+    /// The state is kept; a change is posted here.
+    Posts(String),
+}
+
+impl Doors {
+    fn toggle(&self, asked: &ShoesQuery, group: Group, value: &str) -> Act {
+        match self {
+            Self::Links => Act::Go(asked.toggled(group.key(), value).href(SHOES)),
+            Self::Posts(action) => {
+                let field = |name: &str, value: &str| (name.to_owned(), value.to_owned());
+                let fields = vec![field("toggle", group.key()), field("value", value)];
+                Act::Post { action: action.clone(), fields }
+            }
+        }
+    }
+}
+
 /// Facets that stand open when nothing is chosen.
 const OPEN: [Group; 3] = [Group::Audience, Group::Surface, Group::Purpose];
 
 /// The groups without numbers, as facets.
-pub fn facets(asked: &ShoesQuery, results: &Results) -> Vec<Facet> {
-    let plain = |group: &&FacetGroup| !results.ranges.iter().any(|range| range.group == group.group);
-    results.facets.iter().filter(plain).map(|group| facet(asked, group)).collect()
+pub fn facets(asked: &ShoesQuery, results: &Results, doors: &Doors) -> Vec<Facet> {
+    plain_groups(results).map(|group| facet(asked, group, doors, OPEN.contains(&group.group))).collect()
 }
 
-fn facet(asked: &ShoesQuery, group: &FacetGroup) -> Facet {
+/// The groups that have values only, no numbers.
+pub fn plain_groups(results: &Results) -> impl Iterator<Item = &FacetGroup> {
+    let has_numbers = |group: Group| results.ranges.iter().any(|range| range.group == group);
+    results.facets.iter().filter(move |group| !has_numbers(group.group))
+}
+
+/// One group as a facet; it stands open where something is chosen, or where it always does.
+pub fn facet(asked: &ShoesQuery, group: &FacetGroup, doors: &Doors, open: bool) -> Facet {
     let chosen = group.values.iter().any(|value| value.selected);
-    Facet {
-        label: group.group.label().to_owned(),
-        values: values(asked, group),
-        open: chosen || OPEN.contains(&group.group),
-    }
+    Facet { label: group.group.label().to_owned(), values: values(asked, group, doors), open: chosen || open }
 }
 
-fn values(asked: &ShoesQuery, group: &FacetGroup) -> Vec<FacetValue> {
+fn values(asked: &ShoesQuery, group: &FacetGroup, doors: &Doors) -> Vec<FacetValue> {
     let value = |value: &indexer::search::FacetValue| FacetValue {
         label: value.label.to_string(),
         count: value.count as usize,
         selected: value.selected,
-        toggle: (value.selected || value.count > 0)
-            .then(|| asked.toggled(group.group.key(), &value.value).href(SHOES)),
+        toggle: (value.selected || value.count > 0).then(|| doors.toggle(asked, group.group, &value.value)),
     };
     group.values.iter().map(value).collect()
 }
 
 /// The groups with numbers, as histograms with their preset bands.
-pub fn ranges(asked: &ShoesQuery, results: &Results) -> Vec<RangeFacet> {
-    results.ranges.iter().map(|range| range_facet(asked, results, range)).collect()
+pub fn ranges(asked: &ShoesQuery, results: &Results, doors: &Doors) -> Vec<RangeFacet> {
+    results.ranges.iter().map(|range| range_facet(asked, results, range, doors)).collect()
 }
 
-fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted) -> RangeFacet {
+fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted, doors: &Doors) -> RangeFacet {
     let key = range.group.key();
     let (from, to) = (format!("{key}_from"), format!("{key}_to"));
     let bands = results.facets.iter().find(|group| group.group == range.group);
@@ -58,10 +80,17 @@ fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted) -> RangeF
         label: range.group.label().to_owned(),
         unit: range.unit.to_owned(),
         bins: range.bins.iter().map(|bin| bar(asked, range, bin)).collect(),
-        bands: bands.map_or_else(Vec::new, |group| values(asked, group)),
+        bands: bands.map_or_else(Vec::new, |group| values(asked, group, doors)),
         unknown: range.unknown as usize,
-        action: SHOES.to_owned(),
-        hidden: asked.hidden(&[&from, &to]),
+        action: match doors {
+            Doors::Links => SHOES.to_owned(),
+            Doors::Posts(action) => action.clone(),
+        },
+        posts: matches!(doors, Doors::Posts(_)),
+        hidden: match doors {
+            Doors::Links => asked.hidden(&[&from, &to]),
+            Doors::Posts(_) => Vec::new(),
+        },
         open: narrowed(&from) || narrowed(&to) || !asked.chosen(range.group).is_empty(),
         from: (from.clone(), asked.first(&from).to_owned()),
         to: (to.clone(), asked.first(&to).to_owned()),
@@ -97,7 +126,7 @@ pub fn chips(asked: &ShoesQuery, results: &Results) -> Chips {
 }
 
 /// A filter in words: its values, or its range.
-fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
+pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
     let counted = results.facets.iter().find(|of| of.group == group);
     let label = |value: &str| {
         let found = counted.and_then(|of| of.values.iter().find(|v| &*v.value == value));
@@ -105,11 +134,12 @@ fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
     };
     let mut parts: Vec<String> = asked.chosen(group).into_iter().map(label).collect();
     let end = |which: &str| asked.first(&format!("{}_{which}", group.key())).to_owned();
+    let unit = results.ranges.iter().find(|of| of.group == group).map_or("", |of| of.unit);
     match (end("from"), end("to")) {
         (from, to) if from.is_empty() && to.is_empty() => {}
-        (from, to) if to.is_empty() => parts.push(format!("from {from}")),
-        (from, to) if from.is_empty() => parts.push(format!("up to {to}")),
-        (from, to) => parts.push(format!("{from} to {to}")),
+        (from, to) if to.is_empty() => parts.push(format!("from {from} {unit}")),
+        (from, to) if from.is_empty() => parts.push(format!("up to {to} {unit}")),
+        (from, to) => parts.push(format!("{from} to {to} {unit}")),
     }
     format!("{}: {}", group.label(), parts.join(" or "))
 }
@@ -145,8 +175,8 @@ pub fn clear(asked: &ShoesQuery) -> Option<String> {
 pub fn into(page: &mut ShoesPage, asked: &ShoesQuery, results: &Results) {
     page.chips = chips(asked, results);
     page.clear = clear(asked);
-    page.facets = facets(asked, results);
-    page.ranges = ranges(asked, results);
+    page.facets = facets(asked, results, &Doors::Links);
+    page.ranges = ranges(asked, results, &Doors::Links);
     if results.total == 0 {
         page.without = without(asked, results);
     }

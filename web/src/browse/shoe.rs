@@ -28,6 +28,7 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage 
         sole: shoe::sole(&card.measures, None, Scale::Large),
         findings: findings(card),
         done: None,
+        scanned: Vec::new(),
         specification: specification(card, told),
         minimalist_index: Some(minimalist_index(style)),
         stock: card.skus.iter().map(|sku| size(style, sku, snapshot, told)).collect(),

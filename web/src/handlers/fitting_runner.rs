@@ -4,9 +4,10 @@ use axum::body::Bytes;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
+use catalogue::runner::Runner;
 use serde::Deserialize;
 
-use super::fitting::{Opened, change, not_offered, see_other};
+use super::fitting::{Opened, change, not_offered, order_if_any, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
 use crate::parts::Drawn;
@@ -14,7 +15,9 @@ use crate::parts::form::Answers;
 use crate::parts::layout::Frame;
 use crate::parts::problems::Problem;
 use crate::refusal::{PlacedError, Refusal};
-use crate::visit::{answers, runner_page};
+use crate::visit::changed::{self, Ordered};
+use crate::visit::order::{Shown, removed};
+use crate::visit::{Visit, answers, runner_page, ways};
 
 /// Which section of the form a link leads to.
 #[derive(Deserialize)]
@@ -39,13 +42,7 @@ pub async fn answer(State(state): App, Path(id): Path<String>, body: Bytes) -> R
     let opened = Opened::of(&state, &id)?;
     let said = answers::kept(&opened.fitting.answers, answers::posted(&body));
     match answers::read(said.clone(), &opened.snapshot) {
-        Ok(read) => {
-            change(&state, &opened.id, |fitting| {
-                (fitting.runner, fitting.answers) = read;
-                fitting.order = None;
-            })?;
-            Ok(see_other(&opened.visit().href("")))
-        }
+        Ok(read) => take(&state, &opened, read),
         Err(problems) => {
             let page = runner_page::page(&opened.visit(), said, problems, None);
             Ok((StatusCode::UNPROCESSABLE_ENTITY, page.view(&frame(&state, &opened))).into_response())
@@ -86,11 +83,45 @@ fn with_answers(
 ) -> Result<Response, Refusal> {
     let opened = Opened::of(state, id)?;
     let read = answers::read(edit(opened.fitting.answers.clone()), &opened.snapshot).map_err(unread)?;
+    take(state, &opened, read)
+}
+
+/// Keeps what was answered, and says what it changed in an order that somebody has seen.
+fn take(state: &AppState, opened: &Opened, read: (Runner, Answers)) -> Result<Response, Refusal> {
+    let before = opened.visit();
+    let mut after = opened.visit();
+    (after.fitting.runner, after.fitting.answers) = read.clone();
+    let was = if before.fitting.order.is_some() { order_if_any(state, &before)? } else { None };
+    after.fitting.order = None;
+    let changed = was.and_then(|was| said(&before, &was, &after));
     change(state, &opened.id, |fitting| {
         (fitting.runner, fitting.answers) = read;
         fitting.order = None;
+        fitting.changed = changed;
     })?;
-    Ok(see_other(&opened.visit().href("")))
+    Ok(see_other(&before.href("")))
+}
+
+/// What is different; nothing is said where a red flag has ended the order.
+fn said(before: &Visit<'_>, was: &Shown, after: &Visit<'_>) -> Option<String> {
+    let fitting = &after.fitting;
+    let list = after.snapshot.ranked(&fitting.runner, &removed(&fitting.removed_chips)).ok()?;
+    let is = Shown::of(list, None, after.snapshot);
+    changed::in_words(&Ordered { visit: before, shown: was }, &Ordered { visit: after, shown: &is })
+}
+
+/// One of the ways out of an empty list that is an answer.
+pub async fn way(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
+    let opened = Opened::of(&state, &id)?;
+    let (visit, posted) = (opened.visit(), answers::posted(&body));
+    let chosen = ways::WAYS.iter().find(|field| !posted.get(field).is_empty());
+    let fitting = chosen.and_then(|field| ways::answered(&visit, field, posted.get(field)));
+    let Some(fitting) = fitting else {
+        let say = "The request names no way that is known here. Nothing was changed.";
+        let refusal = Refusal::new(StatusCode::BAD_REQUEST, "Which way?", say);
+        return Err(refusal.back_to("To the order", visit.href("")));
+    };
+    take(&state, &opened, (fitting.runner, fitting.answers))
 }
 
 /// Answers that were taken once can only fail when the catalogue has lost the style they name.

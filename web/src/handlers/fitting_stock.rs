@@ -11,20 +11,25 @@ use serde::Deserialize;
 use super::fitting::{Opened, change, no_words, not_offered, order, read_id, see_other};
 use super::frame::fitting_frame;
 use crate::app::App;
+use crate::fittings::MarkKind;
 use crate::pages::fitting_stock::{Announcement, Refresh, Shortlist, StockPage};
 use crate::pages::stopped::{FlagUp, StoppedPage};
 use crate::parts::Drawn;
 use crate::parts::act::Act;
 use crate::refusal::Refusal;
+use crate::visit::narrow::Narrowed;
 use crate::visit::order::Shown;
 use crate::visit::rows::Rows;
-use crate::visit::{Visit, answers, brief, chips, groups, said, shoe};
+use crate::visit::{Visit, answers, brief, chips, groups, narrow, said, shoe, ways};
 
 /// How much of the list is shown.
 #[derive(Deserialize)]
 pub struct Shows {
     #[serde(default)]
     all: String,
+    /// The filters that can be added stand open.
+    #[serde(default)]
+    narrow: String,
 }
 
 /// The ranked list; with `?all=yes` the whole of it.
@@ -38,7 +43,10 @@ pub async fn stock(
     let name = opened.fitting.name.to_string();
     let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Stock in order");
     match order(&state, &visit) {
-        Ok(shown) => Ok(list(&visit, &shown, shows.all == "yes").view(&frame)),
+        Ok(shown) => {
+            let narrowed = Narrowed::of(&visit, &shown.list).map_err(|_| no_words())?;
+            Ok(list(&visit, &shown, &narrowed, &shows)?.view(&frame))
+        }
         Err(NoOrder::Stopped(stopped)) => Ok(no_order(&visit, &stopped).view(&frame)),
         Err(NoOrder::Words(_)) => Err(no_words()),
     }
@@ -47,11 +55,15 @@ pub async fn stock(
 /// Makes the order anew.
 pub async fn refresh(State(state): App, Path(id): Path<String>) -> Result<Response, Refusal> {
     let id = read_id(&id)?;
-    change(&state, &id, |fitting| fitting.order = None)?;
+    change(&state, &id, |fitting| {
+        fitting.order = None;
+        fitting.changed = None;
+    })?;
     Ok(see_other(&format!("/fittings/{id}")))
 }
 
-/// Takes filters off (`drop`) or puts them back (`put_back`); the order is made anew.
+/// Takes filters of the runner off (`drop`) or puts them back (`put_back`): the order is made anew. Takes added filters
+/// off (`clear`, `all` for all of them): the order stands.
 pub async fn chips(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let id = read_id(&id)?;
     let posted = answers::posted(&body);
@@ -60,44 +72,54 @@ pub async fn chips(State(state): App, Path(id): Path<String>, body: Bytes) -> Re
     }
     change(&state, &id, |fitting| {
         for (name, key) in posted.0 {
-            if name == "drop" {
-                fitting.removed_chips.insert(key)
-            } else {
-                fitting.removed_chips.remove(&key)
-            };
+            ways::take_off(fitting, &name, &key);
         }
-        fitting.order = None;
+        fitting.changed = None;
     })?;
     Ok(see_other(&format!("/fittings/{id}")))
 }
 
 fn is_chip(name: &str, key: &str) -> bool {
-    ["drop", "put_back"].contains(&name) && Group::from_key(key).is_some()
+    let is_group = Group::from_key(key).is_some();
+    match name {
+        "drop" | "put_back" => is_group,
+        "clear" => is_group || ["q", "all"].contains(&key),
+        _ => false,
+    }
 }
 
-fn list(visit: &Visit<'_>, shown: &Shown, all: bool) -> StockPage {
-    let rows = Rows::of(visit, shown);
-    let ranker = &shown.list.ranker;
-    StockPage {
+fn list(visit: &Visit<'_>, shown: &Shown, narrowed: &Narrowed, shows: &Shows) -> Result<StockPage, Refusal> {
+    let rows = Rows::of(visit, shown, narrowed);
+    let left = shown.places.iter().filter(|shoe| rows.left(**shoe).is_some()).count();
+    let (ranker, empty) = (&shown.list.ranker, left == 0);
+    Ok(StockPage {
         brief: brief::brief(visit, Some(ranker)),
         announcements: announcements(visit, shown),
-        chips: chips::chips(visit, &shown.list),
-        facets: Vec::new(),
+        chips: chips::chips(visit, &shown.list, narrowed),
+        narrowing: narrow::panel(visit, narrowed, shows.narrow == "yes"),
+        count: narrow::count_in_words(left, shown.places.len()),
         shortlist: shortlist(visit),
         conflict: said::conflict(visit, ranker),
         aside: groups::aside(&rows),
-        groups: if shown.places.is_empty() { Vec::new() } else { groups::groups(&rows, all) },
-        without: if shown.places.is_empty() { chips::without(visit, &shown.list) } else { Vec::new() },
+        kept: groups::by_hand(&rows, MarkKind::Pinned),
+        set_aside: groups::by_hand(&rows, MarkKind::Skipped),
+        groups: if empty { Vec::new() } else { groups::groups(&rows, shows.all == "yes") },
+        changed: visit.fitting.changed.clone(),
+        without: if empty { ways::ways(visit, &shown.list, narrowed) } else { Vec::new() },
+        keep_on: if shown.places.is_empty() { ways::keep_on(visit) } else { None },
+        order_in: if empty { groups::order_in(&rows).map_err(|_| no_words())? } else { None },
         refresh: groups::stale_in_words(shown).map(|say| Refresh {
             say,
             act: Act::Post { action: visit.href("/refresh"), fields: Vec::new() },
         }),
         notes: said::notes(visit, ranker),
-    }
+    })
 }
 
 fn announcements(visit: &Visit<'_>, shown: &Shown) -> Vec<Announcement> {
-    said::announcements(visit, &shown.list.ranker).into_iter().chain(chips::taken_off(visit)).collect()
+    let hold = if shown.places.is_empty() { None } else { ways::hold(visit, &shown.list) };
+    let said = said::announcements(visit, &shown.list.ranker).into_iter();
+    said.chain(hold).chain(chips::taken_off(visit)).collect()
 }
 
 fn shortlist(visit: &Visit<'_>) -> Shortlist {

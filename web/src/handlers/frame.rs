@@ -6,6 +6,7 @@ use super::assets::{icon_href, style_href};
 use crate::app::AppState;
 use crate::fittings::FittingId;
 use crate::parts::layout::{FittingBar, Frame, Step};
+use crate::parts::scan_box::ScanBox;
 
 /// Stock older than this many seconds is called old: two days.
 const OLD_AFTER: i64 = 2 * 24 * 3600;
@@ -60,7 +61,8 @@ pub fn fitting_frame(
         present: *label == present,
     };
     let way = WAY.iter().map(step).collect();
-    Frame { fitting: Some(FittingBar { name: name.to_owned(), way }), ..frame(state, snapshot, None) }
+    let scan = Some(ScanBox { action: format!("/fittings/{id}/scan"), focus: false });
+    Frame { fitting: Some(FittingBar { name: name.to_owned(), scan, way }), ..frame(state, snapshot, None) }
 }
 
 /// How old the stock figures are, in words.

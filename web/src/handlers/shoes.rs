@@ -21,6 +21,7 @@ use crate::pages::shoe::{Done, ShoePage};
 use crate::parts::{Drawn, Link};
 use crate::refusal::Refusal;
 use crate::request::shoes::ShoesQuery;
+use crate::visit::{pairs, scan};
 use crate::wire::shoes::ShoesReply;
 
 /// The list; another spelling of the same state is sent to its one address.
@@ -61,10 +62,12 @@ fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
 }
 
 /// What is asked of one shoe's page.
-#[derive(Clone, Copy, Default, Deserialize)]
+#[derive(Clone, Default, Deserialize)]
 pub struct Asked {
     /// The change that has just been made.
     done: Option<i64>,
+    /// What a scan of its box read.
+    scanned: Option<String>,
 }
 
 /// One shoe, retired ones included.
@@ -79,8 +82,17 @@ pub async fn one(
     let told = state.shop.ask(|store| told(store, &key)).unwrap_or_default();
     let frame = frame(&state, &snapshot, Some(SHOES));
     let done = asked.done.filter(|done| told.lines.iter().any(|line| line.change.0 == *done));
-    let page = ShoePage { done: done.map(kept), ..shoe::page(&card, &snapshot, &told) };
+    let scanned = asked.scanned.map_or_else(Vec::new, |raw| boxes(&raw, &key, &snapshot));
+    let page = ShoePage { done: done.map(kept), scanned, ..shoe::page(&card, &snapshot, &told) };
     Ok(page.view(&frame))
+}
+
+/// What was read on the box, where it is one of this shoe's.
+fn boxes(raw: &str, key: &StyleKey, snapshot: &Snapshot) -> Vec<String> {
+    let scanned = scan::read(raw, snapshot);
+    let skus = scanned.gtin.iter().flat_map(|gtin| snapshot.by_gtin(*gtin));
+    let own: Vec<String> = skus.filter(|sku| sku.style == *key).map(pairs::boxed).collect();
+    if own.is_empty() { own } else { scan::said(&scanned).into_iter().chain(own).collect() }
 }
 
 fn kept(change: i64) -> Done {

@@ -46,7 +46,7 @@ impl DeskPage {
                     (self.start.button("Start a fitting", "Start a fitting", Tone::Main))
                 }
                 section aria-label="Search" {
-                    (SearchBox { focus: true, ..SearchBox::default() })
+                    (SearchBox { scans: true, focus: true, ..SearchBox::default() })
                     p .soft { (self.age) }
                     ul .plain { @for remark in &self.remarks { li { (remark) } } }
                 }

@@ -6,9 +6,9 @@ use crate::parts::Link;
 use crate::parts::act::{Act, Tone};
 use crate::parts::brief::Brief;
 use crate::parts::chips::Chips;
-use crate::parts::facets::Facet;
 use crate::parts::group::Group;
 use crate::parts::layout::{Frame, Width, page};
+use crate::parts::narrowing::Narrowing;
 use crate::parts::notes::Notes;
 use crate::parts::ranked_row::RankedRow;
 
@@ -22,17 +22,29 @@ pub struct StockPage {
     /// Filters in force.
     pub chips: Chips,
     /// Further filters, folded behind `+ add a filter`; `chips.add` is `None` then.
-    pub facets: Vec<Facet>,
+    pub narrowing: Narrowing,
+    /// `41 shoes in this order.`
+    pub count: String,
     /// What has been brought out.
     pub shortlist: Shortlist,
     /// Two pains pull apart, and the page asks which is current.
     pub conflict: Option<Conflict>,
     /// The shoe worn now, shown aside where it takes no place.
     pub aside: Option<RankedRow>,
+    /// What the fitter keeps on top.
+    pub kept: Option<Group>,
+    /// What the fitter has set aside.
+    pub set_aside: Option<Group>,
     /// First, also, further, too little; empty ones are there with why.
     pub groups: Vec<Group>,
-    /// With nothing left: what each filter would bring back, most first.
+    /// What the last answer changed.
+    pub changed: Option<String>,
+    /// With nothing left: the ways out, each with the shoes it leads to.
     pub without: Vec<Way>,
+    /// With nothing left: the pair worn now may stay in use.
+    pub keep_on: Option<String>,
+    /// With nothing left: what could be ordered in.
+    pub order_in: Option<Group>,
     /// The stock has changed since the order was made; posts Refresh.
     pub refresh: Option<Refresh>,
     /// Said once a page.
@@ -93,13 +105,15 @@ impl StockPage {
             h1 .sr { "Stock in order" }
             (self.brief)
             (self.said())
-            div .filters { (self.chips) (self.narrowing()) }
+            div .filters { (self.chips) (self.narrowing) }
+            p .soft role="status" { (self.count) }
             (self.shortlist())
-            (legend(self.has_worn()))
+            @if !self.groups.is_empty() || self.order_in.is_some() { (legend(self.has_worn())) }
+            @if let Some(kept) = &self.kept { (kept) }
             @if let Some(first) = self.groups.first() { (first) }
             (self.emptied())
             (self.worn_aside())
-            @for group in self.groups.iter().skip(1) { (group) }
+            @for group in self.groups.iter().skip(1).chain(&self.set_aside) { (group) }
             (self.notes)
         };
         page(frame, "Stock in order", Width::Wide, &body)
@@ -107,22 +121,12 @@ impl StockPage {
 
     fn said(&self) -> Markup {
         html! {
+            @if let Some(changed) = &self.changed { div .announcement .changed role="status" { p { (changed) } } }
             @if let Some(refresh) = &self.refresh {
                 div .announcement { p { (refresh.say) } (refresh.act.button("Refresh", "Refresh the order", Tone::Quiet)) }
             }
             @for announcement in &self.announcements { (announcement.view()) }
             @if let Some(conflict) = &self.conflict { (conflict.view()) }
-        }
-    }
-
-    fn narrowing(&self) -> Markup {
-        html! {
-            @if !self.facets.is_empty() {
-                details .narrow #narrow {
-                    summary .chip { "+ add a filter" }
-                    div .facets { @for facet in &self.facets { (facet) } }
-                }
-            }
         }
     }
 
@@ -154,12 +158,20 @@ impl StockPage {
 
     fn emptied(&self) -> Markup {
         html! {
-            @if !self.without.is_empty() {
+            @if self.groups.is_empty() {
                 section .group aria-labelledby="without" {
                     h2 #without { "Nothing is left" }
-                    p .lead { "The filters hide every shoe. What taking one away brings back:" }
-                    ul .plain { @for way in &self.without { li { (way.act.button(&way.label, &way.label, Tone::Quiet)) } } }
+                    @if self.without.is_empty() { p .lead { "No shoe of the catalogue is in stock." } }
+                    @else {
+                        p .lead { "Every shoe is hidden. The ways out, with what each leads to:" }
+                        ul .plain { @for way in &self.without { li { (way.act.button(&way.label, &way.label, Tone::Quiet)) } } }
+                    }
+                    @if let Some(group) = &self.order_in {
+                        p { a href="#order-in" { (group.heading) } ": not in stock, listed below." }
+                    }
+                    @if let Some(say) = &self.keep_on { p { (say) } }
                 }
+                @if let Some(group) = &self.order_in { (group) }
             }
         }
     }

@@ -24,6 +24,7 @@ pub mod refusal;
 pub mod rules;
 #[cfg(test)]
 pub(crate) mod sample;
+pub mod scan;
 pub mod sheet;
 pub mod sheet_changes;
 pub mod sheet_findings;

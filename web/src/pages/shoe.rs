@@ -26,6 +26,8 @@ pub struct ShoePage {
     pub findings: Vec<String>,
     /// What has just been done, in words, with its change; only right after it.
     pub done: Option<Done>,
+    /// What a scan of its box read: one sentence each.
+    pub scanned: Vec<String>,
     /// Measure by measure, each with where it came from.
     pub specification: Vec<Measure>,
     /// The Minimalist Index with its interval, `52 of 100 (48 to 60: bending not given)`; for the fitter.
@@ -96,6 +98,9 @@ impl ShoePage {
                 @for remark in &self.remarks { p .remark { (remark) } }
             }
             @if let Some(done) = &self.done { div .announcement role="status" { p { (done.say) " " (done.change) } } }
+            @if !self.scanned.is_empty() {
+                div .announcement role="status" { div { @for say in &self.scanned { p { (say) } } } }
+            }
             (self.drawing())
             (self.buttons(&name))
             div .columns {

@@ -47,6 +47,25 @@ impl Act {
     }
 }
 
+impl Act {
+    /// The same around more than words: a value of a facet with its count.
+    pub fn around(&self, class: &str, inner: &Markup) -> Markup {
+        match self {
+            Self::Go(href) => html! { a class=[class_of(class)] href=(href) rel="nofollow" { (inner) } },
+            Self::Post { action, fields } => html! {
+                form method="post" action=(action) {
+                    @for (name, value) in fields { input type="hidden" name=(name) value=(value); }
+                    button class=[class_of(class)] type="submit" { (inner) }
+                }
+            },
+        }
+    }
+}
+
+fn class_of(class: &str) -> Option<&str> {
+    (!class.is_empty()).then_some(class)
+}
+
 impl Tone {
     const fn class(self) -> &'static str {
         match self {

@@ -1,7 +1,9 @@
-//! Facets: links with a selected state. Never checkboxes: after Back those come back ticked although the URL says
+//! Facets: links with a selected state, or, inside a fitting, buttons that post. Never checkboxes: after Back those come back ticked although the URL says
 //! otherwise.
 
 use maud::{Markup, Render, html};
+
+use crate::parts::act::Act;
 
 /// One group of values to choose among.
 #[derive(Clone, Debug)]
@@ -23,8 +25,8 @@ pub struct FacetValue {
     pub count: usize,
     /// It is in force.
     pub selected: bool,
-    /// The URL that toggles it; `None` where it would lead to nothing.
-    pub toggle: Option<String>,
+    /// What toggles it; `None` where it would lead to nothing.
+    pub toggle: Option<Act>,
 }
 
 impl Render for Facet {
@@ -49,7 +51,7 @@ impl Render for FacetValue {
         };
         html! {
             @match &self.toggle {
-                Some(href) => a .selected[self.selected] href=(href) rel="nofollow" { (inner) },
+                Some(act) => (act.around(if self.selected { "selected" } else { "" }, &inner)),
                 None => span .none { (inner) },
             }
         }
@@ -61,7 +63,12 @@ mod tests {
     use super::*;
 
     fn value(selected: bool, toggle: Option<&str>) -> FacetValue {
-        FacetValue { label: "trail".into(), count: 12, selected, toggle: toggle.map(Into::into) }
+        FacetValue {
+            label: "trail".into(),
+            count: 12,
+            selected,
+            toggle: toggle.map(|href| Act::Go(href.into())),
+        }
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::labels::{CAUTION, PLACES};
+use crate::parts::scan_box::ScanBox;
 
 /// What every page is framed with.
 #[derive(Clone, Debug)]
@@ -28,6 +29,8 @@ pub struct Frame {
 pub struct FittingBar {
     /// `Blue Heron`.
     pub name: String,
+    /// The box that takes a scan; `None` leaves it out.
+    pub scan: Option<ScanBox>,
     /// Runner, Stock in order, On the foot, Compare, Plan, Card, Close: those that exist, in this order.
     pub way: Vec<Step>,
 }
@@ -88,7 +91,10 @@ fn masthead(frame: &Frame) -> Markup {
             div .band {
                 a .shop href="/" { (frame.shop) }
                 p .age .old[frame.stock_is_old] { (frame.stock_age) }
-                @if let Some(fitting) = &frame.fitting { p .fitting { "Fitting: " (fitting.name) } }
+                @if let Some(fitting) = &frame.fitting {
+                    @if let Some(scan) = &fitting.scan { (scan) }
+                    p .fitting { "Fitting: " span { (fitting.name) } }
+                }
             }
             @match &frame.fitting {
                 Some(fitting) => (way(&fitting.way)),

@@ -20,8 +20,10 @@ pub struct RangeFacet {
     pub bands: Vec<FacetValue>,
     /// How many do not say.
     pub unknown: usize,
-    /// Where the two fields are sent by GET.
+    /// Where the two fields are sent.
     pub action: String,
+    /// They are posted; else the address holds them.
+    pub posts: bool,
     /// The rest of the URL's state as hidden fields, sorted.
     pub hidden: Vec<(String, String)>,
     /// Name and typed value of the lower bound.
@@ -81,7 +83,7 @@ impl RangeFacet {
 
     fn bounds(&self) -> Markup {
         html! {
-            form .bounds method="get" action=(self.action) {
+            form .bounds method=(if self.posts { "post" } else { "get" }) action=(self.action) {
                 @for (name, value) in &self.hidden { input type="hidden" name=(name) value=(value); }
                 (self.bound("from", &self.from))
                 (self.bound("to", &self.to))
@@ -126,6 +128,7 @@ mod tests {
             bands: vec![],
             unknown: 9,
             action: "/shoes".into(),
+            posts: false,
             hidden: vec![("q".into(), "marl".into())],
             from: ("drop_from".into(), String::new()),
             to: ("drop_to".into(), "8".into()),

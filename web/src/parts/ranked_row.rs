@@ -5,6 +5,7 @@ use maud::{Markup, Render, html};
 
 use crate::labels::NOT_GIVEN;
 use crate::parts::act::{Act, Tone};
+use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::SoleLine;
 
 /// One shoe of the ranked list.
@@ -40,6 +41,8 @@ pub struct RankedRow {
     pub why_href: String,
     /// What can be done with it.
     pub step: RowStep,
+    /// The fitter's hand on it.
+    pub mark: RowMark,
     /// It is the style worn now.
     pub worn: bool,
 }
@@ -62,6 +65,8 @@ pub enum RowStep {
     BringOut(Act),
     /// It has been: the words, and the button that puts it back.
     BroughtOut(Act),
+    /// It is not on the wall, or not in the order: the button *Add to this fitting*.
+    Add(Act),
     /// Nothing to do: a list nobody acts on.
     Nothing,
 }
@@ -87,8 +92,13 @@ impl RankedRow {
                 span .mass { (self.mass.as_deref().unwrap_or("weight not given")) }
             }
             @if self.worn { p .worn-now { "The pair worn now." } }
+            (self.mark.said(&self.named()))
             p .deltas { (self.deltas) }
         }
+    }
+
+    fn named(&self) -> String {
+        format!("{} {}", self.maker, self.name)
     }
 
     fn reasons(&self) -> Markup {
@@ -98,9 +108,10 @@ impl RankedRow {
                 @if let Some(words) = &self.reason_against { (reason("minus", "−", "Against: ", words)) }
                 @for words in &self.cautions { (reason("minus caution", "−", "Caution: ", words)) }
             }
-            p .remarks {
+            div .remarks {
                 @for remark in &self.remarks { span { (remark) } }
                 a .why href=(self.why_href) { "Why this place" span .sr { ": " (self.maker) " " (self.name) } }
+                (self.mark.offered(&self.named()))
             }
         }
     }
@@ -120,9 +131,12 @@ impl RankedRow {
     }
 
     fn button(&self) -> Markup {
-        let named = format!("{} {}", self.maker, self.name);
+        let named = self.named();
         match &self.step {
             RowStep::BringOut(act) => act.button("Bring out", &format!("Bring out {named}"), Tone::Main),
+            RowStep::Add(act) => {
+                act.button("Add to this fitting", &format!("Add {named} to this fitting"), Tone::Quiet)
+            }
             RowStep::BroughtOut(act) => html! {
                 p .out { "Brought out" }
                 (act.button("Put back", &format!("Put back {named}"), Tone::Quiet))

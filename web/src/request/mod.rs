@@ -8,5 +8,6 @@ mod runner_draft;
 mod runner_fields;
 mod runner_file;
 mod runner_injuries;
+pub mod scan;
 pub mod shoes;
 mod wrong;

@@ -112,6 +112,34 @@ impl ShoesQuery {
         next
     }
 
+    /// This state with one value of a key in place of what it had; a blank takes the key out. Keys that mean nothing
+    /// here, and values longer than any can be, change nothing.
+    pub fn with(&self, key: &str, value: &str) -> Self {
+        let value = value.trim();
+        let mut next = self.clone();
+        if is_known(key) && value.len() <= LONGEST_VALUE {
+            next.pairs.remove(key);
+            if !value.is_empty() {
+                next.pairs.insert(key.to_owned(), BTreeSet::from([value.to_owned()]));
+            }
+        }
+        next
+    }
+
+    /// The ends of ranges that are no numbers, each with its group.
+    pub fn ends_that_are_no_numbers(&self) -> Vec<(Group, &str)> {
+        let ends = RANGES.iter().flat_map(|(group, unit)| ["from", "to"].map(|end| (*group, *unit, end)));
+        let typed =
+            ends.map(|(group, unit, end)| (group, unit, self.first(&format!("{}_{end}", group.key()))));
+        let wrong = typed.filter(|(_, unit, text)| !text.is_empty() && number(text, *unit).is_none());
+        wrong.map(|(group, _, text)| (group, text)).collect()
+    }
+
+    /// Whether nothing is asked for.
+    pub fn is_empty(&self) -> bool {
+        self.pairs.is_empty()
+    }
+
     /// This state without a key.
     pub fn without(&self, key: &str) -> Self {
         let mut next = self.clone();

@@ -63,6 +63,13 @@ pub fn names_injury(answers: &Answers, region: &str) -> bool {
     names(answers, &format!("injury.{region}"))
 }
 
+/// The answers with these values of one field in place of what it had.
+pub fn with_values(mut answers: Answers, field: &str, values: &[&str]) -> Answers {
+    answers.0.retain(|(name, _)| name != field);
+    answers.0.extend(values.iter().map(|value| (field.to_owned(), (*value).to_owned())));
+    answers
+}
+
 /// Whether something is said of an injury: by its own tick, or by one of its details.
 fn names(answers: &Answers, injury: &str) -> bool {
     answers.get(injury) == "yes" || answers.any_under(&format!("{injury}."))

@@ -8,20 +8,22 @@ use indexer::search::Search;
 use indexer::snapshot::Group;
 
 use super::money::money;
+use super::narrow::{self, Narrowed};
 use super::order::removed;
 use super::{Visit, listed};
 use crate::pages::fitting_stock::{Announcement, Way};
 use crate::parts::act::Act;
 use crate::parts::chips::{Chip, Chips};
 
-/// The chips in force.
-pub fn chips(visit: &Visit<'_>, list: &RankedList) -> Chips {
+/// The chips in force: those of the runner's answers, then those that were added.
+pub fn chips(visit: &Visit<'_>, list: &RankedList, narrowed: &Narrowed) -> Chips {
     let chip = |group: Group| Chip {
         label: label(visit, group),
-        hides: Some(hides(list, group)),
+        hides: Some(hides(narrowed, group)),
         remove: Act::post(visit.href("/chips"), "drop", group.key()),
     };
-    Chips { chips: in_force(&list.search).into_iter().map(chip).collect(), add: None }
+    let preset = in_force(&list.search).into_iter().map(chip);
+    Chips { chips: preset.chain(narrow::chips(visit, narrowed)).collect(), add: None }
 }
 
 /// Those that were taken off, each with the way to put it back.
@@ -39,33 +41,8 @@ pub fn taken_off(visit: &Visit<'_>) -> Vec<Announcement> {
     of_runner.into_iter().filter(|group| off.contains(group)).map(announcement).collect()
 }
 
-/// With nothing left: what taking off each filter brings back, most first; when no single one does, all together.
-pub fn without(visit: &Visit<'_>, list: &RankedList) -> Vec<Way> {
-    let groups = in_force(&list.search);
-    let mut ways: Vec<(Group, u32)> =
-        groups.iter().map(|group| (*group, hides(list, *group) as u32)).collect();
-    ways.retain(|(_, count)| *count > 0);
-    ways.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
-    if ways.is_empty() {
-        let fields = groups.iter().map(|group| ("drop".to_owned(), group.key().to_owned())).collect();
-        let act = Act::Post { action: visit.href("/chips"), fields };
-        return vec![Way {
-            label: "No single filter brings a shoe back: take all of them off".to_owned(),
-            act,
-        }];
-    }
-    let way = |(group, count): (Group, u32)| Way {
-        label: format!(
-            "Without {}: {count} {}",
-            label(visit, group),
-            if count == 1 { "shoe" } else { "shoes" }
-        ),
-        act: Act::post(visit.href("/chips"), "drop", group.key()),
-    };
-    ways.into_iter().map(way).collect()
-}
-
-fn in_force(search: &Search) -> Vec<Group> {
+/// The groups that a search narrows.
+pub fn in_force(search: &Search) -> Vec<Group> {
     let narrowed = |group: &Group| {
         let by_feet = *group == Group::Size && !search.feet.is_empty();
         by_feet || search.choices.contains_key(group) || search.ranges.contains_key(group)
@@ -73,12 +50,12 @@ fn in_force(search: &Search) -> Vec<Group> {
     Group::ALL.into_iter().filter(narrowed).collect()
 }
 
-fn hides(list: &RankedList, group: Group) -> usize {
-    list.results.hidden.iter().find(|(of, _)| *of == group).map_or(0, |(_, count)| *count as usize)
+fn hides(narrowed: &Narrowed, group: Group) -> usize {
+    narrowed.results.hidden_within.iter().find(|(of, _)| *of == group).map_or(0, |(_, count)| *count as usize)
 }
 
 /// What a chip says: `men or unisex`, `in 42.5 or 43`, `up to € 160`.
-fn label(visit: &Visit<'_>, group: Group) -> String {
+pub fn label(visit: &Visit<'_>, group: Group) -> String {
     let runner = &visit.fitting.runner;
     let said = match group {
         Group::Audience => runner.audience.map(audience),

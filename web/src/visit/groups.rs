@@ -3,35 +3,114 @@
 use std::collections::BTreeMap;
 
 use catalogue::rank::{Group as Place, NotFirst};
+use indexer::ranked::Standing;
+use indexer::search::Hit;
+use indexer::words::WordsError;
 
 use super::order::{Shoe, Shown};
 use super::rows::Rows;
-use super::{capital, listed};
+use super::{capital, listed, narrow, number_of};
+use crate::fittings::MarkKind;
 use crate::parts::Link;
 use crate::parts::group::Group;
-use crate::parts::ranked_row::RankedRow;
+use crate::parts::ranked_row::{RankedRow, RowStep};
+use crate::parts::row_mark::RowMark;
 
 /// *Further away* shows this many rows and a link to all.
 const FURTHER_AT_FIRST: usize = 20;
+/// As many shoes that could be ordered in are shown.
+const ORDERED_IN: usize = 10;
+
+/// The shoes of one group as it was computed, and where those are that do not stand in it.
+struct Members {
+    here: Vec<Shoe>,
+    computed: usize,
+    hidden: usize,
+    kept: usize,
+    set_aside: usize,
+}
+
+impl Members {
+    fn of(rows: &Rows<'_>, place: Place) -> Self {
+        let computed: Vec<Shoe> = rows.shown.group(place).collect();
+        let left = computed.iter().copied().filter(|shoe| rows.left(*shoe).is_some());
+        let (marked, here): (Vec<Shoe>, Vec<Shoe>) = left.partition(|shoe| rows.mark(*shoe).is_some());
+        let kept = marked.iter().filter(|shoe| is_marked(rows, **shoe, MarkKind::Pinned)).count();
+        Self {
+            hidden: computed.len() - here.len() - marked.len(),
+            computed: computed.len(),
+            set_aside: marked.len() - kept,
+            kept,
+            here,
+        }
+    }
+
+    /// What a group of so many says of those that do not stand in it: ` Not here: 2 that added filters hide.`
+    fn elsewhere(&self) -> String {
+        let some = |n: usize, say: &str| (n > 0).then(|| format!("{n} {say}"));
+        let parts = [
+            some(
+                self.hidden,
+                if self.hidden == 1 { "that an added filter hides" } else { "that added filters hide" },
+            ),
+            some(self.kept, "kept on top"),
+            some(self.set_aside, "set aside"),
+        ];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
+        if parts.is_empty() { String::new() } else { format!(" Not here: {}.", listed(&parts, "and")) }
+    }
+}
+
+fn is_marked(rows: &Rows<'_>, shoe: Shoe, kind: MarkKind) -> bool {
+    rows.mark(shoe).is_some_and(|mark| mark.kind == kind)
+}
 
 /// The four groups; `all`: every row of *Further away*.
 pub fn groups(rows: &Rows<'_>, all: bool) -> Vec<Group> {
-    let shown = rows.shown;
-    let of = |place| shown.group(place).collect::<Vec<_>>();
-    let first = of(Place::First);
-    let lead = first_lead(first.len(), shown);
+    let of = |place| Members::of(rows, place);
+    let (first, also, too_little) = (of(Place::First), of(Place::Also), of(Place::TooLittle));
+    let first_says = first_lead(first.computed, rows.shown);
     vec![
-        group(rows, "first", "Bring out first", lead, &first),
-        group(rows, "also", "Also worth trying", also_lead(&of(Place::Also)), &of(Place::Also)),
+        group(rows, ("first", heading(Place::First)), &first_says, &first),
+        group(rows, ("also", heading(Place::Also)), also_lead(also.computed), &also),
         further(rows, &of(Place::Further), all),
         group(
             rows,
-            "too-little",
-            "Sheet says too little",
-            too_little_lead(&of(Place::TooLittle)),
-            &of(Place::TooLittle),
+            ("too-little", heading(Place::TooLittle)),
+            too_little_lead(too_little.computed),
+            &too_little,
         ),
     ]
+}
+
+/// The shoes that the fitter's hand keeps on top, or has set aside, in their order; `None` when there are none.
+pub fn by_hand(rows: &Rows<'_>, kind: MarkKind) -> Option<Group> {
+    let marked = rows.shown.places.iter().filter(|shoe| rows.left(**shoe).is_some());
+    let marked = marked.filter(|shoe| is_marked(rows, **shoe, kind) && shoe.standing.place != Place::Aside);
+    let rows: Vec<RankedRow> = marked.filter_map(|shoe| rows.row(*shoe)).collect();
+    let (id, heading, lead) = match kind {
+        MarkKind::Pinned => {
+            ("kept", "Kept on top", "By the fitter’s hand; no place and no point is changed by it.")
+        }
+        MarkKind::Skipped => (
+            "set-aside",
+            "Set aside",
+            "By the fitter’s hand, each with its reason; no place is changed by it.",
+        ),
+    };
+    let group = |rows| Group { id: id.into(), heading: heading.into(), lead: lead.into(), rows, all: None };
+    (!rows.is_empty()).then(|| group(rows))
+}
+
+/// The heading of a group.
+pub const fn heading(place: Place) -> &'static str {
+    match place {
+        Place::First => "Bring out first",
+        Place::Also => "Also worth trying",
+        Place::Further => "Further away",
+        Place::TooLittle => "Sheet says too little",
+        Place::Aside => "Worn now",
+    }
 }
 
 /// The shoe worn now, where it is shown beside the list.
@@ -39,41 +118,71 @@ pub fn aside(rows: &Rows<'_>) -> Option<RankedRow> {
     rows.shown.group(Place::Aside).find_map(|shoe| rows.row(shoe))
 }
 
-fn group(rows: &Rows<'_>, id: &str, heading: &str, lead: String, shoes: &[Shoe]) -> Group {
-    let rows = shoes.iter().filter_map(|shoe| rows.row(*shoe)).collect();
-    Group { id: id.to_owned(), heading: heading.to_owned(), lead, rows, all: None }
+/// With nothing left: what suits, is made in the sizes and is not there.
+pub fn order_in(rows: &Rows<'_>) -> Result<Option<Group>, WordsError> {
+    let (visit, list) = (rows.visit, &rows.shown.list);
+    let search = narrow::search(&visit.fitting.added, &list.search);
+    let found = visit.snapshot.to_order(&search, &list.ranker)?;
+    let standing = Standing { place: Place::Further, worn: false };
+    let row = |hit: &Hit| {
+        let row = rows.row_of(hit, standing)?;
+        let step = match row.step {
+            RowStep::BringOut(act) => RowStep::Add(act),
+            other => other,
+        };
+        Some(RankedRow { mark: RowMark::Nothing, step, ..row })
+    };
+    let shown: Vec<RankedRow> = found.iter().take(ORDERED_IN).filter_map(row).collect();
+    let lead = format!(
+        "Not in stock: {} of the catalogue made in these sizes {} every other filter. Best first{}.",
+        number_of(found.len(), "style"),
+        if found.len() == 1 { "passes" } else { "pass" },
+        if found.len() > shown.len() { format!(", {} shown", shown.len()) } else { String::new() }
+    );
+    let group = |rows| Group { id: "order-in".into(), heading: "Order it in".into(), lead, rows, all: None };
+    Ok((!shown.is_empty()).then(|| group(shown)))
 }
 
-fn further(rows: &Rows<'_>, shoes: &[Shoe], all: bool) -> Group {
-    let at_first = if all { shoes.len() } else { shoes.len().min(FURTHER_AT_FIRST) };
-    let lead = if shoes.is_empty() {
+fn group(rows: &Rows<'_>, (id, heading): (&str, &str), lead: &str, members: &Members) -> Group {
+    Group {
+        id: id.to_owned(),
+        heading: heading.to_owned(),
+        lead: format!("{lead}{}", members.elsewhere()),
+        rows: members.here.iter().filter_map(|shoe| rows.row(*shoe)).collect(),
+        all: None,
+    }
+}
+
+fn further(rows: &Rows<'_>, members: &Members, all: bool) -> Group {
+    let shoes = members.here.len();
+    let at_first = if all { shoes } else { shoes.min(FURTHER_AT_FIRST) };
+    let lead = if members.computed == 0 {
         "None: whatever is left stands above."
     } else {
         "The rest of the wall, in order."
     };
-    let group = group(rows, "further", "Further away", lead.to_owned(), &shoes[..at_first]);
-    let label = format!("Show all {}", shoes.len());
-    let link = (at_first < shoes.len())
-        .then(|| Link::new(label, format!("{}#further", rows.visit.href("?all=yes"))));
+    let first = Members { here: members.here[..at_first].to_vec(), ..*members };
+    let group = group(rows, ("further", heading(Place::Further)), lead, &first);
+    let label = format!("Show all {shoes}");
+    let link =
+        (at_first < shoes).then(|| Link::new(label, format!("{}#further", rows.visit.href("?all=yes"))));
     Group { all: link, ..group }
 }
 
-fn also_lead(shoes: &[Shoe]) -> String {
-    let lead = if shoes.is_empty() {
+fn also_lead(computed: usize) -> &'static str {
+    if computed == 0 {
         "None: the others lie clearly further away."
     } else {
         "The next nearest, near twins of the first included."
-    };
-    lead.to_owned()
+    }
 }
 
-fn too_little_lead(shoes: &[Shoe]) -> String {
-    let lead = if shoes.is_empty() {
+fn too_little_lead(computed: usize) -> &'static str {
+    if computed == 0 {
         "None: every sheet says enough to rank."
     } else {
         "Too few measures are given to rank these; measure them, or ask the supplier."
-    };
-    lead.to_owned()
+    }
 }
 
 /// Three need no excuse; fewer, or none, is a right answer, and the reason is said.

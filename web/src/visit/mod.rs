@@ -1,18 +1,23 @@
 //! From what the domain says to what a page of a fitting shows: plain functions, words and order, no markup.
 //!
 //! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`sizes`], [`unasked`]); then the parts of the
-//! ranked list ([`order`], [`brief`], [`chips`], [`said`], [`rows`], [`groups`]); then the other pages ([`why`],
+//! ranked list ([`order`], [`narrow`], [`brief`], [`chips`], [`said`], [`changed`],
+//! [`rows`], [`marks`], [`groups`], [`ways`]); a scan ([`scan`], [`hidden`]); then the other pages ([`why`],
 //! [`on_foot`], [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
 
 pub mod answers;
 pub mod brief;
 pub mod card;
+pub mod changed;
 pub mod chips;
 pub mod compare;
 pub mod date;
 pub mod deltas;
 pub mod groups;
+pub mod hidden;
+pub mod marks;
 pub mod money;
+pub mod narrow;
 pub mod on_foot;
 pub mod order;
 pub mod pairs;
@@ -20,9 +25,11 @@ pub mod plan;
 pub mod rows;
 pub mod runner_page;
 pub mod said;
+pub mod scan;
 pub mod shoe;
 pub mod sizes;
 pub mod unasked;
+pub mod ways;
 pub mod why;
 pub mod worn;
 

@@ -6,14 +6,43 @@ use catalogue::size::FootLength;
 use catalogue::stock::{Price, Quantity, Sku};
 use catalogue::style::Style;
 use indexer::search::Hit;
-use indexer::snapshot::Snapshot;
+use indexer::snapshot::{Snapshot, StyleCard};
 
 use super::money::money;
+use crate::labels::NOT_GIVEN;
 use crate::parts::ranked_row::SizePairs;
 
 /// The SKUs in stock behind a hit.
 pub fn skus<'s>(snapshot: &'s Snapshot, hit: &Hit) -> Vec<&'s Sku> {
     hit.skus.iter().filter_map(|at| snapshot.skus().get(*at as usize)).collect()
+}
+
+/// A shoe with all its pairs in stock, where no search has found it.
+pub fn hit(snapshot: &Snapshot, card: &StyleCard<'_>) -> Hit {
+    let first = snapshot.skus().partition_point(|sku| sku.style < card.style.key);
+    let in_stock = |sku: &Sku| sku.quantity.is_some_and(Quantity::in_stock);
+    let skus = card.skus.iter().zip(first..).filter(|(sku, _)| in_stock(sku));
+    Hit {
+        row: card.row,
+        score: None,
+        relevance: 0.0,
+        pairs: card.skus.iter().filter_map(|sku| sku.quantity).map(Quantity::counted).sum(),
+        skus: skus.map(|(_, at)| at as u32).collect(),
+    }
+}
+
+/// A size as its box names it: `EU 43, D, grey: 2 pairs, bay C4`.
+pub fn boxed(sku: &Sku) -> String {
+    let names = [Some(sku.label.to_string()), sku.width.clone(), Some(sku.colourway.clone())];
+    let names: Vec<String> = names.into_iter().flatten().filter(|name| !name.is_empty()).collect();
+    let pairs = match sku.quantity {
+        None => format!("pairs {NOT_GIVEN}"),
+        Some(Quantity::Some) => "in stock, number unknown".to_owned(),
+        Some(Quantity::Pairs(1)) => "1 pair".to_owned(),
+        Some(quantity) => format!("{quantity} pairs"),
+    };
+    let place = sku.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
+    format!("On the box: {}: {pairs}{place}.", names.join(", "))
 }
 
 /// Pairs for each working size; all sizes together when none was asked.
@@ -56,7 +85,11 @@ pub fn price(snapshot: &Snapshot, skus: &[&Sku]) -> Option<String> {
 
 /// Where the pairs hang: `bay C4`, two places at most.
 pub fn place(skus: &[&Sku]) -> Option<String> {
-    let mut places: Vec<&str> = skus.iter().filter_map(|sku| sku.place.as_deref()).collect();
+    let mut places: Vec<&str> = skus
+        .iter()
+        .filter(|sku| sku.quantity.is_some_and(Quantity::in_stock))
+        .filter_map(|sku| sku.place.as_deref())
+        .collect();
     places.sort_unstable();
     places.dedup();
     let more = if places.len() > 2 { " and elsewhere" } else { "" };

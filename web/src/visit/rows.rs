@@ -1,17 +1,21 @@
 //! One row of the ranked list, in words; for the row, no points.
 
 use catalogue::measures::{Measure, Measures};
-use catalogue::rank::{Explanation, Origin, Reason};
+use catalogue::rank::{Explanation, Group as Place, Origin, Reason};
 use catalogue::rules::Verdict;
 use catalogue::stock::Sku;
 use catalogue::style::Style;
+use indexer::ranked::Standing;
 use indexer::search::Hit;
 use indexer::snapshot::{Group, StyleCard};
 
+use super::narrow::Narrowed;
 use super::order::{Shoe, Shown};
-use super::{Visit, capital, deltas, pairs, said, shoe};
+use super::{Visit, capital, deltas, marks, pairs, said, shoe};
+use crate::fittings::Mark;
 use crate::parts::act::Act;
 use crate::parts::ranked_row::{RankedRow, RowStep};
+use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::Scale;
 
 /// What the rows of one list are made with.
@@ -20,20 +24,37 @@ pub struct Rows<'a> {
     pub visit: &'a Visit<'a>,
     /// The order.
     pub shown: &'a Shown,
+    /// What is left of it.
+    pub narrowed: &'a Narrowed,
     /// The measures of the pair worn now, where they are known.
     pub worn: Option<Measures>,
 }
 
 impl<'a> Rows<'a> {
     /// Rows of an order.
-    pub fn of(visit: &'a Visit<'a>, shown: &'a Shown) -> Self {
+    pub fn of(visit: &'a Visit<'a>, shown: &'a Shown, narrowed: &'a Narrowed) -> Self {
         let worn = visit.snapshot.worn(&visit.fitting.runner).map(|worn| worn.measures);
-        Self { visit, shown, worn }
+        Self { visit, shown, narrowed, worn }
+    }
+
+    /// A shoe of the order with the pairs that are left; `None` when an added filter hides it.
+    pub fn left(&self, place: Shoe) -> Option<&Hit> {
+        self.narrowed.hit(self.shown.list.results.hits.get(place.hit)?.row)
+    }
+
+    /// What the fitter's hand did with a shoe of the order.
+    pub fn mark(&self, place: Shoe) -> Option<Mark> {
+        let card = self.visit.snapshot.card(self.shown.list.results.hits.get(place.hit)?.row)?;
+        self.visit.fitting.marks.get(&card.style.key).copied()
     }
 
     /// The row of one shoe.
     pub fn row(&self, place: Shoe) -> Option<RankedRow> {
-        let hit = self.shown.list.results.hits.get(place.hit)?;
+        self.row_of(self.left(place)?, place.standing)
+    }
+
+    /// The row of a hit where it stands.
+    pub fn row_of(&self, hit: &Hit, standing: Standing) -> Option<RankedRow> {
         let card = self.visit.snapshot.card(hit.row)?;
         let skus = pairs::skus(self.visit.snapshot, hit);
         let explanation = self.shown.list.ranker.explain(&card.measures);
@@ -46,7 +67,12 @@ impl<'a> Rows<'a> {
             reason_against: spoken(reasons.minus),
             cautions: cautions(&explanation),
             remarks: self.remarks(&card, hit, &explanation),
-            worn: place.standing.worn,
+            mark: match standing.place {
+                // The pair worn now stands aside already.
+                Place::Aside => RowMark::Nothing,
+                _ => marks::of_row(self.visit, self.shown, &card.style.key),
+            },
+            worn: standing.worn,
             ..row
         })
     }
@@ -72,6 +98,7 @@ impl<'a> Rows<'a> {
             reason_against: None,
             cautions: Vec::new(),
             remarks: Vec::new(),
+            mark: RowMark::Nothing,
             worn: false,
         }
     }
@@ -96,7 +123,7 @@ impl<'a> Rows<'a> {
         };
         let brought =
             mass_is_brought(explanation, &measures).then(|| "weight compared at one size".to_owned());
-        let absent = (hit.skus.is_empty() && hit.pairs == 0).then(|| "not in stock".to_owned());
+        let absent = (hit.pairs == 0).then(|| "not in stock".to_owned());
         let remarks = [
             yes_no(measures.plate(), "plate", "no plate"),
             yes_no(measures.rocker(), "rocker sole", "no rocker"),

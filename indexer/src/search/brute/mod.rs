@@ -2,7 +2,7 @@
 
 mod oracle;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use catalogue::size::SizeLabel;
 use catalogue::stock::{Price, Quantity, Sku};
@@ -12,6 +12,7 @@ use proptest::prelude::*;
 
 use crate::search::asked::{Choice, Counts, Range, Search, size_label};
 use crate::search::count::Form;
+use crate::search::facets::FacetGroup;
 use crate::search::results::Results;
 use crate::snapshot::invented::{loaded, sku, style};
 use crate::snapshot::{Group, Snapshot};
@@ -169,7 +170,57 @@ fn checked(
     for form in [Form::Rows, Form::Sets] {
         same_answer(&snapshot.answer(&search, None, form).unwrap(), &found)?;
     }
+    same_within(&shop, &snapshot, &search, &found)?;
     same_part(&snapshot, &search, &found)
+}
+
+/// The same filters as what stands whatever is chosen leave the same hits, hide the same, and count what is left; a
+/// choice beside them only narrows, by the number that stands at it.
+fn same_within(
+    shop: &Shop<'_>,
+    snapshot: &Snapshot,
+    search: &Search,
+    chosen: &Results,
+) -> Result<(), TestCaseError> {
+    let inside = Search { words: search.words.clone(), ..Search::inside(search) };
+    let found = snapshot.search(&inside, None).unwrap();
+    prop_assert_eq!((&found.hits, found.pairs), (&chosen.hits, chosen.pairs));
+    prop_assert_eq!((&found.hidden_within, found.hidden.len()), (&chosen.hidden, 0));
+    for facet in &found.facets {
+        for value in facet.values.iter() {
+            let choices = [(facet.group, Choice::of(&[&value.value]))].into();
+            let left = snapshot.search(&Search { choices, ..inside.clone() }, None).unwrap();
+            prop_assert_eq!(left.total, value.count, "{:?} {}", facet.group, value.value);
+            prop_assert_eq!(&left.hidden, &[(facet.group, found.total - left.total)]);
+            let expected = found.hits.iter().map(|hit| hit.row);
+            let expected = expected.filter(|row| has_within(shop, search, *row, (facet.group, &value.value)));
+            prop_assert_eq!(rows(&left), expected.collect::<BTreeSet<_>>());
+            let again = left.facets.iter().find(|again| again.group == facet.group).unwrap();
+            prop_assert_eq!(counts(again), counts(facet), "its own choice is left out of account");
+        }
+    }
+    Ok(())
+}
+
+/// Whether a style has a value, by a SKU that all other filters accept where the value is one of SKUs.
+fn has_within(shop: &Shop<'_>, search: &Search, row: u32, (group, value): (Group, &str)) -> bool {
+    let style = &shop.styles[row as usize];
+    if !group.is_of_sku() {
+        return shop.has_value(group, value, style, None);
+    }
+    let of_sku: Vec<Group> =
+        Group::ALL.into_iter().filter(|g| g.is_of_sku() && is_narrowed(search, *g)).collect();
+    let run = shop.run(style);
+    let mut matching = run.iter().filter(|sku| shop.sku_matches(search, style, sku, &of_sku));
+    matching.any(|sku| shop.has_value(group, value, style, Some(sku)))
+}
+
+fn rows(of: &Results) -> BTreeSet<u32> {
+    of.hits.iter().map(|hit| hit.row).collect()
+}
+
+fn counts(of: &FacetGroup) -> Vec<(String, u32)> {
+    of.values.iter().map(|value| (value.value.to_string(), value.count)).collect()
 }
 
 /// A part of the list is that part of the whole list.

@@ -15,9 +15,11 @@ use crate::parts::fields::Choice;
 use crate::parts::form::Answers;
 use crate::parts::group::Group;
 use crate::parts::layout::{FittingBar, Frame, Step};
+use crate::parts::narrowing::Narrowing;
 use crate::parts::notes::{Note, Notes};
 use crate::parts::problems::Problem;
 use crate::parts::ranked_row::{RankedRow, RowStep};
+use crate::parts::scan_box::ScanBox;
 use crate::parts::sole_line::{Scale, Stack};
 use catalogue::flags::{Flags, PAIN_QUESTION};
 use catalogue::units::Mm;
@@ -25,7 +27,8 @@ use catalogue::units::Mm;
 pub(crate) fn fitting_frame(present: &str) -> Frame {
     let words = ["Runner", "Stock in order", "On the foot", "Compare", "Plan", "Card", "Close"];
     let step = |word: &&str| Step { label: s(word), href: s(F), present: *word == present };
-    let fitting = FittingBar { name: s("Blue Heron"), way: words.iter().map(step).collect() };
+    let scan = Some(ScanBox { action: format!("{F}/scan"), focus: false });
+    let fitting = FittingBar { name: s("Blue Heron"), scan, way: words.iter().map(step).collect() };
     Frame { fitting: Some(fitting), ..frame(None) }
 }
 
@@ -114,14 +117,22 @@ pub(crate) fn stock_page() -> StockPage {
             act: Some(way("Order for less anyway", "yes")),
         }],
         chips: chips(),
-        facets: vec![
-            facet(
-                "Surface",
-                &[("road", 64, true), ("trail", 41, false), ("track", 0, false), ("not given", 7, false)],
-            ),
-            facet("Width", &[("D", 50, false), ("E", 12, false), ("not given", 30, false)]),
-            facet("Plate", &[("yes", 9, false), ("no", 71, false), ("not given", 24, false)]),
-        ],
+        narrowing: Narrowing {
+            action: format!("{F}/narrow"),
+            words: s(""),
+            facets: vec![
+                facet(
+                    "Surface",
+                    &[("road", 64, true), ("trail", 41, false), ("track", 0, false), ("not given", 7, false)],
+                ),
+                facet("Width", &[("D", 50, false), ("E", 12, false), ("not given", 30, false)]),
+                facet("Plate", &[("yes", 9, false), ("no", 71, false), ("not given", 24, false)]),
+            ],
+            ranges: vec![],
+            clear: None,
+            open: false,
+        },
+        count: s("61 shoes in this order."),
         shortlist: Shortlist {
             shoes: vec![
                 Link::new("Orrelby Sound", "/shoes/orrelby-sound"),
@@ -143,6 +154,8 @@ pub(crate) fn stock_page() -> StockPage {
             step: RowStep::Nothing,
             ..row("Orrelby", "Keel 7", (stated(38), stated(30)), "same drop, same height, same weight")
         }),
+        kept: None,
+        set_aside: None,
         groups: vec![
             group(
                 "first",
@@ -173,7 +186,10 @@ pub(crate) fn stock_page() -> StockPage {
                 None,
             ),
         ],
+        changed: None,
         without: vec![],
+        keep_on: None,
+        order_in: None,
         refresh: None,
         notes: Notes {
             notes: vec![

@@ -5,6 +5,7 @@ mod fitter;
 mod on_foot;
 mod owner;
 mod reading;
+mod scan;
 mod settings;
 mod shoes;
 mod why;
@@ -16,6 +17,7 @@ use crate::parts::evidence::Evidence;
 use crate::parts::facets::{Facet, FacetValue};
 use crate::parts::layout::Frame;
 use crate::parts::ranked_row::{RankedRow, RowStep, SizePairs};
+use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
 use catalogue::units::Mm;
 pub(crate) use day::day_page;
@@ -29,6 +31,7 @@ pub(crate) use owner::{
     undo_page,
 };
 pub(crate) use reading::{refusal_page, rules_page, sources_page, unsupported_page};
+pub(crate) use scan::{scan_page, unknown_scan_page};
 pub(crate) use settings::{policy_page, size_charts_page};
 pub(crate) use shoes::{compare_page, shoe_page, shoes_page};
 pub(crate) use why::{why_above_page, why_page};
@@ -92,6 +95,11 @@ fn row(maker: &str, name: &str, stacks: (Stack, Stack), deltas: &str) -> RankedR
         place: Some(s("bay C4")),
         why_href: format!("{F}/why/fennick-marl-3"),
         step: RowStep::BringOut(Act::post(format!("{F}/shortlist"), "style", "fennick-marl-3")),
+        mark: RowMark::Can {
+            action: format!("{F}/mark"),
+            style: s("x.y"),
+            reasons: vec![("looks", "Looks")],
+        },
         worn: false,
     }
 }
@@ -117,7 +125,7 @@ fn facet(label: &str, values: &[(&str, usize, bool)]) -> Facet {
         label: s(label),
         count: *count,
         selected: *selected,
-        toggle: (*count > 0).then(|| s("/shoes")),
+        toggle: (*count > 0).then(|| Act::Go(s("/shoes"))),
     };
     Facet { label: s(label), values: values.iter().map(value).collect(), open: values.iter().any(|v| v.2) }
 }
@@ -140,6 +148,8 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("runner", runner_page().view(&fitting_frame("Runner"))),
         ("runner-refused", refused_runner_page().view(&fitting_frame("Runner"))),
         ("stock", stock_page().view(&fitting_frame("Stock in order"))),
+        ("scan", scan_page().view(&fitting_frame("Stock in order"))),
+        ("scan-unknown", unknown_scan_page().view(&frame(Some("/shoes")))),
         ("stopped", stopped_page().view(&fitting_frame("Stock in order"))),
         ("why", why_page().view(&fitting_frame("Stock in order"))),
         ("why-above", why_above_page().view(&fitting_frame("Stock in order"))),

@@ -49,6 +49,7 @@ fn drop_range() -> RangeFacet {
         .values,
         unknown: 9,
         action: s("/shoes"),
+        posts: false,
         hidden: vec![(s("q"), s("marl"))],
         from: (s("drop_from"), s("4")),
         to: (s("drop_to"), s("8")),
@@ -58,7 +59,7 @@ fn drop_range() -> RangeFacet {
 
 pub(crate) fn shoes_page() -> ShoesPage {
     ShoesPage {
-        search: SearchBox { words: s("marl"), hidden: vec![], focus: false },
+        search: SearchBox { words: s("marl"), ..SearchBox::default() },
         found: s("38 styles, 112 pairs in stock"),
         corrected: Some((
             s("Including results for “marl”."),
@@ -136,6 +137,7 @@ pub(crate) fn shoe_page() -> ShoePage {
         remarks: strings(&["Runs short, says the shop: try half a size up."]),
         sole: sole(stated(36), Stack::WorkedOut(Mm::whole(28)), Scale::Large),
         findings: vec![],
+        scanned: vec![],
         done: Some(Done {
             say: s("Kept."),
             change: Link::new("Change 7, which can be undone", "/changes/7"),

@@ -76,7 +76,7 @@ impl Written<'_> {
     fn say(&self, beside: &[Beside]) -> Vec<String> {
         let Pair { upper, lower } = self.pair;
         let hands = [upper, lower].into_iter().filter_map(|side| {
-            hand(self.visit, &side.card.style.key).map(|say| format!("{}: {say}", side.name()))
+            hand(self.visit, self.shown, &side.card.style.key).map(|say| format!("{}: {say}", side.name()))
         });
         let stands = [self.group(), self.stale()].into_iter().flatten();
         let decided = [self.decides(), self.most(beside), self.could_turn()].into_iter().flatten();

@@ -17,9 +17,8 @@ use indexer::snapshot::StyleCard;
 use super::order::{Shown, is_ranked};
 use super::said::rule_link;
 use super::shoe;
-use super::{Visit, capital, listed};
+use super::{Visit, capital, listed, marks};
 use crate::browse::evidence::source_link;
-use crate::fittings::{Mark, MarkKind, MarkReason};
 use crate::labels::NOT_GIVEN;
 use crate::pages::why::{WhyOpen, WhyPage, WhyRule};
 use crate::parts::Link;
@@ -40,7 +39,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
         shoe: shoe::name(card.style),
         href: shoe::href(card.style),
         place: place(visit, shown, card.style),
-        hand: hand(visit, &card.style.key),
+        hand: hand(visit, shown, &card.style.key),
         sole: shoe::sole(&card.measures, worn.as_ref(), Scale::Large),
         summary: summary::of(&explanation),
         known: known(ranker.needs(), Needs::given_by(&card.measures)),
@@ -60,7 +59,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
 }
 
 /// Where a shoe stands in the order that is shown.
-fn place(visit: &Visit<'_>, shown: &Shown, style: &Style) -> String {
+pub fn place(visit: &Visit<'_>, shown: &Shown, style: &Style) -> String {
     let key = &style.key;
     let ranked = shown.places.iter().filter(|shoe| is_ranked(shoe.standing.place)).count();
     match shown.standing_of(key, visit.snapshot) {
@@ -75,21 +74,13 @@ fn place(visit: &Visit<'_>, shown: &Shown, style: &Style) -> String {
 }
 
 /// What the fitter's hand did with a shoe; `None` when the order alone placed it.
-fn hand(visit: &Visit<'_>, key: &StyleKey) -> Option<String> {
-    let Mark { kind, reason } = visit.fitting.marks.get(key)?;
-    let did = match kind {
-        MarkKind::Pinned => "Pinned to the top",
-        MarkKind::Skipped => "Skipped",
-    };
-    let reason = reason.map_or("", |reason| match reason {
-        MarkReason::Comfort => ", for how it feels",
-        MarkReason::Size => ", for length, width or hold",
-        MarkReason::Looks => ", for its looks",
-        MarkReason::Price => ", for its price",
-        MarkReason::Known => ", since the runner knows it",
-        MarkReason::Fitter => ", by the fitter’s judgement",
-    });
-    Some(format!("{did}{reason}: the fitter’s hand placed it there, not the points."))
+fn hand(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> Option<String> {
+    let mark = visit.fitting.marks.get(key)?;
+    let computed = marks::computed(visit, shown, key);
+    Some(format!(
+        "{}; {computed}. The hand moved it on the page, and changed no point.",
+        marks::in_words(*mark)
+    ))
 }
 
 /// What the sum could be for want of a measure; empty when nothing is wanting.
