@@ -3,8 +3,11 @@
 mod as_before;
 mod progress;
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
+
+use catalogue::key::SkuKey;
 
 pub use crate::export::NotWritten;
 use as_before::{AsBefore, Plain};
@@ -29,6 +32,8 @@ use crate::words::Words;
 pub struct Shop {
     store: Mutex<Store>,
     published: RwLock<Arc<Snapshot>>,
+    /// Beside the store, so that a fitter need not wait for an import to end.
+    not_on_shelf: RwLock<Arc<BTreeSet<SkuKey>>>,
     reader: SheetReader,
 }
 
@@ -107,8 +112,9 @@ impl Shop {
 
     fn over(store: Store, reader: SheetReader, index: Option<&Path>) -> Result<Self, OpenError> {
         let snapshot = build(&store, index)?;
+        let not_on_shelf = RwLock::new(Arc::new(store.not_on_shelf()?));
         let published = RwLock::new(Arc::new(snapshot));
-        Ok(Self { store: Mutex::new(store), published, reader })
+        Ok(Self { store: Mutex::new(store), published, not_on_shelf, reader })
     }
 
     /// The catalogue as it is now; one request keeps to one of these.
@@ -255,6 +261,8 @@ impl Shop {
         let done = act(&mut store)?;
         let next = build(&store, None).map_err(ApplyError::NotPublished)?;
         *self.published.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(next);
+        // A count settles what was looked for in vain. The change stands whether or not that can be read now.
+        let _unread = self.look_at_the_shelf(&store);
         Ok(done)
     }
 
@@ -263,14 +271,29 @@ impl Shop {
         question(&self.store())
     }
 
+    /// The boxes that were looked for on the shelf in vain, and not counted since.
+    pub fn not_on_shelf(&self) -> Arc<BTreeSet<SkuKey>> {
+        Arc::clone(&self.not_on_shelf.read().unwrap_or_else(PoisonError::into_inner))
+    }
+
     /// Counts something of the fitting room; no snapshot shows it.
     pub fn tally(&self, lines: &[(Counted, String)], at: i64) -> Result<(), StoreError> {
-        self.store().tally(lines, at)
+        let mut store = self.store();
+        store.tally(lines, at)?;
+        self.look_at_the_shelf(&store)
     }
 
     /// Forgets what was counted of one style or SKU.
     pub fn settle(&self, counted: Counted, key: &str) -> Result<(), StoreError> {
-        self.store().settle(counted, key)
+        let mut store = self.store();
+        store.settle(counted, key)?;
+        self.look_at_the_shelf(&store)
+    }
+
+    fn look_at_the_shelf(&self, store: &Store) -> Result<(), StoreError> {
+        let missing = store.not_on_shelf()?;
+        *self.not_on_shelf.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(missing);
+        Ok(())
     }
 
     /// A store whose last user panicked is whole: SQLite rolls an unfinished transaction back.

@@ -102,6 +102,7 @@ const WAYS: &[(&str, &[Way])] = &[
         "/fittings/{id}/scan",
         &[("get", "?code=fennick", &[], Nothing), ("get", "?code=4099999000012", &[], Nothing)],
     ),
+    ("/fittings/{id}/wanted", &[("post", "", &[("style", "fennick.fm-510"), ("size", "EU 43")], LeadsThere)]),
     ("/fittings/{id}/way", &[("post", "", &[("hold", "yes")], LeadsThere)]),
     ("/fittings/{id}/runner", &[("get", "", &[], Nothing), ("get", "?open=history", &[], Nothing)]),
     (

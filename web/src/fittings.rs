@@ -40,6 +40,8 @@ pub struct Fitting {
     pub removed_chips: BTreeSet<String>,
     /// What the fitter filters by beside the runner's own filters; it only narrows.
     pub added: ShoesQuery,
+    /// The sizes that were asked for and are not there, each counted once: the style's key, a space, the size.
+    pub wanted: BTreeSet<String>,
     /// What the last answer changed in the order, in words.
     pub changed: Option<String>,
     opened: Instant,
@@ -205,6 +207,7 @@ impl Fitting {
             marks: BTreeMap::new(),
             removed_chips: BTreeSet::new(),
             added: ShoesQuery::default(),
+            wanted: BTreeSet::new(),
             changed: None,
             opened,
         }

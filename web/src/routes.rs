@@ -8,8 +8,8 @@ use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
-    fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_why, gaps, policy, rank_json,
-    scan, sheet, sheet_files, sheets, shoes, size_charts,
+    fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_wanted, fitting_why, gaps,
+    policy, rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts,
 };
 
 /// Every address and what answers it, user by user.
@@ -32,6 +32,7 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/way", post(fitting_runner::way))
         .route("/fittings/{id}/current", post(fitting_runner::current))
         // Its twin is `{style}.json`: a key holds one dot, so that the handler can tell them apart.
+        .route("/fittings/{id}/wanted", post(fitting_wanted::wanted))
         .route("/fittings/{id}/why/{style}", get(fitting_why::why))
         .route("/fittings/{id}/scan", get(fitting_scan::look))
         .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))

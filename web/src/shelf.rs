@@ -1,11 +1,10 @@
 //! What is true of a box for the moment: out with a fitting, held until an hour, or not on the shelf. The first two live
 //! in memory, while they last; the third is in the store, for the owner to count again.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use catalogue::key::SkuKey;
-use indexer::store::{Counted, TallyLine};
 
 use crate::fitting_name::FittingName;
 use crate::fittings::FittingId;
@@ -64,7 +63,7 @@ impl Shelf {
     pub fn of(
         out: Vec<(SkuKey, FittingId, FittingName)>,
         held: &Held,
-        tallies: &[TallyLine],
+        missing: &BTreeSet<SkuKey>,
         now: i64,
     ) -> Self {
         let mut boxes: HashMap<SkuKey, Vec<BoxState>> = HashMap::new();
@@ -75,10 +74,8 @@ impl Shelf {
         for (sku, until) in held.at(now).iter() {
             add(sku.clone(), BoxState::Held(*until));
         }
-        for line in tallies.iter().filter(|line| line.counted == Counted::NotOnShelf) {
-            if let Some(sku) = SkuKey::parse(&line.key) {
-                add(sku, BoxState::NotOnShelf);
-            }
+        for sku in missing {
+            add(sku.clone(), BoxState::NotOnShelf);
         }
         Self(boxes)
     }
@@ -98,11 +95,11 @@ mod tests {
         let held = Held::default();
         let sku = SkuKey::parse("fennick.a/linen/eu-42/d").unwrap();
         assert!(held.hold(sku.clone(), 100, 0));
-        assert_eq!(Shelf::of(Vec::new(), &held, &[], 99).get(&sku), [BoxState::Held(100)]);
-        assert_eq!(Shelf::of(Vec::new(), &held, &[], 100).get(&sku), []);
+        assert_eq!(Shelf::of(Vec::new(), &held, &BTreeSet::new(), 99).get(&sku), [BoxState::Held(100)]);
+        assert_eq!(Shelf::of(Vec::new(), &held, &BTreeSet::new(), 100).get(&sku), []);
         held.hold(sku.clone(), 200, 100);
         held.release(&sku);
-        assert_eq!(Shelf::of(Vec::new(), &held, &[], 101).get(&sku), []);
+        assert_eq!(Shelf::of(Vec::new(), &held, &BTreeSet::new(), 101).get(&sku), []);
     }
 
     #[test]

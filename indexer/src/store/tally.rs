@@ -1,6 +1,9 @@
 //! What is counted in the fitting room, without saying of whom: how often a shoe slipped at the heel, was wanted and not
 //! had, or was looked for on the shelf in vain. Nothing finer than a day is kept.
 
+use std::collections::BTreeSet;
+
+use catalogue::key::SkuKey;
 use catalogue::trying::Remark;
 use rusqlite::params;
 
@@ -82,6 +85,16 @@ impl Store {
             lines.push(TallyLine { counted, key: row.get(1)?, times, last_day: row.get(3)? });
         }
         Ok(lines)
+    }
+
+    /// The boxes that were looked for on the shelf in vain, and not counted since.
+    pub fn not_on_shelf(&self) -> Result<BTreeSet<SkuKey>, StoreError> {
+        let mut statement =
+            self.connection.prepare_cached("SELECT DISTINCT \"key\" FROM tally WHERE kind = ?1")?;
+        let keys = statement.query_map([Counted::NotOnShelf.word()], |row| row.get::<_, String>(0))?;
+        keys.filter_map(|key| key.map(|key| SkuKey::parse(&key)).transpose())
+            .collect::<Result<_, _>>()
+            .map_err(Into::into)
     }
 
     /// Forgets what was counted of one style or SKU: it was dealt with.

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use catalogue::size::{SizeLabel, SizeSystem, half_step_of_run};
 use catalogue::stock::Quantity;
 use catalogue::style::Audience;
+use indexer::store::Counted;
 
 use super::{Bench, between, number_before, rows, section, with};
 
@@ -62,6 +63,20 @@ impl Bench {
             self.post(&format!("{fitting}/narrow"), added).await;
         }
         fitting
+    }
+}
+
+impl Bench {
+    /// What is not there is counted as wanted, once a fitting, and the row says so.
+    async fn want_twice(&self, fitting: &str, style: &str) {
+        for _ in 0..2 {
+            self.post(&format!("{fitting}/wanted"), &[("style", style), ("size", "EU 47")]).await;
+        }
+        let html = self.page(fitting).await;
+        assert!(section(&html, "order-in").contains("Counted as wanted: EU 47"));
+        let lines = self.state.shop.ask(|store| store.tallies()).unwrap();
+        let line = lines.iter().find(|line| line.key == format!("{style} EU 47"));
+        assert_eq!(line.map(|line| (line.counted, line.times)), Some((Counted::Wanted, 1)));
     }
 }
 
@@ -161,6 +176,9 @@ async fn what_can_be_ordered_in_is_made_in_the_size_passes_the_other_filters_and
         }
         assert!(listed.iter().all(|key| expected.contains(key)), "{listed:?}");
         if listed.contains(&style.key.to_string()) {
+            if found == 0 {
+                bench.want_twice(&fitting, style.key.as_str()).await;
+            }
             found += 1;
             assert!(section(&html, "order-in").contains("Not in stock:") && html.contains("Order it in"));
             assert!(section(&html, "order-in").contains("Add to this fitting"));

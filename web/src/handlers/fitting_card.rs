@@ -16,8 +16,7 @@ pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap)
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let shown = order_if_any(&state, &visit)?;
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Card");
+    let frame = fitting_frame(&state, &opened, "Card");
     let printed =
         Printed { shop: &frame.shop, now: state.clock.now().unix_seconds, origin: origin(&headers) };
     // A stop, or a shoe that is gone meanwhile, leaves the card without a plan.

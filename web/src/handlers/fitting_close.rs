@@ -27,7 +27,7 @@ pub async fn ask(State(state): App, Path(id): Path<String>) -> Result<Drawn, Ref
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Close");
+    let frame = fitting_frame(&state, &opened, "Close");
     let page = ClosePage {
         name,
         loses: loses(&opened.fitting),

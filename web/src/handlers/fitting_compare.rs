@@ -14,7 +14,6 @@ pub async fn compare(State(state): App, Path(id): Path<String>) -> Result<Drawn,
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
     let shown = order_if_any(&state, &visit)?;
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Compare");
+    let frame = fitting_frame(&state, &opened, "Compare");
     Ok(compare::page(&visit, shown.as_ref().map(|shown| &shown.list)).view(&frame))
 }

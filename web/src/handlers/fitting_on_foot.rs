@@ -7,7 +7,6 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use catalogue::key::{SkuKey, StyleKey};
-use indexer::error::StoreError;
 use indexer::ranked::NoOrder;
 use indexer::store::Counted;
 
@@ -15,6 +14,7 @@ use super::fitting::{Opened, change, no_words, order, see_other};
 use super::fitting_stock::no_order;
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
+use crate::fittings::FittingId;
 use crate::labels::HOLDS;
 use crate::owner::at_store::at_store;
 use crate::pages::on_foot::DO;
@@ -30,7 +30,7 @@ use crate::visit::on_foot::{Refused, page};
 /// The shoes that were brought out, with what was said of each.
 pub async fn on_foot(State(state): App, Path(id): Path<String>) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
-    drawn(&state, &opened, None).await
+    drawn(&state, &opened, None)
 }
 
 /// Keeps what was typed; then chooses, holds, misses or counts, as the button says. A red flag leads to its page.
@@ -40,7 +40,7 @@ pub async fn keep(State(state): App, Path(id): Path<String>, body: Bytes) -> Res
     let tries = match read(&answers, &opened.fitting.shortlist, &opened.snapshot) {
         Ok(tries) => tries,
         Err(problems) => {
-            let page = drawn(&state, &opened, Some(Refused { answers, problems })).await?;
+            let page = drawn(&state, &opened, Some(Refused { answers, problems }))?;
             return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
         }
     };
@@ -60,7 +60,7 @@ pub async fn keep(State(state): App, Path(id): Path<String>, body: Bytes) -> Res
             Ok(see_other(&here))
         }
         Pressed::Wanted(style, size) => {
-            count(&state, Counted::Wanted, format!("{style} {size}")).await?;
+            want(&state, &opened.id, &style, &size).await?;
             Ok(see_other(&here))
         }
     }
@@ -113,12 +113,30 @@ impl Pressed {
             }
             "wanted" => {
                 let size = answers.get(&field("wanted", &style)).trim();
-                let is_short = !size.is_empty() && size.len() <= 20 && !size.chars().any(char::is_control);
-                is_short.then(|| Self::Wanted(style.clone(), size.to_owned()))
+                is_size(size).then(|| Self::Wanted(style.clone(), size.to_owned()))
             }
             _ => None,
         }
     }
+}
+
+/// Whether a text could be the size that somebody asked for: short, and of letters and digits.
+pub(super) fn is_size(text: &str) -> bool {
+    !text.is_empty() && text.len() <= 20 && !text.chars().any(char::is_control)
+}
+
+/// Counts a size that was asked for and is not there: once a fitting, however often the button is pressed.
+pub(super) async fn want(
+    state: &Arc<AppState>,
+    id: &FittingId,
+    style: &StyleKey,
+    size: &str,
+) -> Result<(), Refusal> {
+    let wanted = format!("{style} {size}");
+    if change(state, id, |fitting| fitting.wanted.insert(wanted.clone()))? {
+        count(state, Counted::Wanted, wanted).await?;
+    }
+    Ok(())
 }
 
 async fn of_a_box(state: &Arc<AppState>, act: BoxAct, sku: SkuKey) -> Result<(), Refusal> {
@@ -143,19 +161,17 @@ async fn count(state: &Arc<AppState>, counted: Counted, key: String) -> Result<(
 }
 
 /// What is true of the boxes for the moment.
-pub(super) async fn shelf(state: &Arc<AppState>) -> Result<Shelf, Refusal> {
+pub(super) fn shelf(state: &AppState) -> Shelf {
     let now = state.clock.now();
-    let tallies =
-        at_store(state, |state| -> Result<_, StoreError> { state.shop.ask(|store| store.tallies()) }).await?;
-    Ok(Shelf::of(state.fittings.boxes_out(now.instant), &state.held, &tallies, now.unix_seconds))
+    let (out, missing) = (state.fittings.boxes_out(now.instant), state.shop.not_on_shelf());
+    Shelf::of(out, &state.held, &missing, now.unix_seconds)
 }
 
-async fn drawn(state: &Arc<AppState>, opened: &Opened, refused: Option<Refused>) -> Result<Drawn, Refusal> {
+fn drawn(state: &AppState, opened: &Opened, refused: Option<Refused>) -> Result<Drawn, Refusal> {
     let visit = opened.visit();
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(state, &opened.snapshot, &opened.id, &name, "On the foot");
+    let frame = fitting_frame(state, opened, "On the foot");
     match order(state, &visit) {
-        Ok(shown) => Ok(page(&visit, &shown, &shelf(state).await?, refused).view(&frame)),
+        Ok(shown) => Ok(page(&visit, &shown, &shelf(state), refused).view(&frame)),
         Err(NoOrder::Stopped(stopped)) => Ok(no_order(&visit, &stopped).view(&frame)),
         Err(NoOrder::Words(_)) => Err(no_words()),
     }

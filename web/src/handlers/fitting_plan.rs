@@ -27,8 +27,7 @@ pub async fn plan(
 ) -> Result<Response, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Plan");
+    let frame = fitting_frame(&state, &opened, "Plan");
     let to = to.map_or_else(|| plan::usual(&visit).cloned(), |to| StyleKey::parse(&to));
     let Some(card) = to.and_then(|to| opened.snapshot.style(&to)) else {
         return match opened.snapshot.ranker(&opened.fitting.runner) {

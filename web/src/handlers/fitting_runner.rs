@@ -131,5 +131,5 @@ fn unread(problems: Vec<Problem>) -> Refusal {
 }
 
 fn frame(state: &AppState, opened: &Opened) -> Frame {
-    fitting_frame(state, &opened.snapshot, &opened.id, &opened.fitting.name.to_string(), "Runner")
+    fitting_frame(state, opened, "Runner")
 }

@@ -5,6 +5,7 @@ use axum::http::StatusCode;
 use indexer::words::WordsError;
 
 use super::fitting::{Opened, no_words, order_if_any};
+use super::fitting_on_foot::shelf;
 use super::frame::fitting_frame;
 use super::scan::code;
 use crate::app::App;
@@ -33,16 +34,11 @@ pub async fn look(
         }
         _ => no_words(),
     })?;
-    let mut frame = fitting_frame(
-        &state,
-        &opened.snapshot,
-        &opened.id,
-        &opened.fitting.name.to_string(),
-        "Stock in order",
-    );
+    let mut frame = fitting_frame(&state, &opened, "Stock in order");
     if let Some(scan) = frame.fitting.as_mut().and_then(|bar| bar.scan.as_mut()) {
         scan.focus = true;
     }
-    let order = shown.as_ref().zip(narrowed.as_ref());
+    let shelf = shelf(&state);
+    let order = shown.as_ref().zip(narrowed.as_ref()).map(|(shown, narrowed)| (shown, narrowed, &shelf));
     Ok(scan::page(&visit, order, &scanned, &meant).view(&frame))
 }

@@ -9,6 +9,7 @@ use indexer::snapshot::Group;
 use serde::Deserialize;
 
 use super::fitting::{Opened, change, no_words, not_offered, order, read_id, see_other};
+use super::fitting_on_foot::shelf;
 use super::frame::fitting_frame;
 use crate::app::App;
 use crate::fittings::MarkKind;
@@ -17,6 +18,7 @@ use crate::pages::stopped::{FlagUp, StoppedPage};
 use crate::parts::Drawn;
 use crate::parts::act::Act;
 use crate::refusal::Refusal;
+use crate::shelf::Shelf;
 use crate::visit::narrow::Narrowed;
 use crate::visit::order::Shown;
 use crate::visit::rows::Rows;
@@ -40,12 +42,11 @@ pub async fn stock(
 ) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
     let visit = opened.visit();
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Stock in order");
+    let frame = fitting_frame(&state, &opened, "Stock in order");
     match order(&state, &visit) {
         Ok(shown) => {
             let narrowed = Narrowed::of(&visit, &shown.list).map_err(|_| no_words())?;
-            Ok(list(&visit, &shown, &narrowed, &shows)?.view(&frame))
+            Ok(list(&visit, (&shown, &narrowed), &shelf(&state), &shows)?.view(&frame))
         }
         Err(NoOrder::Stopped(stopped)) => Ok(no_order(&visit, &stopped).view(&frame)),
         Err(NoOrder::Words(_)) => Err(no_words()),
@@ -88,8 +89,13 @@ fn is_chip(name: &str, key: &str) -> bool {
     }
 }
 
-fn list(visit: &Visit<'_>, shown: &Shown, narrowed: &Narrowed, shows: &Shows) -> Result<StockPage, Refusal> {
-    let rows = Rows::of(visit, shown, narrowed);
+fn list(
+    visit: &Visit<'_>,
+    (shown, narrowed): (&Shown, &Narrowed),
+    shelf: &Shelf,
+    shows: &Shows,
+) -> Result<StockPage, Refusal> {
+    let rows = Rows::of(visit, shown, narrowed, shelf);
     let left = shown.places.iter().filter(|shoe| rows.left(**shoe).is_some()).count();
     let (ranker, empty) = (&shown.list.ranker, left == 0);
     Ok(StockPage {

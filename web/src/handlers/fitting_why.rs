@@ -44,8 +44,7 @@ pub async fn why(
         let pair = other.map(|other| Pair::of(&visit, &shown, card, other));
         return Ok(Json(WhyReply::of(&visit, &shown, &card, pair.as_ref())).into_response());
     }
-    let name = opened.fitting.name.to_string();
-    let frame = fitting_frame(&state, &opened.snapshot, &opened.id, &name, "Stock in order");
+    let frame = fitting_frame(&state, &opened, "Stock in order");
     let page = match other {
         None => why::page(&visit, &shown, &card).view(&frame),
         Some(other) => {

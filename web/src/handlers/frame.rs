@@ -3,8 +3,9 @@
 use indexer::snapshot::Snapshot;
 
 use super::assets::{icon_href, style_href};
+use super::fitting::Opened;
 use crate::app::AppState;
-use crate::fittings::FittingId;
+use crate::fittings::Fitting;
 use crate::parts::layout::{FittingBar, Frame, Step};
 use crate::parts::scan_box::ScanBox;
 
@@ -48,21 +49,31 @@ pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) 
 }
 
 /// The frame of a page inside a fitting; `present` is the label of the step one is at.
-pub fn fitting_frame(
-    state: &AppState,
-    snapshot: &Snapshot,
-    id: &FittingId,
-    name: &str,
-    present: &str,
-) -> Frame {
+pub(super) fn fitting_frame(state: &AppState, opened: &Opened, present: &str) -> Frame {
+    let Opened { id, fitting, snapshot } = opened;
     let step = |(label, part): &(&str, &str)| Step {
         label: (*label).to_owned(),
         href: format!("/fittings/{id}{part}"),
         present: *label == present,
+        done: done(fitting, part),
     };
     let way = WAY.iter().map(step).collect();
     let scan = Some(ScanBox { action: format!("/fittings/{id}/scan"), focus: false });
-    Frame { fitting: Some(FittingBar { name: name.to_owned(), scan, way }), ..frame(state, snapshot, None) }
+    let bar = FittingBar { name: fitting.name.to_string(), scan, way };
+    Frame { fitting: Some(bar), ..frame(state, snapshot, None) }
+}
+
+/// What a step holds already, in few words; a step that leaves nothing behind has none.
+fn done(fitting: &Fitting, part: &str) -> Option<String> {
+    let some = |n: usize, say: &str| (n > 0).then(|| format!("{n} {say}"));
+    let answers = fitting.answers.0.iter().filter(|(_, said)| !said.is_empty()).count();
+    match part {
+        "/runner" => some(answers, if answers == 1 { "answer" } else { "answers" }),
+        "" => some(fitting.shortlist.len(), "brought out"),
+        "/on-foot" if fitting.chosen.is_some() => Some("one chosen".to_owned()),
+        "/on-foot" => some(fitting.tries.shoes.len(), "tried"),
+        _ => None,
+    }
 }
 
 /// How old the stock figures are, in words.

@@ -22,6 +22,7 @@ pub mod fitting_runner;
 pub mod fitting_scan;
 pub mod fitting_shortlist;
 pub mod fitting_stock;
+pub mod fitting_wanted;
 pub mod fitting_why;
 pub mod frame;
 pub mod gaps;

@@ -44,6 +44,8 @@ pub struct Step {
     pub href: String,
     /// The present one.
     pub present: bool,
+    /// What it holds already: `2 brought out`.
+    pub done: Option<String>,
 }
 
 /// How wide the text of a page runs.
@@ -107,7 +109,7 @@ fn masthead(frame: &Frame) -> Markup {
 fn way(steps: &[Step]) -> Markup {
     html! {
         nav .way aria-label="The way through this fitting" {
-            ul .band { @for step in steps { li { (word(&step.label, &step.href, step.present)) } } }
+            ul .band { @for step in steps { li { (word(&step.label, &step.href, step.present, step.done.as_deref())) } } }
         }
     }
 }
@@ -116,14 +118,19 @@ fn places(here: Option<&str>) -> Markup {
     html! {
         nav .way aria-label="Places" {
             ul .band {
-                @for (label, href) in PLACES { li { (word(label, href, here == Some(*href))) } }
+                @for (label, href) in PLACES { li { (word(label, href, here == Some(*href), None)) } }
             }
         }
     }
 }
 
-fn word(label: &str, href: &str, present: bool) -> Markup {
-    html! { a href=(href) aria-current=[present.then_some("page")] { (label) } }
+fn word(label: &str, href: &str, present: bool, done: Option<&str>) -> Markup {
+    html! {
+        a href=(href) aria-current=[present.then_some("page")] {
+            (label)
+            @if let Some(done) = done { " " span .done { (done) } }
+        }
+    }
 }
 
 fn footer(frame: &Frame) -> Markup {
@@ -165,7 +172,11 @@ mod tests {
         let html =
             page(&fitting_frame("Stock in order"), "Stock in order", Width::Wide, &nothing()).into_string();
         assert_eq!(html.matches("aria-current=\"page\"").count(), 1);
-        assert!(html.contains("aria-current=\"page\">Stock in order</a>"));
+        assert!(
+            html.contains(
+                "aria-current=\"page\">Stock in order <span class=\"done\">3 brought out</span></a>"
+            )
+        );
     }
 
     #[test]

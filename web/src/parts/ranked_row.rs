@@ -37,6 +37,8 @@ pub struct RankedRow {
     pub sizes: Vec<SizePairs>,
     /// The place on the wall: `bay C4`.
     pub place: Option<String>,
+    /// `EU 42.5 D, Linen: out with Blue Heron`, `held until 15:10`, `not on the shelf`.
+    pub states: Vec<String>,
     /// The page "why this place".
     pub why_href: String,
     /// What can be done with it.
@@ -67,8 +69,21 @@ pub enum RowStep {
     BroughtOut(Act),
     /// It is not on the wall, or not in the order: the button *Add to this fitting*.
     Add(Act),
+    /// It is not there: *Add to this fitting*, and *Wanted, not had*.
+    OrderIn(Act, Wanted),
     /// Nothing to do: a list nobody acts on.
     Nothing,
+}
+
+/// A size that was asked for and is not there.
+#[derive(Clone, Debug)]
+pub enum Wanted {
+    /// It can be counted: the size, and the press.
+    Ask(String, Act),
+    /// It was counted in this fitting: the size.
+    Counted(String),
+    /// No size was said.
+    NoSize,
 }
 
 impl Render for RankedRow {
@@ -127,6 +142,7 @@ impl RankedRow {
                 }
             }
             @if let Some(place) = &self.place { p .place { (place) } }
+            @for state in &self.states { p .state { (state) } }
         }
     }
 
@@ -141,7 +157,24 @@ impl RankedRow {
                 p .out { "Brought out" }
                 (act.button("Put back", &format!("Put back {named}"), Tone::Quiet))
             },
+            RowStep::OrderIn(act, wanted) => html! {
+                (act.button("Add to this fitting", &format!("Add {named} to this fitting"), Tone::Quiet))
+                (wanted.render(&named))
+            },
             RowStep::Nothing => html! {},
+        }
+    }
+}
+
+impl Wanted {
+    fn render(&self, named: &str) -> Markup {
+        match self {
+            Self::Ask(size, act) => {
+                let spoken = format!("Count {named} in {size} as wanted, not had");
+                act.button("Wanted, not had", &spoken, Tone::Quiet)
+            }
+            Self::Counted(size) => html! { p .state { "Counted as wanted: " (size) } },
+            Self::NoSize => html! {},
         }
     }
 }

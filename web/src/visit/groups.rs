@@ -12,8 +12,9 @@ use super::rows::Rows;
 use super::{capital, listed, narrow, number_of};
 use crate::fittings::MarkKind;
 use crate::parts::Link;
+use crate::parts::act::Act;
 use crate::parts::group::Group;
-use crate::parts::ranked_row::{RankedRow, RowStep};
+use crate::parts::ranked_row::{RankedRow, RowStep, Wanted};
 use crate::parts::row_mark::RowMark;
 
 /// *Further away* shows this many rows and a link to all.
@@ -127,7 +128,7 @@ pub fn order_in(rows: &Rows<'_>) -> Result<Option<Group>, WordsError> {
     let row = |hit: &Hit| {
         let row = rows.row_of(hit, standing)?;
         let step = match row.step {
-            RowStep::BringOut(act) => RowStep::Add(act),
+            RowStep::BringOut(act) => RowStep::OrderIn(act, wanted(rows, hit)?),
             other => other,
         };
         Some(RankedRow { mark: RowMark::Nothing, step, ..row })
@@ -141,6 +142,20 @@ pub fn order_in(rows: &Rows<'_>) -> Result<Option<Group>, WordsError> {
     );
     let group = |rows| Group { id: "order-in".into(), heading: "Order it in".into(), lead, rows, all: None };
     Ok((!shown.is_empty()).then(|| group(shown)))
+}
+
+/// The first of the working sizes, to be counted as asked for and not there.
+fn wanted(rows: &Rows<'_>, hit: &Hit) -> Option<Wanted> {
+    let visit = rows.visit;
+    let style = &visit.snapshot.card(hit.row)?.style.key;
+    let Some(size) = visit.fitting.runner.working_sizes().first().map(ToString::to_string) else {
+        return Some(Wanted::NoSize);
+    };
+    if visit.fitting.wanted.contains(&format!("{style} {size}")) {
+        return Some(Wanted::Counted(size));
+    }
+    let fields = vec![("style".to_owned(), style.to_string()), ("size".to_owned(), size.clone())];
+    Some(Wanted::Ask(size, Act::Post { action: visit.href("/wanted"), fields }))
 }
 
 fn group(rows: &Rows<'_>, (id, heading): (&str, &str), lead: &str, members: &Members) -> Group {

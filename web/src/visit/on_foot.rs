@@ -95,7 +95,7 @@ fn on_foot(visit: &Visit<'_>, ranker: &Ranker, shelf: &Shelf, card: &StyleCard<'
             .into_iter()
             .map(|sku| (sku.key.to_string(), box_in_words(sku)))
             .collect(),
-        states: states(visit, shelf, card.skus),
+        states: states(visit, shelf, card.skus.iter()),
         wanted: sizes.iter().map(ToString::to_string).collect(),
         is_chosen: visit.fitting.chosen.as_ref() == Some(&card.style.key),
     }
@@ -145,7 +145,7 @@ fn size_in_words(sku: &Sku) -> String {
 }
 
 /// What is true of these boxes for the moment, but for this fitting's own trying: `EU 42.5 D, Linen: out with Blue Heron`.
-pub fn states(visit: &Visit<'_>, shelf: &Shelf, skus: &[Sku]) -> Vec<String> {
+pub fn states<'s>(visit: &Visit<'_>, shelf: &Shelf, skus: impl Iterator<Item = &'s Sku>) -> Vec<String> {
     let say = |state: &BoxState| match state {
         BoxState::Out(id, _) if *id == visit.id => None,
         BoxState::Out(_, name) => Some(format!("out with {name}")),
@@ -156,7 +156,7 @@ pub fn states(visit: &Visit<'_>, shelf: &Shelf, skus: &[Sku]) -> Vec<String> {
         let states: Vec<String> = shelf.get(&sku.key).iter().filter_map(say).collect();
         (!states.is_empty()).then(|| format!("{}: {}", size_in_words(sku), states.join(", ")))
     };
-    skus.iter().filter_map(of).collect()
+    skus.filter_map(of).collect()
 }
 
 fn verdict(visit: &Visit<'_>, ranker: &Ranker, cards: &[StyleCard<'_>]) -> Option<Verdict> {

@@ -10,6 +10,7 @@ use indexer::search::Hit;
 use indexer::snapshot::{Group, StyleCard};
 
 use super::narrow::Narrowed;
+use super::on_foot::states;
 use super::order::{Shoe, Shown};
 use super::{Visit, capital, deltas, marks, pairs, said, shoe};
 use crate::fittings::Mark;
@@ -17,6 +18,7 @@ use crate::parts::act::Act;
 use crate::parts::ranked_row::{RankedRow, RowStep};
 use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::Scale;
+use crate::shelf::Shelf;
 
 /// What the rows of one list are made with.
 pub struct Rows<'a> {
@@ -26,15 +28,17 @@ pub struct Rows<'a> {
     pub shown: &'a Shown,
     /// What is left of it.
     pub narrowed: &'a Narrowed,
+    /// What is true of the boxes for the moment.
+    pub shelf: &'a Shelf,
     /// The measures of the pair worn now, where they are known.
     pub worn: Option<Measures>,
 }
 
 impl<'a> Rows<'a> {
     /// Rows of an order.
-    pub fn of(visit: &'a Visit<'a>, shown: &'a Shown, narrowed: &'a Narrowed) -> Self {
+    pub fn of(visit: &'a Visit<'a>, shown: &'a Shown, narrowed: &'a Narrowed, shelf: &'a Shelf) -> Self {
         let worn = visit.snapshot.worn(&visit.fitting.runner).map(|worn| worn.measures);
-        Self { visit, shown, narrowed, worn }
+        Self { visit, shown, narrowed, shelf, worn }
     }
 
     /// A shoe of the order with the pairs that are left; `None` when an added filter hides it.
@@ -92,6 +96,7 @@ impl<'a> Rows<'a> {
             price: pairs::price(snapshot, skus),
             sizes: pairs::by_size(snapshot, &fitting.runner, style, skus),
             place: pairs::place(skus),
+            states: states(self.visit, self.shelf, skus.iter().copied()),
             why_href: self.visit.href(&format!("/why/{}", style.key)),
             step: self.step(style),
             reason_for: None,

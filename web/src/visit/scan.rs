@@ -19,12 +19,13 @@ use crate::parts::Link;
 use crate::parts::ranked_row::{RankedRow, RowStep};
 use crate::request::scan::Scanned;
 use crate::request::shoes::ShoesQuery;
+use crate::shelf::Shelf;
 
 /// As many shoes of the same words are shown.
 const MOST: usize = 8;
 
 /// The order of a fitting and what its filters leave of it.
-pub type Order<'a> = (&'a Shown, &'a Narrowed);
+pub type Order<'a> = (&'a Shown, &'a Narrowed, &'a Shelf);
 
 /// The shoes that a scan or words mean.
 pub struct Meant<'s> {
@@ -139,7 +140,7 @@ fn steps(scanned: &Scanned) -> Vec<NextStep> {
 }
 
 fn at(order: Option<Order<'_>>, card: &StyleCard<'_>) -> usize {
-    let place = order.and_then(|(shown, _)| {
+    let place = order.and_then(|(shown, ..)| {
         let hits = &shown.list.results.hits;
         shown.places.iter().position(|shoe| hits.get(shoe.hit).is_some_and(|hit| hit.row == card.row))
     });
@@ -150,10 +151,10 @@ fn found(visit: &Visit<'_>, order: Option<Order<'_>>, card: &StyleCard<'_>, boxe
     let own = boxes.iter().filter(|sku| sku.style == card.style.key);
     let boxes = own.map(|sku| pairs::boxed(sku)).collect();
     match order {
-        Some((shown, narrowed)) => ScanFound {
+        Some(order @ (shown, narrowed, _)) => ScanFound {
             stands: stands(visit, shown, card),
             boxes,
-            shoe: row(visit, shown, narrowed, card)
+            shoe: row(visit, order, card)
                 .map_or_else(|| plain(visit, card), |row| ScanShoe::Row(Box::new(row))),
             hidden: hidden::from_list(visit, shown, narrowed, card),
         },
@@ -180,13 +181,13 @@ fn stands(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> String {
     }
 }
 
-fn row(visit: &Visit<'_>, shown: &Shown, narrowed: &Narrowed, card: &StyleCard<'_>) -> Option<RankedRow> {
+fn row(visit: &Visit<'_>, (shown, narrowed, shelf): Order<'_>, card: &StyleCard<'_>) -> Option<RankedRow> {
     let hits = &shown.list.results.hits;
     let placed = shown.places.iter().find(|shoe| hits.get(shoe.hit).is_some_and(|hit| hit.row == card.row));
     let standing = placed.map_or(Standing { place: Place::Further, worn: false }, |shoe| shoe.standing);
     let listed = narrowed.hit(card.row).or_else(|| hits.get(placed?.hit));
     let whole = pairs::hit(visit.snapshot, card);
-    let row = Rows::of(visit, shown, narrowed).row_of(listed.unwrap_or(&whole), standing)?;
+    let row = Rows::of(visit, shown, narrowed, shelf).row_of(listed.unwrap_or(&whole), standing)?;
     let step = match row.step {
         RowStep::BringOut(act) => RowStep::Add(act),
         other => other,

@@ -98,6 +98,11 @@ async fn a_box_on_a_foot_is_out_for_the_other_fitting_and_a_held_one_is_held_for
     let (own, others) = (bench.get(&page(&one)).await.html, bench.get(&page(&other)).await.html);
     assert!(others.contains("EU 42.5, grey: out with ") && !own.contains("out with"));
     assert!(own.contains("held until") && others.contains("held until"));
+    let list = bench.get(&other).await.html;
+    assert!(
+        list.contains("EU 42.5, grey: out with ") && list.contains("EU 42.5, grey: held until "),
+        "{list}"
+    );
     bench.post(&page(&other), &[("do", "release:fennick.tern"), ("box.fennick.tern", TERN)]).await;
     assert!(!bench.get(&page(&one)).await.html.contains("held until"));
     bench.post(&format!("{one}/close"), &[]).await;
@@ -135,6 +140,9 @@ async fn a_wanted_size_is_counted_and_a_stopped_fitting_has_nothing_on_the_foot(
     bench.post(&page, &[("do", "wanted:fennick.tern"), ("wanted.fennick.tern", "EU 43")]).await;
     let tallies = bench.state.shop.ask(|store| store.tallies()).unwrap();
     assert_eq!((tallies[0].counted, tallies[0].key.as_str()), (Counted::Wanted, "fennick.tern EU 43"));
+    bench.post(&page, &[("do", "wanted:fennick.tern"), ("wanted.fennick.tern", "EU 43")]).await;
+    let tallies = bench.state.shop.ask(|store| store.tallies()).unwrap();
+    assert_eq!(tallies[0].times, 1, "pressed twice in one fitting, counted once");
     let stopped = bench.answered(&[("flags.pain", "yes"), ("flags.calf_swelling", "yes")]).await;
     let html = bench.get(&format!("{stopped}/on-foot")).await.html;
     assert!(!html.contains("In this order") && html.contains("clinician"), "{html}");

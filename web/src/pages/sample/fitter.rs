@@ -26,7 +26,13 @@ use catalogue::units::Mm;
 
 pub(crate) fn fitting_frame(present: &str) -> Frame {
     let words = ["Runner", "Stock in order", "On the foot", "Compare", "Plan", "Card", "Close"];
-    let step = |word: &&str| Step { label: s(word), href: s(F), present: *word == present };
+    let done = |word: &str| match word {
+        "Runner" => Some(s("9 answers")),
+        "Stock in order" => Some(s("3 brought out")),
+        "On the foot" => Some(s("1 tried")),
+        _ => None,
+    };
+    let step = |word: &&str| Step { label: s(word), href: s(F), present: *word == present, done: done(word) };
     let scan = Some(ScanBox { action: format!("{F}/scan"), focus: false });
     let fitting = FittingBar { name: s("Blue Heron"), scan, way: words.iter().map(step).collect() };
     Frame { fitting: Some(fitting), ..frame(None) }
@@ -62,6 +68,7 @@ fn first_rows() -> Vec<RankedRow> {
     };
     let quillmark = RankedRow {
         sizes: vec![pairs("42.5", "0"), pairs("43", "2")],
+        states: strings(&["EU 43: out with Amber Otter"]),
         reason_for: Some(s("The largest step of the three; still inside one step.")),
         reason_against: Some(s("Only in 43.")),
         remarks: strings(&["rocker sole"]),

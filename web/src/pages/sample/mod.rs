@@ -93,6 +93,7 @@ fn row(maker: &str, name: &str, stacks: (Stack, Stack), deltas: &str) -> RankedR
         price: Some(s("€ 139")),
         sizes: vec![pairs("42.5", "2"), pairs("43", "1")],
         place: Some(s("bay C4")),
+        states: vec![],
         why_href: format!("{F}/why/fennick-marl-3"),
         step: RowStep::BringOut(Act::post(format!("{F}/shortlist"), "style", "fennick-marl-3")),
         mark: RowMark::Can {
