@@ -6,7 +6,7 @@ use super::assets::{icon_href, style_href};
 use super::fitting::Opened;
 use crate::app::AppState;
 use crate::fittings::Fitting;
-use crate::parts::layout::{FittingBar, Frame, Step};
+use crate::parts::layout::{Done, FittingBar, Frame, Step};
 use crate::parts::scan_box::ScanBox;
 
 /// Stock older than this many seconds is called old: two days.
@@ -63,15 +63,15 @@ pub(super) fn fitting_frame(state: &AppState, opened: &Opened, present: &str) ->
     Frame { fitting: Some(bar), ..frame(state, snapshot, None) }
 }
 
-/// What a step holds already, in few words; a step that leaves nothing behind has none.
-fn done(fitting: &Fitting, part: &str) -> Option<String> {
-    let some = |n: usize, say: &str| (n > 0).then(|| format!("{n} {say}"));
+/// What a step holds already; a step that leaves nothing behind has none.
+fn done(fitting: &Fitting, part: &str) -> Option<Done> {
+    let some = |count: usize, of: &'static str| (count > 0).then_some(Done { count, of });
     let answers = fitting.answers.0.iter().filter(|(_, said)| !said.is_empty()).count();
     match part {
         "/runner" => some(answers, if answers == 1 { "answer" } else { "answers" }),
         "" => some(fitting.shortlist.len(), "brought out"),
-        "/on-foot" if fitting.chosen.is_some() => Some("one chosen".to_owned()),
         "/on-foot" => some(fitting.tries.shoes.len(), "tried"),
+        "/card" => some(usize::from(fitting.chosen.is_some()), "chosen"),
         _ => None,
     }
 }

@@ -44,8 +44,17 @@ pub struct Step {
     pub href: String,
     /// The present one.
     pub present: bool,
-    /// What it holds already: `2 brought out`.
-    pub done: Option<String>,
+    /// What it holds already.
+    pub done: Option<Done>,
+}
+
+/// What a step holds already: `2` to the eye, `2 brought out` to the ear.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Done {
+    /// How many.
+    pub count: usize,
+    /// Of what.
+    pub of: &'static str,
 }
 
 /// How wide the text of a page runs.
@@ -109,7 +118,7 @@ fn masthead(frame: &Frame) -> Markup {
 fn way(steps: &[Step]) -> Markup {
     html! {
         nav .way aria-label="The way through this fitting" {
-            ul .band { @for step in steps { li { (word(&step.label, &step.href, step.present, step.done.as_deref())) } } }
+            ul .band { @for step in steps { li { (word(&step.label, &step.href, step.present, step.done.as_ref())) } } }
         }
     }
 }
@@ -124,11 +133,11 @@ fn places(here: Option<&str>) -> Markup {
     }
 }
 
-fn word(label: &str, href: &str, present: bool, done: Option<&str>) -> Markup {
+fn word(label: &str, href: &str, present: bool, done: Option<&Done>) -> Markup {
     html! {
         a href=(href) aria-current=[present.then_some("page")] {
             (label)
-            @if let Some(done) = done { " " span .done { (done) } }
+            @if let Some(done) = done { " " span .done { "✓ " (done.count) span .sr { " " (done.of) } } }
         }
     }
 }
@@ -174,7 +183,7 @@ mod tests {
         assert_eq!(html.matches("aria-current=\"page\"").count(), 1);
         assert!(
             html.contains(
-                "aria-current=\"page\">Stock in order <span class=\"done\">3 brought out</span></a>"
+                "aria-current=\"page\">Stock in order <span class=\"done\">✓ 3<span class=\"sr\"> brought out</span></span></a>"
             )
         );
     }

@@ -14,7 +14,7 @@ use crate::parts::brief::{Brief, BriefEntry};
 use crate::parts::fields::Choice;
 use crate::parts::form::Answers;
 use crate::parts::group::Group;
-use crate::parts::layout::{FittingBar, Frame, Step};
+use crate::parts::layout::{Done, FittingBar, Frame, Step};
 use crate::parts::narrowing::Narrowing;
 use crate::parts::notes::{Note, Notes};
 use crate::parts::problems::Problem;
@@ -27,9 +27,9 @@ use catalogue::units::Mm;
 pub(crate) fn fitting_frame(present: &str) -> Frame {
     let words = ["Runner", "Stock in order", "On the foot", "Compare", "Plan", "Card", "Close"];
     let done = |word: &str| match word {
-        "Runner" => Some(s("9 answers")),
-        "Stock in order" => Some(s("3 brought out")),
-        "On the foot" => Some(s("1 tried")),
+        "Runner" => Some(Done { count: 9, of: "answers" }),
+        "Stock in order" => Some(Done { count: 3, of: "brought out" }),
+        "On the foot" => Some(Done { count: 1, of: "tried" }),
         _ => None,
     };
     let step = |word: &&str| Step { label: s(word), href: s(F), present: *word == present, done: done(word) };
