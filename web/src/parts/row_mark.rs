@@ -1,4 +1,4 @@
-//! The fitter's hand on a row: what it did, or, folded, what it can do, each reason a button.
+//! The fitter's hand on a row: what it did, or, folded, what it can do and why.
 
 use maud::{Markup, html};
 
@@ -43,13 +43,11 @@ impl RowMark {
             @if let Self::Can { action, style, reasons } = self {
                 details .mark-it {
                     summary { "Set aside / Keep on top" span .sr { ": " (shoe) } }
-                    @for (kind, label) in [("pin", "Keep on top for"), ("skip", "Set aside for")] {
-                        form method="post" action=(action) aria-label=(format!("{label} a reason: {shoe}")) {
-                            input type="hidden" name="style" value=(style);
-                            input type="hidden" name="kind" value=(kind);
-                            p { (label) }
-                            div .reasons-why { @for (word, reason) in reasons { (button(word, reason)) } }
-                        }
+                    form method="post" action=(action) {
+                        input type="hidden" name="style" value=(style);
+                        label { "Reason " (select(reasons)) }
+                        (button("pin", "Keep on top", shoe))
+                        (button("skip", "Set aside", shoe))
                     }
                 }
             }
@@ -57,8 +55,19 @@ impl RowMark {
     }
 }
 
-fn button(word: &str, reason: &str) -> Markup {
-    html! { button .button .quiet type="submit" name="reason" value=(word) { (reason) } }
+fn select(reasons: &[(&str, &str)]) -> Markup {
+    html! {
+        select name="reason" {
+            option value="" { "not said" }
+            @for (word, reason) in reasons { option value=(word) { (reason) } }
+        }
+    }
+}
+
+fn button(kind: &str, label: &str, shoe: &str) -> Markup {
+    html! {
+        button .button .quiet type="submit" name="kind" value=(kind) { (label) span .sr { ": " (shoe) } }
+    }
 }
 
 #[cfg(test)]
@@ -66,11 +75,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_reason_is_a_button_of_both_forms_and_the_shoe_is_named() {
+    fn a_reason_may_be_chosen_for_either_act_and_the_shoe_is_named() {
         let mark =
             RowMark::Can { action: "/f/mark".into(), style: "a.b".into(), reasons: vec![("looks", "Looks")] };
         let html = mark.offered("Aro Sound").into_string();
-        assert_eq!(html.matches("value=\"looks\"").count(), 2);
+        assert!(html.contains("value=\"looks\">Looks<") && html.contains("value=\"\">not said<"));
+        assert!(html.contains("value=\"pin\">Keep on top<") && html.contains("value=\"skip\">Set aside<"));
         assert!(html.contains("Set aside / Keep on top") && html.contains(": Aro Sound"));
         assert!(mark.said("Aro Sound").into_string().is_empty());
     }

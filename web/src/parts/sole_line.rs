@@ -6,7 +6,7 @@ use catalogue::units::{Mm, Tenths};
 use maud::{Markup, Render, html};
 
 use crate::labels::NOT_GIVEN;
-use crate::parts::sole_path::{self as path, FOREFOOT_STATION, HEEL_STATION, LENGTH, Paper};
+use crate::parts::sole_path::{self as path, FOREFOOT_STATION, HEEL_STATION, LENGTH, Paper, pixels};
 
 /// One drawing: a shoe, and the worn pair over it where there is one.
 #[derive(Clone, Debug)]
@@ -118,15 +118,15 @@ impl SoleLine {
 
 impl Render for SoleLine {
     fn render(&self) -> Markup {
-        let paper = self.paper();
+        let (paper, words) = (self.paper(), self.in_words());
         let width = (LENGTH + 16.0) * paper.scale;
         let height = paper.ground + 4.0;
         html! {
-            svg .sole .large[self.scale == Scale::Large] role="img" aria-label=(self.in_words())
-                data-scale=(paper.scale) width=(width) height=(height)
-                viewBox=(format!("0 0 {width} {height}")) {
-                title { (self.in_words()) }
-                path .ground d=(format!("M 0 {0} H {width}", paper.ground)) {}
+            svg .sole .large[self.scale == Scale::Large] role="img" aria-label=(words)
+                data-scale=(pixels(paper.scale)) width=(pixels(width)) height=(pixels(height))
+                viewBox={ "0 0 " (pixels(width)) " " (pixels(height)) } {
+                title { (words) }
+                path .ground d={ "M 0 " (pixels(paper.ground)) " H " (pixels(width)) } {}
                 (self.shoe.drawn(paper))
                 @if let Some(worn) = &self.worn { (worn.dashed(paper)) }
                 (self.figure(paper, HEEL_STATION, |profile| profile.heel))
@@ -148,8 +148,8 @@ impl SoleLine {
             paper.y(self.line_below_figure(paper, top, at)) - 5.0
         };
         html! {
-            path .station d=(format!("M {x:.1} {:.1} V {:.1}", paper.ground, paper.y(top))) {}
-            text .figure x=(format!("{:.1}", x + 4.0 * paper.scale)) y=(format!("{y:.1}")) { (stack.figure()) }
+            path .station d={ "M " (pixels(x)) " " (pixels(paper.ground)) " V " (pixels(paper.y(top))) } {}
+            text .figure x=(pixels(x + 4.0 * paper.scale)) y=(pixels(y)) { (stack.figure()) }
         }
     }
 
@@ -213,7 +213,7 @@ fn height(stack: Mm) -> f32 {
 fn not_given(paper: Paper, station: f32) -> Markup {
     let toes = station > paper.x(LENGTH / 2.0);
     let x = station - if toes { 48.0 } else { 8.0 } * paper.scale;
-    html! { text .figure .unknown x=(x) y=(paper.ground - 7.0 * paper.scale) { (NOT_GIVEN) } }
+    html! { text .figure .unknown x=(pixels(x)) y=(pixels(paper.ground - 7.0 * paper.scale)) { (NOT_GIVEN) } }
 }
 
 #[cfg(test)]
