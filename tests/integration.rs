@@ -14,6 +14,8 @@ mod crash;
 mod day_pages;
 #[path = "integration/doors.rs"]
 mod doors;
+#[path = "integration/drawings.rs"]
+mod drawings;
 #[path = "integration/edit_pages.rs"]
 mod edit_pages;
 #[path = "integration/explain_pages.rs"]
@@ -36,6 +38,8 @@ mod hostile_uploads;
 mod index;
 #[path = "integration/outside_cells.rs"]
 mod outside_cells;
+#[path = "integration/outside_contrast.rs"]
+mod outside_contrast;
 #[path = "integration/outside_encodings.rs"]
 mod outside_encodings;
 #[path = "integration/outside_evidence.rs"]

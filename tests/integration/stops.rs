@@ -133,6 +133,7 @@ const WAYS: &[(&str, &[Way])] = &[
     ),
     ("/fittings/{id}/choose", &[("post", "", &[("style", "fennick.fm-510")], Nothing)]),
     ("/fittings/{id}/compare", &[("get", "", &[], ToTheCustomer)]),
+    ("/fittings/{id}/stock-map", &[("get", "", &[], LeadsThere)]),
     (
         "/fittings/{id}/plan",
         &[("get", "", &[], LeadsThere), ("get", "?to=oskerley.003105m", &[], LeadsThere)],
@@ -142,7 +143,7 @@ const WAYS: &[(&str, &[Way])] = &[
 ];
 
 /// What only an order shows; each is seen on some address before a flag is up.
-const MARKS: [&str; 15] = [
+const MARKS: [&str; 16] = [
     "Bring out first",
     "Also worth trying",
     "Further away",
@@ -158,6 +159,7 @@ const MARKS: [&str; 15] = [
     "In this order",
     "Stepping shoes",
     "Why these",
+    "class=\"looked-for\"",
 ];
 
 /// The addresses of the map that begin so.

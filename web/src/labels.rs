@@ -27,6 +27,7 @@ pub const HOUSE_VIEW: &str = "70 of 100 points are our house's view, up to 30 co
 pub const PLACES: &[(&str, &str)] = &[
     ("Desk", "/"),
     ("Shoes", "/shoes"),
+    ("Stock map", "/stock-map"),
     ("Day", "/day"),
     ("Sheets", "/sheets"),
     ("Gaps", "/gaps"),

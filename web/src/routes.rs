@@ -8,8 +8,8 @@ use crate::app::AppState;
 use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
-    fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_wanted, fitting_why, gaps,
-    policy, rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts,
+    fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
+    fitting_why, gaps, policy, rank_json, scan, sheet, sheet_files, sheets, shoes, size_charts, stock_map,
 };
 
 /// Every address and what answers it, user by user.
@@ -39,6 +39,7 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
         .route("/fittings/{id}/on-foot", get(fitting_on_foot::on_foot).post(fitting_on_foot::keep))
         .route("/fittings/{id}/compare", get(fitting_compare::compare))
+        .route("/fittings/{id}/stock-map", get(fitting_stock_map::stock_map))
         .route("/fittings/{id}/plan", get(fitting_plan::plan))
         .route("/fittings/{id}/card", get(fitting_card::card))
         .route("/fittings/{id}/close", get(fitting_close::ask).post(fitting_close::close))
@@ -53,6 +54,7 @@ fn browse() -> Router<Arc<AppState>> {
         .route("/shoes.json", get(shoes::shoes_json))
         .route("/shoes/{style}", get(shoes::one))
         .route("/compare", get(compare::compare))
+        .route("/stock-map", get(stock_map::stock_map))
         .route("/scan", get(scan::scan))
         .route("/rules", get(evidence::rules))
         .route("/unsupported", get(evidence::unsupported))

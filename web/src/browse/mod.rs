@@ -6,3 +6,4 @@ pub mod list;
 pub mod narrow;
 pub mod shoe;
 pub mod side_by_side;
+pub mod stock_map;

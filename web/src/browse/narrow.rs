@@ -16,8 +16,8 @@ use crate::visit::shoe::plain;
 pub const SHOES: &str = "/shoes";
 /// How the filters are changed: by links to the state that a change leads to, or by forms posted inside a fitting.
 pub enum Doors {
-    /// The whole state is in the address.
-    Links,
+    /// The whole state is in the address, below this path.
+    Links(&'static str),
     /// The state is kept; a change is posted here.
     Posts(String),
 }
@@ -25,7 +25,7 @@ pub enum Doors {
 impl Doors {
     fn toggle(&self, asked: &ShoesQuery, group: Group, value: &str) -> Act {
         match self {
-            Self::Links => Act::Go(asked.toggled(group.key(), value).href(SHOES)),
+            Self::Links(path) => Act::Go(asked.toggled(group.key(), value).href(path)),
             Self::Posts(action) => {
                 let field = |name: &str, value: &str| (name.to_owned(), value.to_owned());
                 let fields = vec![field("toggle", group.key()), field("value", value)];
@@ -40,7 +40,12 @@ const OPEN: [Group; 3] = [Group::Audience, Group::Surface, Group::Purpose];
 
 /// The groups without numbers, as facets.
 pub fn facets(asked: &ShoesQuery, results: &Results, doors: &Doors) -> Vec<Facet> {
-    plain_groups(results).map(|group| facet(asked, group, doors, OPEN.contains(&group.group))).collect()
+    plain_groups(results).map(|group| facet(asked, group, doors, stands_open(group))).collect()
+}
+
+/// Whether a group stands open when nothing of it is chosen.
+pub fn stands_open(group: &FacetGroup) -> bool {
+    OPEN.contains(&group.group)
 }
 
 /// The groups that have values only, no numbers.
@@ -83,12 +88,12 @@ fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted, doors: &D
         bands: bands.map_or_else(Vec::new, |group| values(asked, group, doors)),
         unknown: range.unknown as usize,
         action: match doors {
-            Doors::Links => SHOES.to_owned(),
+            Doors::Links(path) => (*path).to_owned(),
             Doors::Posts(action) => action.clone(),
         },
         posts: matches!(doors, Doors::Posts(_)),
         hidden: match doors {
-            Doors::Links => asked.hidden(&[&from, &to]),
+            Doors::Links(_) => asked.hidden(&[&from, &to]),
             Doors::Posts(_) => Vec::new(),
         },
         open: narrowed(&from) || narrowed(&to) || !asked.chosen(range.group).is_empty(),
@@ -116,11 +121,11 @@ fn shown(value: i64, decimals: u8) -> String {
 }
 
 /// What is in force, each to be taken off by its link, with what it alone hides.
-pub fn chips(asked: &ShoesQuery, results: &Results) -> Chips {
+pub fn chips(asked: &ShoesQuery, results: &Results, path: &str) -> Chips {
     let chips = results.hidden.iter().map(|(group, hides)| Chip {
         label: said(asked, results, *group),
         hides: Some(*hides as usize),
-        remove: Act::Go(asked.without_group(*group).href(SHOES)),
+        remove: Act::Go(asked.without_group(*group).href(path)),
     });
     Chips { chips: chips.collect(), add: None }
 }
@@ -145,39 +150,39 @@ pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
 }
 
 /// With nothing found: what each filter alone keeps away, most first.
-pub fn without(asked: &ShoesQuery, results: &Results) -> Vec<Link> {
+pub fn without(asked: &ShoesQuery, results: &Results, path: &str) -> Vec<Link> {
     let mut hidden: Vec<_> = results.hidden.iter().filter(|(_, hides)| *hides > 0).collect();
     hidden.sort_by_key(|(_, hides)| std::cmp::Reverse(*hides));
     let link = |(group, hides): &&(Group, u32)| {
         let label = format!("Without {}: {hides} styles", said(asked, results, *group));
-        Link::new(label, asked.without_group(*group).href(SHOES))
+        Link::new(label, asked.without_group(*group).href(path))
     };
     let mut links: Vec<_> = hidden.iter().map(link).collect();
     if !asked.words().is_empty() {
         links.push(Link::new(
             format!("Without the words “{}”", asked.words()),
-            asked.without("q").without("page").href(SHOES),
+            asked.without("q").without("page").href(path),
         ));
     }
     links
 }
 
-/// Leads to the list without any filter.
-pub fn clear(asked: &ShoesQuery) -> Option<String> {
+/// Leads to the list or the map at `path` without any filter.
+pub fn clear(asked: &ShoesQuery, path: &str) -> Option<String> {
     let words_only = |query: &ShoesQuery| {
         let words = query.words();
         if words.is_empty() { ShoesQuery::default() } else { ShoesQuery::default().toggled("q", words) }
     };
-    asked.is_narrowed().then(|| words_only(asked).href(SHOES))
+    asked.is_narrowed().then(|| words_only(asked).href(path))
 }
 
 /// Everything of the page that narrows it.
 pub fn into(page: &mut ShoesPage, asked: &ShoesQuery, results: &Results) {
-    page.chips = chips(asked, results);
-    page.clear = clear(asked);
-    page.facets = facets(asked, results, &Doors::Links);
-    page.ranges = ranges(asked, results, &Doors::Links);
+    page.chips = chips(asked, results, SHOES);
+    page.clear = clear(asked, SHOES);
+    page.facets = facets(asked, results, &Doors::Links(SHOES));
+    page.ranges = ranges(asked, results, &Doors::Links(SHOES));
     if results.total == 0 {
-        page.without = without(asked, results);
+        page.without = without(asked, results, SHOES);
     }
 }

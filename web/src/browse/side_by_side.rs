@@ -3,59 +3,126 @@
 use catalogue::key::StyleKey;
 use indexer::snapshot::{Snapshot, StyleCard};
 
-use crate::pages::compare::{ComparePage, Compared};
+use crate::pages::compare::{AddShoe, ComparePage, Compared, Warning};
+use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::sole_line::Scale;
+use crate::request::compare::CompareQuery;
+use crate::visit::beside::{Beside, Column};
 use crate::visit::money::money;
-use crate::visit::{compare, shoe};
+use crate::visit::{compare, number_of, shoe, worn};
 
 /// At most this many are set side by side.
 pub const MOST: usize = 4;
 
-/// The comparison of these keys, in their order; keys that name no shoe are said.
-pub fn page(keys: &[String], snapshot: &Snapshot) -> ComparePage {
+/// The comparison of these shoes, in their order; what cannot be shown is said, with what can be done.
+pub fn page(asked: &CompareQuery, snapshot: &Snapshot) -> ComparePage {
     let (mut cards, mut warnings) = (Vec::new(), Vec::new());
-    for key in keys {
+    for key in &asked.shoes {
         match StyleKey::parse(key).and_then(|key| snapshot.style(&key)) {
             Some(card) => cards.push(card),
             None => warnings.push(no_such_shoe(key)),
         }
     }
     if cards.len() > MOST {
+        warnings.push(too_many(&cards[MOST..]));
         cards.truncate(MOST);
-        warnings.push(format!("More than {MOST} are hard to compare; the first {MOST} are shown."));
     }
-    if cards.len() < 2 {
-        warnings.push("Name two shoes or more: open a shoe, and set it beside others.".to_owned());
-    }
+    warnings.extend(cards.iter().filter_map(|card| withdrawn(card, &cards, snapshot)));
+    warnings.extend(too_few(cards.len()));
+    let beside = Beside { columns: cards.iter().map(Column::of).collect(), ranker: None };
+    let only = asked.only_differences;
     ComparePage {
         shoes: cards.iter().map(|card| compared(card, &cards, snapshot)).collect(),
-        measures: compare::table(&cards, None),
+        measures: beside.table(only),
+        charts: beside.charts(),
         said: Vec::new(),
         warnings,
         share: None,
-        only_differences: None,
+        only_differences: (cards.len() > 1).then(|| compare::other_rows(&address(&cards), '&', only)),
+        add: (cards.len() < MOST).then(|| add(asked, &cards, snapshot)),
         card: None,
     }
 }
 
-fn no_such_shoe(key: &str) -> String {
+fn address(cards: &[StyleCard<'_>]) -> String {
+    CompareQuery::address(cards.iter().map(|card| &card.style.key))
+}
+
+fn no_such_shoe(key: &str) -> Warning {
     let short: String = key.chars().take(60).collect();
-    format!("The catalogue holds no shoe “{short}”; it is left out.")
+    let say = format!(
+        "The catalogue holds no shoe “{short}”: it may have been withdrawn. The others stand as they were."
+    );
+    let mut query = form_urlencoded::Serializer::new(String::new());
+    query.append_pair("q", &short.replace(['.', '-'], " "));
+    Warning { say, way: Some(Link::new("Look for it among the shoes", format!("/shoes?{}", query.finish()))) }
+}
+
+fn too_many(left: &[StyleCard<'_>]) -> Warning {
+    let names: Vec<String> = left.iter().map(|card| shoe::name(card.style)).collect();
+    let say = format!(
+        "More than four are hard to compare; the first four are shown, without {}.",
+        crate::visit::listed(&names, "and")
+    );
+    let way = Link::new("Set the others side by side", address(&left[..left.len().min(MOST)]));
+    Warning { say, way: Some(way) }
+}
+
+/// A shoe that is no longer supplied is still shown; what has followed it can take its place.
+fn withdrawn(card: &StyleCard<'_>, all: &[StyleCard<'_>], snapshot: &Snapshot) -> Option<Warning> {
+    let name = card.style.retired.then(|| shoe::name(card.style))?;
+    let next = snapshot.successors(&card.style.key).pop();
+    let next = next.filter(|next| all.iter().all(|shown| shown.row != next.row));
+    Some(match next {
+        None => Warning { say: format!("{name} is no longer supplied; its measures stand."), way: None },
+        Some(next) => {
+            let keys = all.iter().map(|other| if other.row == card.row { next } else { *other });
+            let keys: Vec<StyleCard<'_>> = keys.collect();
+            let followed = shoe::name(next.style);
+            let way = Link::new(format!("Set {followed} in its place"), address(&keys));
+            Warning {
+                say: format!("{name} is no longer supplied; {followed} has followed it."),
+                way: Some(way),
+            }
+        }
+    })
+}
+
+fn too_few(count: usize) -> Option<Warning> {
+    let say = match count {
+        0 => "Name two shoes or more: find the first one below.",
+        1 => "One shoe alone: find another one below to set beside it.",
+        _ => return None,
+    };
+    Some(Warning { say: say.to_owned(), way: None })
+}
+
+/// The box that finds another shoe, with what its words may mean.
+fn add(asked: &CompareQuery, cards: &[StyleCard<'_>], snapshot: &Snapshot) -> AddShoe {
+    let is_shown = |key: &StyleKey| cards.iter().any(|card| card.style.key == *key);
+    let found = worn::candidates(snapshot, &asked.words).into_iter().filter(|style| !is_shown(&style.key));
+    let link = |style: &catalogue::style::Style| {
+        let keys = cards.iter().map(|card| &card.style.key).chain([&style.key]);
+        Link::new(shoe::name(style), CompareQuery::address(keys))
+    };
+    let found: Vec<Link> = found.map(link).collect();
+    AddShoe {
+        shoes: cards.iter().map(|card| card.style.key.to_string()).collect(),
+        none: found.is_empty() && !asked.words.is_empty(),
+        words: asked.words.clone(),
+        found,
+    }
 }
 
 fn compared(card: &StyleCard<'_>, all: &[StyleCard<'_>], snapshot: &Snapshot) -> Compared {
-    let others: Vec<String> = all
-        .iter()
-        .filter(|other| other.row != card.row)
-        .map(|other| format!("shoe={}", other.style.key))
-        .collect();
+    let others = all.iter().filter(|other| other.row != card.row).map(|other| &other.style.key);
     Compared {
         name: shoe::name(card.style),
         href: Some(shoe::href(card.style)),
         sole: shoe::sole(&card.measures, None, Scale::Large),
         stock: stock(card, snapshot),
-        remove: (all.len() > 2).then(|| Act::Go(format!("/compare?{}", others.join("&")))),
+        remove: (all.len() > 1).then(|| Act::Go(CompareQuery::address(others))),
         choose: None,
     }
 }
@@ -67,5 +134,5 @@ fn stock(card: &StyleCard<'_>, snapshot: &Snapshot) -> String {
         |p| format!("from {}", money(p, snapshot.policy().currency)),
     );
     let pairs: u32 = card.skus.iter().filter_map(|sku| sku.quantity).map(|q| q.counted()).sum();
-    format!("{price} · {pairs} pairs in stock")
+    format!("{price} · {} in stock", number_of(pairs as usize, "pair"))
 }

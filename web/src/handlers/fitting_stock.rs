@@ -104,6 +104,7 @@ fn list(
         chips: chips::chips(visit, &shown.list, narrowed),
         narrowing: narrow::panel(visit, narrowed, shows.narrow == "yes"),
         count: narrow::count_in_words(left, shown.places.len()),
+        map: visit.href("/stock-map"),
         shortlist: shortlist(visit),
         conflict: said::conflict(visit, ranker),
         aside: groups::aside(&rows),

@@ -22,6 +22,7 @@ pub mod fitting_runner;
 pub mod fitting_scan;
 pub mod fitting_shortlist;
 pub mod fitting_stock;
+pub mod fitting_stock_map;
 pub mod fitting_wanted;
 pub mod fitting_why;
 pub mod frame;
@@ -34,5 +35,6 @@ pub mod sheet_files;
 pub mod sheets;
 pub mod shoes;
 pub mod size_charts;
+pub mod stock_map;
 #[cfg(test)]
 mod visit_tests;

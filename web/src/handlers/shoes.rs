@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use catalogue::key::StyleKey;
 use indexer::error::StoreError;
-use indexer::search::Results;
+use indexer::search::{Results, Search};
 use indexer::snapshot::Snapshot;
 use indexer::store::Store;
 use indexer::words::WordsError;
@@ -47,7 +47,12 @@ pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<
 }
 
 fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
-    snapshot.search(&asked.search(), None).map_err(|fault| match fault {
+    answered(snapshot, &asked.search())
+}
+
+/// The answer of the catalogue, or why it will not look for these words.
+pub(super) fn answered(snapshot: &Snapshot, search: &Search) -> Result<Results, Refusal> {
+    snapshot.search(search, None).map_err(|fault| match fault {
         WordsError::Refused(why) => Refusal::new(
             StatusCode::BAD_REQUEST,
             "Too many words",

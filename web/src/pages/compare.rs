@@ -4,6 +4,8 @@ use maud::{Markup, html};
 
 use crate::parts::Link;
 use crate::parts::act::{Act, Tone};
+use crate::parts::beside_table::beside;
+use crate::parts::dot_rows::{DotRows, Reading};
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::sole_line::SoleLine;
 use crate::parts::table::Table;
@@ -18,14 +20,40 @@ pub struct ComparePage {
     pub measures: Table,
     /// Sentences that sum up: `Both are lower than the pair worn now; only the Marl keeps its drop.`
     pub said: Vec<String>,
+    /// The same numbers, a drawing a measure, in the order of the table.
+    pub charts: Vec<DotRows>,
     /// Too many, unknown, fewer than two: what is the matter, in words.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Warning>,
     /// The same comparison to share, without the runner; `None` when this is it.
     pub share: Option<Link>,
     /// Only the rows that differ, or all of them.
     pub only_differences: Option<Link>,
+    /// Finds another shoe to set beside these; outside a fitting.
+    pub add: Option<AddShoe>,
     /// The card, inside a fitting.
     pub card: Option<Link>,
+}
+
+/// What is the matter, and what can be done.
+#[derive(Clone, Debug)]
+pub struct Warning {
+    /// A sentence.
+    pub say: String,
+    /// The next step, where there is one that a link can take.
+    pub way: Option<Link>,
+}
+
+/// The box that finds another shoe.
+#[derive(Clone, Debug)]
+pub struct AddShoe {
+    /// The keys of the shoes that stay.
+    pub shoes: Vec<String>,
+    /// What was typed.
+    pub words: String,
+    /// What the words may mean, each leading to the comparison with it.
+    pub found: Vec<Link>,
+    /// Words were typed, and they mean no other shoe.
+    pub none: bool,
 }
 
 /// One column.
@@ -45,18 +73,53 @@ pub struct Compared {
     pub choose: Option<Act>,
 }
 
+impl From<String> for Warning {
+    fn from(say: String) -> Self {
+        Self { say, way: None }
+    }
+}
+
 impl ComparePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
+        let lead = if self.shoes.is_empty() {
+            ""
+        } else {
+            "All soles are drawn to one scale; heights and drop in millimetres."
+        };
         let body = html! {
-            (heading("Side by side", "All drawn to one scale: two pixels a millimetre."))
-            @for warning in &self.warnings { p .remark { (warning) } }
+            (heading("Side by side", lead))
+            @for warning in &self.warnings {
+                p .remark { (warning.say) @if let Some(way) = &warning.way { " " (way) } }
+            }
             @for sentence in &self.said { p .summary { (sentence) } }
-            div .compared { @for shoe in &self.shoes { (shoe.view()) } }
-            @if !self.measures.rows.is_empty() { (self.measures) }
+            @if !self.shoes.is_empty() { div .compared { @for shoe in &self.shoes { (shoe.view()) } } }
+            @if let Some(add) = &self.add { (add.view()) }
+            (self.charts())
+            @if !self.measures.rows.is_empty() { (beside(&self.measures)) }
             (self.links())
         };
         page(frame, "Compare", Width::Wide, &body)
+    }
+
+    fn charts(&self) -> Markup {
+        let rows = || self.charts.iter().flat_map(|chart| &chart.rows);
+        let worn = rows().any(|row| row.worn);
+        let spans = rows().any(|row| matches!(row.reading, Reading::Between { .. }));
+        let band = self.charts.iter().any(|chart| chart.band.is_some());
+        html! {
+            @if !self.charts.is_empty() {
+                h2 { "Measure by measure" }
+                p .soft {
+                    "A dot is a shoe"
+                    @if worn { ", a cross the pair worn now" }
+                    @if spans { ", a closed line a value that lies between two" }
+                    @if band { "; the dashed frame is what is looked for" }
+                    ". An axis begins where its figures say. The table below holds the same numbers."
+                }
+                div .dot-rows { @for chart in &self.charts { (chart) } }
+            }
+        }
     }
 
     fn links(&self) -> Markup {
@@ -66,6 +129,29 @@ impl ComparePage {
                 @for link in [&self.only_differences, &self.share].into_iter().flatten() {
                     a .button .quiet href=(link.href) { (link.label) }
                 }
+            }
+        }
+    }
+}
+
+impl AddShoe {
+    fn view(&self) -> Markup {
+        html! {
+            form .search .add method="get" action="/compare" {
+                @for shoe in &self.shoes { input type="hidden" name="shoe" value=(shoe); }
+                label for="add" { "Set another shoe beside them" }
+                p .hint #add-hint { "Maker, name or style number." }
+                div .line {
+                    input #add type="search" name="add" value=(self.words) autocomplete="off" autocapitalize="off"
+                        spellcheck="false" aria-describedby="add-hint";
+                    button .button .quiet type="submit" { "Find" }
+                }
+            }
+            @if self.none {
+                p .remark { "No other shoe has these words. " a href="/shoes" { "Look through all shoes" } }
+            }
+            @if !self.found.is_empty() {
+                ul .plain { @for found in &self.found { li { (found) } } }
             }
         }
     }

@@ -25,6 +25,8 @@ pub struct StockPage {
     pub narrowing: Narrowing,
     /// `41 shoes in this order.`
     pub count: String,
+    /// The same shoes as a map.
+    pub map: String,
     /// What has been brought out.
     pub shortlist: Shortlist,
     /// Two pains pull apart, and the page asks which is current.
@@ -106,7 +108,10 @@ impl StockPage {
             (self.brief)
             (self.said())
             div .filters { (self.chips) (self.narrowing) }
-            p .soft role="status" { (self.count) }
+            div .found {
+                p .soft role="status" { (self.count) }
+                a .as-map href=(self.map) { "See it as a map" }
+            }
             (self.shortlist())
             @if !self.groups.is_empty() || self.order_in.is_some() { (legend(self.has_worn())) }
             @if let Some(kept) = &self.kept { (kept) }

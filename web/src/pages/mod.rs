@@ -35,6 +35,7 @@ pub mod shoe;
 pub mod shoes;
 pub mod size_charts;
 pub mod sources;
+pub mod stock_map;
 pub mod stopped;
 pub mod unsupported;
 pub mod why;

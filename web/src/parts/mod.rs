@@ -1,9 +1,12 @@
 //! Recurring parts of a page, each a struct of decided data that renders itself.
 
 pub mod act;
+pub mod axis;
+pub mod beside_table;
 pub mod brief;
 pub mod chips;
 pub mod control;
+pub mod dot_rows;
 pub mod evidence;
 pub mod facets;
 pub mod fields;
@@ -21,8 +24,10 @@ pub mod ranked_row;
 pub mod row_mark;
 pub mod scan_box;
 pub mod search_box;
+pub mod sole_drop;
 pub mod sole_line;
 pub mod sole_path;
+pub mod stock_map;
 pub mod table;
 
 use maud::Markup;

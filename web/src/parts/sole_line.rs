@@ -6,6 +6,7 @@ use catalogue::units::{Mm, Tenths};
 use maud::{Markup, Render, html};
 
 use crate::labels::NOT_GIVEN;
+use crate::parts::sole_drop::{closed, drop_dimension};
 use crate::parts::sole_path::{self as path, FOREFOOT_STATION, HEEL_STATION, LENGTH, Paper, pixels};
 
 /// One drawing: a shoe, and the worn pair over it where there is one.
@@ -131,6 +132,7 @@ impl Render for SoleLine {
                 @if let Some(worn) = &self.worn { (worn.dashed(paper)) }
                 (self.figure(paper, HEEL_STATION, |profile| profile.heel))
                 (self.figure(paper, FOREFOOT_STATION, |profile| profile.forefoot))
+                @if self.scale == Scale::Large { (self.shoe.drop_dimension(paper)) }
             }
         }
     }
@@ -148,7 +150,10 @@ impl SoleLine {
             paper.y(self.line_below_figure(paper, top, at)) - 5.0
         };
         html! {
-            path .station d={ "M " (pixels(x)) " " (pixels(paper.ground)) " V " (pixels(paper.y(top))) } {}
+            @match self.scale {
+                Scale::List => path .station d={ "M " (pixels(x)) " " (pixels(paper.ground)) " V " (pixels(paper.y(top))) } {},
+                Scale::Large => path .dimension data-height=(mm.in_tenths()) d=(closed(x, paper.ground, paper.y(top))) {},
+            }
             text .figure x=(pixels(x + 4.0 * paper.scale)) y=(pixels(y)) { (stack.figure()) }
         }
     }
@@ -163,6 +168,11 @@ impl SoleLine {
 }
 
 impl Profile {
+    fn drop_dimension(&self, paper: Paper) -> Markup {
+        let ends = self.heel.known().zip(self.forefoot.known());
+        drop_dimension(paper, ends.map(|(heel, forefoot)| (height(heel), height(forefoot))), self.drop)
+    }
+
     fn drawn(&self, paper: Paper) -> Markup {
         match (self.heel.known(), self.forefoot.known()) {
             (Some(heel), Some(forefoot)) => {

@@ -1,5 +1,6 @@
 //! What a request says: low types as typed, turned into the domain's own or into sentences about what is wrong.
 
+pub mod compare;
 pub mod on_foot;
 pub mod policy_file;
 pub mod runner;

@@ -6,44 +6,62 @@ use catalogue::style::Style;
 use indexer::ranked::RankedList;
 use indexer::snapshot::StyleCard;
 
+use super::beside::{Beside, Column};
 use super::rows::compared_mass;
-use super::shoe::{self, plain};
-use super::{Visit, capital, deltas, pairs};
+use super::{Visit, deltas, pairs, shoe};
 use crate::labels::{NOT_GIVEN, STOPPED};
-use crate::pages::compare::{ComparePage, Compared};
+use crate::pages::compare::{ComparePage, Compared, Warning};
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::sole_line::{Scale, SoleLine};
-use crate::parts::table::{Cell, Head, Table};
+use crate::request::compare::CompareQuery;
 
 /// More than this many beside the worn pair are hard to compare.
 const MANY: usize = 3;
 
-/// The comparison. `list` is the order of this fitting, where one could be made.
-pub fn page(visit: &Visit<'_>, list: Option<&RankedList>) -> ComparePage {
+/// The comparison. `list` is the order of this fitting, where one could be made; without it no band is drawn.
+pub fn page(visit: &Visit<'_>, list: Option<&RankedList>, only_differences: bool) -> ComparePage {
     let cards: Vec<StyleCard<'_>> =
         visit.fitting.shortlist.iter().filter_map(|key| visit.snapshot.style(key)).collect();
     let worn = visit.snapshot.worn(&visit.fitting.runner).map(|worn| worn.measures);
     let ranker = list.map(|list| &list.ranker);
     let shoes = cards.iter().map(|card| compared(visit, list, card, worn.as_ref()));
     let own = worn.as_ref().map(|measures| worn_column(visit, measures));
+    let beside = beside(visit, &cards, worn.as_ref(), ranker);
     ComparePage {
         shoes: own.into_iter().chain(shoes).collect(),
-        measures: table(&cards, worn.as_ref()),
+        measures: beside.table(only_differences),
+        charts: beside.charts(),
         said: cards.iter().map(|card| said(card, ranker, worn.as_ref())).collect(),
-        warnings: stopped(list).into_iter().chain(warnings(cards.len())).collect(),
+        warnings: stopped(list).into_iter().chain(warnings(cards.len())).map(Warning::from).collect(),
         share: share(visit),
-        only_differences: None,
+        only_differences: (!cards.is_empty())
+            .then(|| other_rows(&visit.href("/compare"), '?', only_differences)),
+        add: None,
         card: Some(Link::new("Make the card", visit.href("/card"))),
+    }
+}
+
+/// The worn pair first, then what has been brought out.
+fn beside<'r>(
+    visit: &Visit<'_>,
+    cards: &[StyleCard<'_>],
+    worn: Option<&Measures>,
+    ranker: Option<&'r Ranker>,
+) -> Beside<'r> {
+    let style = super::worn::style(visit).map(|card| card.style);
+    let own = worn.map(|measures| Column::worn(*measures, style));
+    Beside {
+        columns: own.filter(|_| !cards.is_empty()).into_iter().chain(cards.iter().map(Column::of)).collect(),
+        ranker,
     }
 }
 
 /// The same comparison without anything about the runner, for two shoes or more.
 pub fn share(visit: &Visit<'_>) -> Option<Link> {
-    let shoes: Vec<String> = visit.fitting.shortlist.iter().map(|key| format!("shoe={key}")).collect();
-    (shoes.len() >= 2).then(|| {
-        Link::new("The same without the worn pair, to share", format!("/compare?{}", shoes.join("&")))
-    })
+    let shoes = &visit.fitting.shortlist;
+    (shoes.len() >= 2)
+        .then(|| Link::new("The same without the worn pair, to share", CompareQuery::address(shoes)))
 }
 
 /// Without an order there is a stop.
@@ -134,104 +152,18 @@ pub fn differences(card: &StyleCard<'_>, ranker: Option<&Ranker>, worn: Option<&
     deltas::in_words(&card.measures, mass, worn, ranker.map_or(Landing::Heel, Ranker::landing))
 }
 
-/// One measure of the table: its head with the unit, and its value in tenths.
-type Numbered = (&'static str, fn(&Measures) -> Option<i32>, &'static str, &'static str);
-
-const NUMBERS: [Numbered; 4] = [
-    ("Heel stack, mm", |m| m.heel_stack().map(|mm| mm.in_tenths()), "lower", "higher"),
-    ("Forefoot stack, mm", |m| m.forefoot_stack().map(|mm| mm.in_tenths()), "lower", "higher"),
-    ("Drop, mm", |m| m.drop().map(|mm| mm.in_tenths()), "less", "more"),
-    ("Weight as weighed, g", |m| m.mass().map(|g| g.in_tenths()), "lighter", "heavier"),
-];
-
-/// Measures side by side, differences to the worn pair in words.
-pub(crate) fn table(cards: &[StyleCard<'_>], worn: Option<&Measures>) -> Table {
-    if cards.is_empty() {
-        return Table::default();
-    }
-    let own = worn.map(|_| Head::number("Worn now"));
-    let heads = cards.iter().map(|card| Head::number(shoe::name(card.style)));
-    let numbers = NUMBERS.iter().map(|row| number_row(row, cards, worn));
-    let words = word_rows().into_iter().map(|(name, of)| word_row(name, of, cards, worn));
-    Table {
-        caption: "Measures side by side".to_owned(),
-        heads: [Head::words("Measure")].into_iter().chain(own).chain(heads).collect(),
-        rows: numbers.chain(words).collect(),
-    }
-}
-
-/// One precision a row: tenths when any value has them.
-fn number_row(
-    (name, of, less, more): &Numbered,
-    cards: &[StyleCard<'_>],
-    worn: Option<&Measures>,
-) -> Vec<Cell> {
-    let base = worn.map(of);
-    let values: Vec<Option<i32>> =
-        base.into_iter().chain(cards.iter().map(|card| of(&card.measures))).collect();
-    let fine = values.iter().flatten().any(|tenths| tenths % 10 != 0);
-    let cell = |(place, value): (usize, &Option<i32>)| match value {
-        None => Cell::not_given(),
-        Some(tenths) => match base.flatten().filter(|_| place > 0).map(|worn| tenths - worn) {
-            None => Cell::text(fixed(*tenths, fine)),
-            Some(0) => Cell::text(fixed(*tenths, fine)).below("same"),
-            Some(delta) => {
-                let word = if delta < 0 { less } else { more };
-                Cell::text(fixed(*tenths, fine)).below(format!("{} {word}", plain(delta.abs()))).differing()
-            }
-        },
-    };
-    [Cell::text(*name)].into_iter().chain(values.iter().enumerate().map(cell)).collect()
-}
-
-fn fixed(tenths: i32, fine: bool) -> String {
-    let sign = if tenths < 0 { "−" } else { "" };
-    let magnitude = tenths.unsigned_abs();
-    if fine {
-        format!("{sign}{}.{}", magnitude / 10, magnitude % 10)
+/// All rows, or those that differ: the one that is not shown now. `joined` is what the query begins with.
+pub fn other_rows(address: &str, joined: char, only_differences: bool) -> Link {
+    if only_differences {
+        Link::new("All rows", address)
     } else {
-        format!("{sign}{}", magnitude / 10)
+        Link::new("Only the rows that differ", format!("{address}{joined}only=differences"))
     }
-}
-
-type OfMeasures = fn(&Measures) -> Option<String>;
-
-fn word_rows() -> [(&'static str, OfMeasures); 3] {
-    [
-        ("Bending", |m| m.bending().map(|word| word.word().to_owned())),
-        ("Rocker sole", |m| m.rocker().map(yes_or_no)),
-        ("Plate", |m| m.plate().map(yes_or_no)),
-    ]
-}
-
-fn yes_or_no(yes: bool) -> String {
-    if yes { "yes" } else { "no" }.to_owned()
-}
-
-fn word_row(name: &str, of: OfMeasures, cards: &[StyleCard<'_>], worn: Option<&Measures>) -> Vec<Cell> {
-    let base = worn.map(of);
-    let values: Vec<Option<String>> =
-        base.clone().into_iter().chain(cards.iter().map(|card| of(&card.measures))).collect();
-    let base = base.flatten();
-    let cell = |(place, value): (usize, Option<String>)| match value {
-        None => Cell::not_given(),
-        Some(word) => match base.as_ref().filter(|base| place > 0 && **base != word) {
-            Some(worn) => Cell::text(capital(&word)).below(format!("worn: {worn}")).differing(),
-            None => Cell::text(capital(&word)),
-        },
-    };
-    [Cell::text(name)].into_iter().chain(values.into_iter().enumerate().map(cell)).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn one_row_has_one_precision() {
-        assert_eq!([fixed(80, true), fixed(85, true), fixed(-5, true)], ["8.0", "8.5", "−0.5"]);
-        assert_eq!(fixed(80, false), "8");
-    }
 
     #[test]
     fn two_or_three_shoes_need_no_warning() {

@@ -3,9 +3,11 @@
 //! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`sizes`], [`unasked`]); then the parts of the
 //! ranked list ([`order`], [`narrow`], [`brief`], [`chips`], [`said`], [`changed`],
 //! [`rows`], [`marks`], [`groups`], [`ways`]); a scan ([`scan`], [`hidden`]); then the other pages ([`why`],
-//! [`on_foot`], [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
+//! [`on_foot`], [`beside`], [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
 
 pub mod answers;
+pub mod beside;
+pub mod beside_words;
 pub mod brief;
 pub mod card;
 pub mod changed;
@@ -28,6 +30,7 @@ pub mod said;
 pub mod scan;
 pub mod shoe;
 pub mod sizes;
+pub mod stock_map;
 pub mod unasked;
 pub mod ways;
 pub mod why;

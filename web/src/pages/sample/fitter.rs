@@ -140,6 +140,7 @@ pub(crate) fn stock_page() -> StockPage {
             open: false,
         },
         count: s("61 shoes in this order."),
+        map: format!("{F}/stock-map"),
         shortlist: Shortlist {
             shoes: vec![
                 Link::new("Orrelby Sound", "/shoes/orrelby-sound"),

@@ -8,6 +8,7 @@ mod reading;
 mod scan;
 mod settings;
 mod shoes;
+mod stock_map;
 mod why;
 
 use crate::parts::Link;
@@ -34,6 +35,7 @@ pub(crate) use reading::{refusal_page, rules_page, sources_page, unsupported_pag
 pub(crate) use scan::{scan_page, unknown_scan_page};
 pub(crate) use settings::{policy_page, size_charts_page};
 pub(crate) use shoes::{compare_page, shoe_page, shoes_page};
+pub(crate) use stock_map::stock_map_page;
 pub(crate) use why::{why_above_page, why_page};
 
 const F: &str = "/fittings/8c1f";
@@ -155,6 +157,8 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("why", why_page().view(&fitting_frame("Stock in order"))),
         ("why-above", why_above_page().view(&fitting_frame("Stock in order"))),
         ("compare", compare_page().view(&fitting_frame("Compare"))),
+        ("stock-map", stock_map_page(false).view(&frame(Some("/stock-map")))),
+        ("stock-map-fitting", stock_map_page(true).view(&fitting_frame("Stock in order"))),
         ("plan", plan_page().view(&fitting_frame("Plan"))),
         ("card", card_page().view(&fitting_frame("Card"))),
         ("on-foot", on_foot_page().view(&fitting_frame("On the foot"))),

@@ -7,6 +7,7 @@ use crate::pages::shoes::{ShoeRow, ShoesPage};
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::chips::{Chip, Chips};
+use crate::parts::dot_rows::{Band, DotRow, DotRows, Reading};
 use crate::parts::origin::{Origin, SheetSays, Stood, Traced};
 use crate::parts::pager::Pager;
 use crate::parts::ranges::{Bin, RangeFacet};
@@ -250,6 +251,26 @@ pub(crate) fn compare_page() -> ComparePage {
         warnings: vec![],
         share: Some(Link::new("The same to share, without your answers", "/compare?shoe=a&shoe=b")),
         only_differences: Some(Link::new("Only what differs", "/compare?only=differences")),
+        charts: vec![drops_beside()],
+        add: None,
         card: Some(Link::new("Card to take home", format!("{F}/card"))),
+    }
+}
+
+fn drops_beside() -> DotRows {
+    let row = |name: &str, reading: Reading, figure: &str| DotRow {
+        name: s(name),
+        worn: name == "Your pair now",
+        reading,
+        figure: s(figure),
+    };
+    DotRows {
+        title: s("Drop, mm"),
+        band: Some(Band { from: 60, to: 80, say: s("6 to 8 mm") }),
+        rows: vec![
+            row("Your pair now", Reading::At(80), "8"),
+            row("Fennick Marl 3", Reading::Between { from: 60, to: 80, at: Some(80) }, "6 to 8"),
+            row("Tamsett Ferry 2", Reading::NotGiven, "not given"),
+        ],
     }
 }
