@@ -6,6 +6,8 @@
 mod customer;
 #[path = "acceptance/fitter.rs"]
 mod fitter;
+#[path = "acceptance/journey.rs"]
+mod journey;
 #[path = "acceptance/owner.rs"]
 mod owner;
 
