@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+/// Each has a swatch in the style sheet.
 const COLOURS: [&str; 16] = [
     "Amber", "Blue", "Brown", "Copper", "Coral", "Green", "Grey", "Indigo", "Olive", "Orange", "Purple",
     "Red", "Silver", "Teal", "White", "Yellow",
@@ -23,12 +24,16 @@ impl FittingName {
     pub fn free(start: u8, taken: impl Fn(Self) -> bool) -> Option<Self> {
         (0..=u8::MAX).map(|step| Self(start.wrapping_add(step))).find(|name| !taken(*name))
     }
+
+    /// Its colour: `Blue`.
+    pub fn colour(self) -> &'static str {
+        COLOURS[usize::from(self.0) % COLOURS.len()]
+    }
 }
 
 impl fmt::Display for FittingName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let number = usize::from(self.0);
-        write!(f, "{} {}", COLOURS[number % COLOURS.len()], ANIMALS[number / COLOURS.len()])
+        write!(f, "{} {}", self.colour(), ANIMALS[usize::from(self.0) / COLOURS.len()])
     }
 }
 
@@ -42,6 +47,17 @@ mod tests {
         let names: BTreeSet<_> = (0..=u8::MAX).map(|number| FittingName(number).to_string()).collect();
         assert_eq!(names.len(), FittingName::COUNT);
         assert!(names.contains("Blue Heron"));
+    }
+
+    #[test]
+    fn every_colour_has_its_swatch_in_the_style_sheet() {
+        let sheet = include_str!("assets/style.css");
+        let swatches: BTreeSet<&str> = COLOURS
+            .iter()
+            .filter_map(|colour| sheet.split(&format!("\n.{} {{ background: ", colour.to_lowercase())).nth(1))
+            .filter_map(|rest| rest.split(';').next())
+            .collect();
+        assert_eq!(swatches.len(), COLOURS.len());
     }
 
     #[test]

@@ -27,6 +27,7 @@ fn line(fitting: &OpenFitting, now: Instant) -> Line {
     Line {
         name: fitting.name.to_string(),
         href: format!("/fittings/{}", fitting.id),
+        colour: fitting.name.colour(),
         state: String::new(),
         since: match minutes {
             0 => "opened just now".to_owned(),

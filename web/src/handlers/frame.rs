@@ -59,7 +59,7 @@ pub(super) fn fitting_frame(state: &AppState, opened: &Opened, present: &str) ->
     };
     let way = WAY.iter().map(step).collect();
     let scan = Some(ScanBox { action: format!("/fittings/{id}/scan"), focus: false });
-    let bar = FittingBar { name: fitting.name.to_string(), scan, way };
+    let bar = FittingBar { name: fitting.name.to_string(), colour: fitting.name.colour(), scan, way };
     Frame { fitting: Some(bar), ..frame(state, snapshot, None) }
 }
 

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::parts::act::{Act, Tone};
-use crate::parts::layout::{Frame, Width, heading, page};
+use crate::parts::layout::{Frame, Width, heading, page, swatch};
 use crate::parts::search_box::SearchBox;
 
 /// The desk.
@@ -26,6 +26,8 @@ pub struct DeskPage {
 pub struct OpenFitting {
     /// `Blue Heron`.
     pub name: String,
+    /// `Blue`.
+    pub colour: &'static str,
     /// Where it goes on.
     pub href: String,
     /// How far it is: `3 brought out`. Nothing about the runner.
@@ -65,6 +67,6 @@ impl DeskPage {
 
 impl OpenFitting {
     fn line(&self) -> Markup {
-        html! { a href=(self.href) { b { (self.name) } span { (self.state) } span .soft { (self.since) } } }
+        html! { a href=(self.href) { b { (swatch(self.colour)) (self.name) } span { (self.state) } span .soft { (self.since) } } }
     }
 }

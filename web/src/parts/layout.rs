@@ -29,6 +29,8 @@ pub struct Frame {
 pub struct FittingBar {
     /// `Blue Heron`.
     pub name: String,
+    /// `Blue`.
+    pub colour: &'static str,
     /// The box that takes a scan; `None` leaves it out.
     pub scan: Option<ScanBox>,
     /// Runner, Stock in order, On the foot, Compare, Plan, Card, Close: those that exist, in this order.
@@ -104,7 +106,7 @@ fn masthead(frame: &Frame) -> Markup {
                 p .age .old[frame.stock_is_old] { (frame.stock_age) }
                 @if let Some(fitting) = &frame.fitting {
                     @if let Some(scan) = &fitting.scan { (scan) }
-                    p .fitting { "Fitting: " span { (fitting.name) } }
+                    p .fitting { (swatch(fitting.colour)) "Fitting: " span { (fitting.name) } }
                 }
             }
             @match &frame.fitting {
@@ -113,6 +115,11 @@ fn masthead(frame: &Frame) -> Markup {
             }
         }
     }
+}
+
+/// The colour of a fitting, beside its name: one look across the room tells two tablets apart.
+pub fn swatch(colour: &str) -> Markup {
+    html! { span class={ "swatch " (colour.to_lowercase()) } aria-hidden="true" {} }
 }
 
 fn way(steps: &[Step]) -> Markup {

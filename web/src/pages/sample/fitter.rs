@@ -34,7 +34,8 @@ pub(crate) fn fitting_frame(present: &str) -> Frame {
     };
     let step = |word: &&str| Step { label: s(word), href: s(F), present: *word == present, done: done(word) };
     let scan = Some(ScanBox { action: format!("{F}/scan"), focus: false });
-    let fitting = FittingBar { name: s("Blue Heron"), scan, way: words.iter().map(step).collect() };
+    let fitting =
+        FittingBar { name: s("Blue Heron"), colour: "Blue", scan, way: words.iter().map(step).collect() };
     Frame { fitting: Some(fitting), ..frame(None) }
 }
 
@@ -270,6 +271,7 @@ pub(crate) fn refused_runner_page() -> RunnerPage {
 
 pub(crate) fn desk_page() -> DeskPage {
     let open = |name: &str, state: &str, since: &str| OpenFitting {
+        colour: "Blue",
         name: s(name),
         href: s(F),
         state: s(state),
