@@ -12,7 +12,7 @@ async fn the_customer_sets_three_shoes_side_by_side_by_a_link_alone() {
         assert!(words.contains(name), "{name} is missing: {words}");
     }
     assert!(words.contains("Drop") && words.contains("not given"), "unknown is said: {words}");
-    assert_eq!(browser.texts("svg").await.len(), 3, "three soles to one scale");
+    assert_eq!(browser.texts("svg.sole").await.len(), 3, "three soles to one scale");
     browser.picture("customer-compare-820").await;
     drop(served);
     browser.close().await;

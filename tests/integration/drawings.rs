@@ -186,6 +186,36 @@ async fn every_dot_stands_where_the_table_says() {
     assert!(looked_at > 50, "{looked_at}");
 }
 
+/// The frames of what is looked for stand where their band begins and ends; their number.
+fn frames(html: &str) -> usize {
+    let mut looked_at = 0;
+    for figure in elements(html, "<figure class=\"dots\">") {
+        let Some((before, rect)) = figure.split_once("<rect class=\"looked-for\"") else { continue };
+        let axis = attribute(before, "data-axis").unwrap();
+        let of = |name: &str| attribute(rect, name).unwrap().parse::<f64>().unwrap();
+        let (from, to) = (value(axis, of("x")), value(axis, of("x") + of("width")));
+        let within = |drawn: f64, said: f64| (drawn - said / 10.0).abs() < WITHIN;
+        assert!(within(from, of("data-from")) && within(to, of("data-to")), "{from} to {to}");
+        looked_at += 1;
+    }
+    looked_at
+}
+
+/// The region of a map, in tenths.
+fn is_region(html: &str, drop: (i32, i32), stack: (i32, i32)) {
+    let (before, rect) = html.split_once("<rect class=\"looked-for\"").unwrap();
+    let svg = before.rsplit_once("<svg").unwrap().1;
+    let of = |name: &str| attribute(rect, name).unwrap().parse::<f64>().unwrap();
+    let (across, up) = (attribute(svg, "data-across").unwrap(), attribute(svg, "data-up").unwrap());
+    let drawn = [
+        (value(across, of("x")), drop.0),
+        (value(across, of("x") + of("width")), drop.1),
+        (value(up, of("y") + of("height")), stack.0),
+        (value(up, of("y")), stack.1),
+    ];
+    assert!(drawn.iter().all(|(drawn, band)| (drawn - f64::from(*band) / 10.0).abs() < WITHIN), "{drawn:?}");
+}
+
 const RUNNER: [(&str, &str); 7] = [
     ("run.audience", "men"),
     ("size.system", "EU"),
@@ -212,6 +242,7 @@ async fn a_fittings_drawings_hold_its_bands_and_worn_pair_and_the_shared_ones_no
         own.contains(&format!("data-from=\"{}\" data-to=\"{}\"", drop.from, drop.to)),
         "the band as it ranks"
     );
+    assert!(frames(&own) >= 3, "drop, stack and weight are looked for");
     let shared = own.split("/compare?shoe=").nth(1).map(|rest| rest.split('"').next().unwrap()).unwrap();
     let shared = desk.get(&format!("/compare?shoe={}", shared.replace("&amp;", "&"))).await.text;
     let map = desk.get("/stock-map").await.text;
@@ -222,6 +253,8 @@ async fn a_fittings_drawings_hold_its_bands_and_worn_pair_and_the_shared_ones_no
     }
     let own_map = desk.get(&format!("{fitting}/stock-map")).await.text;
     assert!(own_map.contains("class=\"looked-for\"") && own_map.contains("class=\"cross\""));
+    let stack = ranker.brief().band(Measure::LandingStack);
+    is_region(&own_map, (drop.from, drop.to), (stack.from, stack.to));
     assert!(own_map.contains("Looking for a drop of"));
 }
 
@@ -252,21 +285,14 @@ async fn every_disc_of_the_map_stands_where_its_shoes_measure_and_is_as_large_as
         if pairs == 0 {
             continue;
         }
-        match (card.measures.drop(), card.measures.heel_stack()) {
-            (Some(drop), Some(heel)) => {
-                let disagrees = card.measures.drop_disagrees();
-                let stated = style.specification.drop_stated.filter(|_| disagrees).map_or(0, Mm::in_tenths);
-                let key = (heel.in_tenths().into(), drop.in_tenths().into(), disagrees, stated.into());
-                *data.entry(key).or_default() += i64::from(pairs);
-            }
-            _ => {
-                assert!(
-                    html.contains(&format!("/shoes/{}\"", style.key)),
-                    "{} is named beside the map",
-                    style.key
-                );
-                without += 1;
-            }
+        if let (Some(drop), Some(heel)) = (card.measures.drop(), card.measures.heel_stack()) {
+            let disagrees = card.measures.drop_disagrees();
+            let stated = style.specification.drop_stated.filter(|_| disagrees).map_or(0, Mm::in_tenths);
+            let key = (heel.in_tenths().into(), drop.in_tenths().into(), disagrees, stated.into());
+            *data.entry(key).or_default() += i64::from(pairs);
+        } else {
+            assert!(html.contains(&format!("/shoes/{}\"", style.key)), "{} is named beside it", style.key);
+            without += 1;
         }
     }
     let mut data: Vec<[i64; 3]> =
@@ -315,10 +341,17 @@ async fn a_shared_link_with_a_shoe_that_is_gone_keeps_the_others_and_says_the_ne
         page.text.contains("no shoe “fennick.gone-1”") && page.text.contains("Look for it among the shoes")
     );
     let alone = desk.get("/compare?shoe=fennick.gone-1").await;
-    assert!(alone.status == StatusCode::OK && alone.text.contains("Set another shoe beside them"));
+    assert!(alone.status == StatusCode::OK && alone.text.contains("Find the first shoe"));
     let keys: Vec<String> =
         desk.state.snapshot().styles().iter().take(5).map(|style| format!("shoe={}", style.key)).collect();
     let five = desk.get(&format!("/compare?{}", keys.join("&"))).await;
     assert_eq!(soles(&five.text).len(), 4);
+    let old = desk.get("/compare?shoe=fennick.fm-110&shoe=fennick.fm-410").await.text;
+    assert!(old.contains("Fennick Marl is no longer supplied") && soles(&old).len() == 2);
+    assert!(
+        old.contains(
+            "/compare?shoe=fennick.fm-310&amp;shoe=fennick.fm-410\">Set Fennick Marl 3 in its place"
+        )
+    );
     assert!(five.text.contains("More than four are hard to compare") && five.text.contains("Set the others"));
 }

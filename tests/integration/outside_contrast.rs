@@ -108,11 +108,9 @@ fn painted(selector: &str, property: &str) -> Option<&'static str> {
 }
 
 fn role(body: &'static str, property: &str) -> Option<&'static str> {
-    let declared = body
-        .split(';')
+    body.split(';')
         .map(str::trim)
-        .find_map(|line| line.strip_prefix(property)?.strip_prefix(": var(--")?.strip_suffix(')'));
-    declared
+        .find_map(|line| line.strip_prefix(property)?.strip_prefix(": var(--")?.strip_suffix(')'))
 }
 
 #[test]

@@ -135,11 +135,19 @@ impl ComparePage {
 }
 
 impl AddShoe {
+    fn label(&self) -> &'static str {
+        match self.shoes.len() {
+            0 => "Find the first shoe",
+            1 => "Set another shoe beside it",
+            _ => "Set another shoe beside them",
+        }
+    }
+
     fn view(&self) -> Markup {
         html! {
             form .search .add method="get" action="/compare" {
                 @for shoe in &self.shoes { input type="hidden" name="shoe" value=(shoe); }
-                label for="add" { "Set another shoe beside them" }
+                label for="add" { (self.label()) }
                 p .hint #add-hint { "Maker, name or style number." }
                 div .line {
                     input #add type="search" name="add" value=(self.words) autocomplete="off" autocapitalize="off"

@@ -19,14 +19,16 @@ pub fn drop_dimension(paper: Paper, ends: Option<(f32, f32)>, drop: Option<Mm>) 
     let (heel, forefoot) = ends.unwrap_or((30.0, 30.0));
     // Beside the dimension where it is high enough to hold the words, else above both of its ends.
     let (low, high) = (heel.min(forefoot), heel.max(forefoot));
-    let middle = paper.y((low + high) / 2.0) + 6.0;
+    let middle = paper.y(f32::midpoint(low, high)) + 6.0;
     let y = if (high - low) * paper.scale < 16.0 { paper.y(high) - 7.0 } else { middle };
     html! {
         @if ends.is_some() {
             path .extension d=(extension(paper, heel, forefoot)) {}
             path .dimension data-drop=(drop.in_tenths()) d=(closed(x, paper.y(heel), paper.y(forefoot))) {}
         }
-        text .drop x=(format!("{:.1}", x + 8.0)) y=(format!("{y:.1}")) { "drop " (written(drop)) }
+        text .drop x=(format!("{:.1}", x + 8.0)) y=(format!("{y:.1}")) {
+            tspan .word { "drop " } (written(drop))
+        }
     }
 }
 
@@ -58,19 +60,19 @@ mod tests {
     fn the_dimension_is_as_high_as_the_drop() {
         let svg = drop_dimension(LARGE, Some((36.0, 28.0)), Some(Mm::whole(8))).into_string();
         assert!(svg.contains("36.0 V 52.0"), "{svg}");
-        assert!(svg.contains(">drop 8</text>"));
+        assert!(svg.contains("drop </tspan>8</text>"), "{svg}");
     }
 
     #[test]
     fn a_drop_without_stacks_is_said_and_not_drawn_and_no_drop_is_neither() {
         let said = drop_dimension(LARGE, None, Some(Mm::whole(8))).into_string();
-        assert!(said.contains("drop 8") && !said.contains("<path"));
+        assert!(said.contains("</tspan>8<") && !said.contains("<path"));
         assert_eq!(drop_dimension(LARGE, Some((36.0, 28.0)), None).into_string(), "");
     }
 
     #[test]
     fn a_drop_below_zero_is_written_with_its_sign() {
         let svg = drop_dimension(LARGE, Some((20.0, 22.0)), Mm::from_tenths(-20)).into_string();
-        assert!(svg.contains("drop −2<"), "{svg}");
+        assert!(svg.contains("</tspan>−2<"), "{svg}");
     }
 }

@@ -138,21 +138,21 @@ impl StockMap {
         html! {
             figcaption .legend {
                 @for pairs in samples(most) {
-                    span { (sign(html! { circle .disc cx="26" cy="26" r=(px(radius(pairs, most))) {} })) (pairs) @if pairs == 1 { " pair" } @else { " pairs" } }
+                    span { (sign(&html! { circle .disc cx="26" cy="26" r=(px(radius(pairs, most))) {} })) (pairs) @if pairs == 1 { " pair" } @else { " pairs" } }
                 }
                 @if self.places.iter().any(|place| place.span.is_some()) {
-                    span { (sign(html! { path .interval d="M 6 19 V 33 M 46 19 V 33 M 6 26 H 46" {} })) "the sheet says two drops" }
+                    span { (sign(&html! { path .interval d="M 6 19 V 33 M 46 19 V 33 M 6 26 H 46" {} })) "the sheet says two drops" }
                 }
                 @if self.region.is_some() {
-                    span { (sign(html! { rect .looked-for x="6" y="12" width="40" height="28" {} })) "what is looked for" }
+                    span { (sign(&html! { rect .looked-for x="6" y="12" width="40" height="28" {} })) "what is looked for" }
                 }
-                @if self.worn.is_some() { span { (sign(html! { path .cross d=(cross(26.0, 26.0, 10.0)) {} })) "worn now" } }
+                @if self.worn.is_some() { span { (sign(&html! { path .cross d=(cross(26.0, 26.0, 10.0)) {} })) "worn now" } }
             }
         }
     }
 }
 
-fn sign(drawn: Markup) -> Markup {
+fn sign(drawn: &Markup) -> Markup {
     html! { svg .sign aria-hidden="true" width="52" height="52" viewBox="0 0 52 52" { (drawn) } }
 }
 

@@ -71,8 +71,8 @@ mod tests {
 
     #[test]
     fn a_hostile_query_is_cut_short() {
-        let many: String = (0..500).map(|n| format!("shoe=a.{n}&")).collect();
-        assert_eq!(CompareQuery::parse(&many).shoes.len(), MOST_READ);
+        let many: Vec<String> = (0..500).map(|n| format!("shoe=a.{n}")).collect();
+        assert_eq!(CompareQuery::parse(&many.join("&")).shoes.len(), MOST_READ);
         assert!(CompareQuery::parse(&format!("shoe={}", "a".repeat(5_000))).shoes.is_empty());
     }
 }

@@ -41,6 +41,8 @@ struct NumberRow {
 struct Value {
     reading: Reading,
     source: Option<String>,
+    /// The EU size in twelfths that it was measured at; values of two sizes are not set off against each other.
+    at: Option<u16>,
 }
 
 /// What is shown side by side, and what it is shown for.
@@ -113,17 +115,22 @@ impl Beside<'_> {
         match self.columns.as_slice() {
             [] | [_] => "Measures".to_owned(),
             [first, ..] if first.worn => "Measures side by side; differences to the pair worn now".to_owned(),
-            [first, ..] => format!("Measures side by side; differences to the {}", first.name),
+            [first, ..] => format!("Measures side by side; differences to {}", first.name),
         }
     }
 
     fn number_cells(&self, row: &NumberRow) -> Vec<Cell> {
         let fine = row.is_fine();
-        let base = row.values.first().map(|value| value.reading);
+        let base = row.values.first();
         let cell = |(place, value): (usize, &Value)| {
-            let delta = row.differ.zip(base.filter(|_| place > 0)).map(|(words, base)| (words, base));
-            let said = delta.and_then(|(words, base)| difference(base, value.reading, words));
-            let differs = said.as_deref().is_some_and(|said| said != SAME);
+            let other = base.filter(|base| place > 0 && base.at == value.at);
+            let said = row
+                .differ
+                .zip(other)
+                .and_then(|(words, other)| difference(other.reading, value.reading, words));
+            let apart = base.is_some_and(|base| base.at != value.at && value.reading != Reading::NotGiven);
+            let said = said.or_else(|| apart.then(|| "another size, not compared".to_owned()));
+            let differs = !apart && said.as_deref().is_some_and(|said| said != SAME);
             let below: Vec<String> = said.into_iter().chain(value.source.clone()).collect();
             let cell = match value.reading {
                 Reading::NotGiven => Cell::not_given(),
@@ -178,11 +185,12 @@ impl Beside<'_> {
         let weighed = |band| self.row("Weight as weighed, g", mass, band, lighter);
         let Some(ranker) = self.ranker else { return vec![weighed(None)] };
         let brought = |column: &Column| {
-            let tenths = match column.worn {
-                true => column.measures.mass().map(|mass| mass.in_tenths()),
-                false => compared_mass(&ranker.explain(&column.measures), &column.measures),
+            let tenths = if column.worn {
+                column.measures.mass().map(|mass| mass.in_tenths())
+            } else {
+                compared_mass(&ranker.explain(&column.measures), &column.measures)
             };
-            Value { reading: tenths.map_or(Reading::NotGiven, Reading::At), source: None }
+            Value { reading: tenths.map_or(Reading::NotGiven, Reading::At), source: None, at: None }
         };
         let weighed_alike = self.columns.iter().all(|column| brought(column).reading == mass(column).reading);
         if weighed_alike || band.is_none_or(|band| band.origin != Origin::Worn) {
@@ -225,7 +233,7 @@ const SAME: &str = "same";
 
 fn worked_out(mm: Option<Mm>, derived: bool) -> Value {
     let reading = mm.map_or(Reading::NotGiven, |mm| Reading::At(mm.in_tenths()));
-    Value { reading, source: (derived && mm.is_some()).then(|| "worked out".to_owned()) }
+    Value { reading, source: (derived && mm.is_some()).then(|| "worked out".to_owned()), at: None }
 }
 
 fn heel(column: &Column) -> Value {
@@ -244,7 +252,7 @@ fn mean(column: &Column) -> Value {
 fn drop(column: &Column) -> Value {
     let measures = &column.measures;
     match drop_span(measures, column.specification.as_ref()) {
-        Some((reading, source)) => Value { reading, source: Some(source) },
+        Some((reading, source)) => Value { reading, source: Some(source), at: None },
         None => worked_out(measures.drop(), measures.drop_is_derived()),
     }
 }
@@ -261,12 +269,17 @@ fn mass(column: &Column) -> Value {
     let reading = column.measures.mass().map_or(Reading::NotGiven, |mass| Reading::At(mass.in_tenths()));
     let size = column.specification.as_ref().and_then(|spec| spec.mass_size.as_ref());
     let known = reading != Reading::NotGiven;
-    Value { reading, source: size.filter(|_| known).map(|size| format!("at {size}").replace(' ', "\u{a0}")) }
+    let at = column.measures.mass_size();
+    Value {
+        reading,
+        source: size.filter(|_| known).map(|size| format!("at {size}").replace(' ', "\u{a0}")),
+        at,
+    }
 }
 
 fn index(column: &Column) -> Value {
     let Some(specification) = &column.specification else {
-        return Value { reading: Reading::NotGiven, source: None };
+        return Value { reading: Reading::NotGiven, source: None, at: None };
     };
     let index = MinimalistIndex::of(specification, None);
     let (from, to) = (i32::from(index.low) * 10, i32::from(index.high) * 10);
@@ -276,7 +289,7 @@ fn index(column: &Column) -> Value {
         _ => Reading::Between { from, to, at: None },
     };
     let source = format!("{} of 5 parts known, never scored", index.known);
-    Value { reading, source: (index.known > 0).then_some(source) }
+    Value { reading, source: (index.known > 0).then_some(source), at: None }
 }
 
 /// How a value differs from the first column's, in words; `None` where one of them is not known.
@@ -326,6 +339,8 @@ fn fixed(tenths: i32, fine: bool) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use catalogue::size::{SizeLabel, SizeSystem};
+    use catalogue::style::Audience;
     use catalogue::units::Grams;
 
     fn column(heel: i32, forefoot: Option<i32>, drop: Option<i32>) -> Column {
@@ -381,6 +396,25 @@ mod tests {
         let charts = beside.charts();
         let forefoot = charts.iter().find(|chart| chart.title.starts_with("Forefoot")).unwrap();
         assert_eq!(forefoot.rows[1].reading, Reading::NotGiven);
+    }
+
+    #[test]
+    fn weights_of_two_sizes_are_not_set_off_against_each_other() {
+        let weighed = |size: &str, grams: i32| {
+            let specification = Specification {
+                mass: Some(Grams::whole(grams)),
+                mass_size: SizeLabel::parse(Some(SizeSystem::Eu), size),
+                ..Specification::default()
+            };
+            let measures = Measures::of(&specification, Some(Audience::Men));
+            Column { measures, specification: Some(specification), ..Column::unnamed(measures, None) }
+        };
+        let same = two(weighed("42", 250), weighed("42", 270)).table(false);
+        assert!(of(&same, "Weight as weighed, g")[2].below.as_deref().unwrap().starts_with("20 heavier"));
+        let table = two(weighed("42", 250), weighed("44", 270)).table(false);
+        let cell = &of(&table, "Weight as weighed, g")[2];
+        assert!(cell.below.as_deref().unwrap().starts_with("another size, not compared"));
+        assert!(!cell.differs);
     }
 
     #[test]

@@ -33,7 +33,12 @@ pub fn page(visit: &Visit<'_>, list: Option<&RankedList>, only_differences: bool
         measures: beside.table(only_differences),
         charts: beside.charts(),
         said: cards.iter().map(|card| said(card, ranker, worn.as_ref())).collect(),
-        warnings: stopped(list).into_iter().chain(warnings(cards.len())).map(Warning::from).collect(),
+        warnings: stopped(list)
+            .into_iter()
+            .chain(warnings(cards.len()))
+            .map(Warning::from)
+            .chain(not_worn(visit, worn.as_ref()))
+            .collect(),
         share: share(visit),
         only_differences: (!cards.is_empty())
             .then(|| other_rows(&visit.href("/compare"), '?', only_differences)),
@@ -79,6 +84,14 @@ fn warnings(count: usize) -> Vec<String> {
         _ => "More than three are hard to compare: take some out.",
     };
     vec![warning.to_owned()]
+}
+
+/// Without measures of the worn pair nothing can be compared with it.
+fn not_worn(visit: &Visit<'_>, worn: Option<&Measures>) -> Option<Warning> {
+    worn.is_none().then(|| Warning {
+        say: "The pair worn now stands not beside them: its measures are not known.".to_owned(),
+        way: Some(Link::new("Say which pair it is", visit.href("/runner#worn"))),
+    })
 }
 
 fn worn_column(visit: &Visit<'_>, measures: &Measures) -> Compared {

@@ -27,9 +27,10 @@ pub fn page(visit: &Visit<'_>, ranker: &Ranker, hits: &[Hit]) -> StockMapPage {
         .map(|_| format!("The worn pair has no place on the map: its drop or its {stack} is {NOT_GIVEN}."));
     let page = Gathered::of(visit.snapshot, hits, landing).page();
     let is_empty = page.map.places.is_empty();
+    let nothing_left = hits.is_empty().then(|| "No shoe of this order passes every filter.".to_owned());
     StockMapPage {
         lead: format!("The shoes of this order by drop and {stack}; the filters of the order hold here too."),
-        said: [looked_for].into_iter().chain(no_cross).collect(),
+        said: [looked_for].into_iter().chain(no_cross).chain(nothing_left).collect(),
         map: StockMap {
             region: (!is_empty).then_some(region),
             worn: place.filter(|_| !is_empty),
