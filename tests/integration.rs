@@ -38,6 +38,8 @@ mod hostile_uploads;
 mod index;
 #[path = "integration/outside_cells.rs"]
 mod outside_cells;
+#[path = "integration/outside_codes.rs"]
+mod outside_codes;
 #[path = "integration/outside_contrast.rs"]
 mod outside_contrast;
 #[path = "integration/outside_encodings.rs"]

@@ -4,7 +4,7 @@ use crate::none_of;
 use crate::tree::{Source, sources};
 
 /// A library and the folders that may name it.
-const PLACES: [(&str, &[&str]); 7] = [
+const PLACES: [(&str, &[&str]); 8] = [
     ("tantivy", &["indexer/src/words/", "tests/benches/"]),
     ("rusqlite", &["indexer/src/store/", "tests/"]),
     // Outside it is a peer, and reads what another program has written down as true.
@@ -12,6 +12,7 @@ const PLACES: [(&str, &[&str]); 7] = [
     ("quick_xml", &["indexer/src/sheet/workbook/", "indexer/src/sheet/workbook.rs"]),
     ("flate2", &["indexer/src/sheet/workbook/", "tests/integration/"]),
     ("rust_xlsxwriter", &["indexer/src/export/"]),
+    ("fast_qr", &["web/src/parts/qr.rs"]),
     ("maud", &["web/src/pages/", "web/src/parts/"]),
 ];
 /// Where a type may be public and written out: the wire, and the mapping file that the owner keeps.

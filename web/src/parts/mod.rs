@@ -19,6 +19,7 @@ pub mod notes;
 pub mod origin;
 pub mod pager;
 pub mod problems;
+pub mod qr;
 pub mod ranges;
 pub mod ranked_row;
 pub mod row_mark;
