@@ -58,7 +58,7 @@ fn sqlite(loaded: &Loaded, snapshot: &Snapshot, ranker: &Ranker, steps: &Steps) 
     };
     let scores: Vec<Score> = loaded.styles.iter().map(score).collect();
     let known = snapshot.search(&Search::default(), None).expect("an answer");
-    let prices = known.facets.iter().find(|facet| facet.group == Group::Price).expect("prices");
+    let prices = known.facets.group(Group::Price).expect("prices");
     let bands: Vec<String> = prices.values.iter().map(|value| value.value.to_string()).collect();
     Sqlite::of(loaded, &scores, &bands, steps).expect("tables in memory")
 }

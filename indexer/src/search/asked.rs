@@ -129,15 +129,21 @@ impl Choice {
     }
 }
 
+impl Counts {
+    /// Whether this group is counted.
+    pub(super) fn hold(self, group: Group) -> bool {
+        match self {
+            Self::All => true,
+            Self::StylesOnly => !group.is_of_sku(),
+            Self::None => false,
+        }
+    }
+}
+
 impl Range {
     /// Whether it narrows anything.
     pub(super) fn is_open(&self) -> bool {
         self.from.is_none() && self.to.is_none()
-    }
-
-    /// Whether any number from `first` to `last` may be accepted.
-    pub(super) fn meets(&self, first: i64, last: i64) -> bool {
-        self.from.is_none_or(|from| from <= last) && self.to.is_none_or(|to| first <= to)
     }
 
     pub(super) fn accepts(&self, number: Option<i64>) -> bool {

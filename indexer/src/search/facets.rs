@@ -1,42 +1,59 @@
 //! From counts to what a page shows: facet values, histograms, and what each filter hides.
 
-use std::ops::{Deref, Range};
 use std::sync::Arc;
-
-use smol_str::SmolStr;
 
 use super::asked::{Counts, Search};
 use super::filter::Filter;
 use super::pass::Tally;
-use crate::snapshot::vocabulary::{Level, Value, Vocabulary};
+use crate::snapshot::vocabulary::{Level, Value};
 use crate::snapshot::{Group, Snapshot};
 
 /// How many groups have a histogram: drop, stack, mass and price.
 const MOST_RANGES: usize = 4;
 
+/// The facets of an answer, each ignoring its own selection. It holds counts alone: the words for them are the
+/// snapshot's, which it shares.
+#[derive(Clone, Debug)]
+pub struct Facets {
+    counted: Counts,
+    styles: Counted,
+    skus: Counted,
+    /// The groups and slots of the values that were chosen.
+    chosen: Vec<(Group, usize)>,
+}
+
+/// The counts of one level, slot by slot.
+#[derive(Clone, Debug)]
+struct Counted {
+    level: Arc<Level>,
+    counts: Vec<u32>,
+}
+
 /// The values of one group.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FacetGroup {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FacetGroup<'f> {
     /// The group; its key and label are the group's.
     pub group: Group,
     /// Its values in reading order: those with a shoe, and those chosen.
-    pub values: FacetValues,
+    pub values: FacetValues<'f>,
 }
 
-/// The values of one group, kept in one piece with those of the others; read as a slice.
-#[derive(Clone, Debug)]
-pub struct FacetValues {
-    all: Arc<Vec<FacetValue>>,
-    own: Range<usize>,
+/// The values of one group, read one by one.
+#[derive(Clone, Copy, Debug)]
+pub struct FacetValues<'f> {
+    group: Group,
+    known: &'f [Value],
+    counts: &'f [u32],
+    chosen: &'f [(Group, usize)],
 }
 
 /// One value that can be chosen.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FacetValue {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FacetValue<'f> {
     /// As it is written in a URL.
-    pub value: SmolStr,
+    pub value: &'f str,
     /// As it is read.
-    pub label: SmolStr,
+    pub label: &'f str,
     /// How many styles it would show, the group's own selection aside.
     pub count: u32,
     /// It is chosen now.
@@ -73,56 +90,59 @@ pub struct Bin {
     pub count: u32,
 }
 
-impl Deref for FacetValues {
-    type Target = [FacetValue];
+impl Facets {
+    /// What the pass has counted.
+    pub(super) fn of(search: &Search, snapshot: &Snapshot, tally: Tally) -> Self {
+        let Snapshot { columns, stock, .. } = snapshot;
+        let styles = Counted { level: Arc::clone(&columns.level), counts: tally.style_counts };
+        let skus = Counted { level: Arc::clone(&stock.level), counts: tally.sku_counts };
+        let chosen = search.choices.iter().flat_map(|(group, choice)| {
+            let known = snapshot.vocabulary(*group);
+            choice.values.iter().filter_map(move |value| Some((*group, known.slot_of(value)?)))
+        });
+        Self { counted: search.counts, styles, skus, chosen: chosen.collect() }
+    }
 
-    fn deref(&self) -> &[FacetValue] {
-        self.all.get(self.own.clone()).unwrap_or_default()
+    /// The facets that were asked for, in the order of [`Group::ALL`].
+    pub fn iter(&self) -> impl Iterator<Item = FacetGroup<'_>> {
+        Group::ALL.into_iter().filter_map(|group| self.group(group))
+    }
+
+    /// The facet of one group; `None` when it was not asked for.
+    pub fn group(&self, group: Group) -> Option<FacetGroup<'_>> {
+        let Counted { level, counts } = if group.is_of_sku() { &self.skus } else { &self.styles };
+        let known = &level.vocabularies[group.place()];
+        let counts = counts.get(known.first_slot..).unwrap_or_default();
+        let values = FacetValues { group, known: &known.values, counts, chosen: &self.chosen };
+        self.counted.hold(group).then_some(FacetGroup { group, values })
     }
 }
 
-impl PartialEq for FacetValues {
+impl<'f> FacetValues<'f> {
+    /// In reading order.
+    pub fn iter(&self) -> impl Iterator<Item = FacetValue<'f>> + use<'f> {
+        let Self { group, known, counts, chosen } = *self;
+        known.iter().zip(counts).enumerate().filter_map(move |(slot, (Value { value, label }, count))| {
+            let selected = chosen.contains(&(group, slot));
+            (*count > 0 || selected).then_some(FacetValue { value, label, count: *count, selected })
+        })
+    }
+}
+
+impl PartialEq for FacetValues<'_> {
     fn eq(&self, other: &Self) -> bool {
-        **self == **other
+        self.iter().eq(other.iter())
     }
 }
 
-impl Eq for FacetValues {}
+impl Eq for FacetValues<'_> {}
 
-/// The facets that were asked for, in the order of [`Group::ALL`].
-pub(super) fn facets(
-    search: &Search,
-    snapshot: &Snapshot,
-    tally: &Tally,
-) -> (Vec<FacetGroup>, Vec<RangeFacet>) {
-    if search.counts == Counts::None {
-        return (Vec::new(), Vec::new());
-    }
-    let levels = (&snapshot.columns.level, &snapshot.stock.level);
-    let asked = |group: &Group| search.counts == Counts::All || !group.is_of_sku();
-    let slots = tally.style_counts.len() + tally.sku_counts.len();
-    let (mut all, mut ends) = (Vec::with_capacity(slots), Vec::with_capacity(Group::ALL.len()));
+/// The histograms that were asked for, in the order of [`Group::ALL`].
+pub(super) fn ranges(search: &Search, snapshot: &Snapshot, tally: &Tally) -> Vec<RangeFacet> {
+    let asked = Group::ALL.into_iter().filter(|group| search.counts.hold(*group));
     let mut ranges = Vec::with_capacity(MOST_RANGES);
-    for group in Group::ALL.into_iter().filter(asked) {
-        let (level, counts) =
-            if group.is_of_sku() { (levels.1, &tally.sku_counts) } else { (levels.0, &tally.style_counts) };
-        let (vocabulary, counts) = of_group(group, level, counts);
-        add_values(group, search, vocabulary, counts, &mut all);
-        ends.push((group, all.len()));
-        ranges.extend(range(group, snapshot, vocabulary, counts));
-    }
-    (groups(all, &ends), ranges)
-}
-
-/// The groups, given all values and where those of each end.
-fn groups(all: Vec<FacetValue>, ends: &[(Group, usize)]) -> Vec<FacetGroup> {
-    let all = Arc::new(all);
-    let starts = [0].into_iter().chain(ends.iter().map(|(_, end)| *end));
-    let own = starts.zip(ends).map(|(start, (group, end))| FacetGroup {
-        group: *group,
-        values: FacetValues { all: all.clone(), own: start..*end },
-    });
-    own.collect()
+    ranges.extend(asked.filter_map(|group| range(group, snapshot, tally)));
+    ranges
 }
 
 /// The styles that each narrowed group alone hides: as chosen, and whatever is chosen.
@@ -134,31 +154,10 @@ pub(super) fn hidden(filter: &Filter, tally: &Tally) -> [Vec<(Group, u32)>; 2] {
     [of(filter.chosen, &tally.hidden), of(filter.within, &tally.hidden_within)]
 }
 
-fn of_group<'a>(group: Group, level: &'a Level, counts: &'a [u32]) -> (&'a Vocabulary, &'a [u32]) {
-    let vocabulary = &level.vocabularies[group.place()];
-    (vocabulary, &counts[vocabulary.first_slot..])
-}
-
-fn add_values(
-    group: Group,
-    search: &Search,
-    vocabulary: &Vocabulary,
-    counts: &[u32],
-    all: &mut Vec<FacetValue>,
-) {
-    let chosen = search.choices.get(&group).map_or(&[][..], |choice| &choice.values);
-    let chosen: Vec<usize> = chosen.iter().filter_map(|value| vocabulary.slot_of(value)).collect();
-    for (slot, (known, count)) in vocabulary.values.iter().zip(counts).enumerate() {
-        let selected = chosen.contains(&slot);
-        if *count > 0 || selected {
-            let Value { value, label } = known.clone();
-            all.push(FacetValue { value, label, count: *count, selected });
-        }
-    }
-}
-
-fn range(group: Group, snapshot: &Snapshot, vocabulary: &Vocabulary, counts: &[u32]) -> Option<RangeFacet> {
-    let bins = vocabulary.bins?;
+fn range(group: Group, snapshot: &Snapshot, tally: &Tally) -> Option<RangeFacet> {
+    let vocabulary = snapshot.vocabulary(group);
+    let counts = if group.is_of_sku() { &tally.sku_counts } else { &tally.style_counts };
+    let (bins, counts) = (vocabulary.bins?, &counts[vocabulary.first_slot..]);
     let currency = &snapshot.policy().currency;
     let (unit, decimals) = match group {
         Group::Price => (currency.code, currency.decimals),

@@ -10,7 +10,7 @@ use crate::snapshot::bands::Bins;
 use crate::snapshot::bits::{Bits, Sets};
 use crate::snapshot::stock::{Record, Size, Stock};
 use crate::snapshot::styles::Styles;
-use crate::snapshot::vocabulary::{NOT_GIVEN, Vocabulary};
+use crate::snapshot::vocabulary::{Lists, NOT_GIVEN, Vocabulary};
 use crate::snapshot::{Group, Snapshot};
 
 /// What the narrowed groups accept.
@@ -60,8 +60,7 @@ impl Filter {
             Self { of_styles: Vec::new(), sku_fails: Vec::new(), chosen: 0, within: 0, sku_active: 0 };
         let layers = [Layer::Within, Layer::Chosen];
         for (group, layer) in Group::ALL.into_iter().flat_map(|group| layers.map(|layer| (group, layer))) {
-            let level = if group.is_of_sku() { &stock.level } else { &styles.level };
-            let vocabulary = &level.vocabularies[group.place()];
+            let vocabulary = snapshot.vocabulary(group);
             let Some(narrowing) = Narrowing::of(search, layer, group, vocabulary) else { continue };
             filter.mark(layer, group);
             if group.is_of_sku() {
@@ -140,9 +139,9 @@ fn accepted(group: Group, narrowing: Narrowing<'_>, styles: &Styles, warnings: &
         Some(sets) => union(codes.len(), sets, &slots(group, choice, vocabulary, warnings)),
         None => by_code(codes, vocabulary, &by_value(group, choice, vocabulary, warnings)),
     });
-    let ranged = narrowing.range.map(|range| match sets {
-        Some(sets) => by_bars(range, vocabulary, codes, sets),
-        None => by_code(codes, vocabulary, &in_range(range, vocabulary)),
+    let ranged = narrowing.range.map(|range| match (sets, &styles.in_order[group.place()]) {
+        (Some(sets), Some(in_order)) => by_bars(range, vocabulary, codes.len(), sets, in_order),
+        _ => by_code(codes, vocabulary, &in_range(range, vocabulary)),
     });
     match (chosen, ranged) {
         (Some(mut chosen), Some(ranged)) => {
@@ -161,20 +160,20 @@ fn union(rows: usize, sets: &Sets, slots: &[usize]) -> Bits {
     union
 }
 
-/// The rows in a range: bars that lie wholly within it are taken as they are, only the rows of others are looked at.
-fn by_bars(range: &Range, vocabulary: &Vocabulary, codes: &[u32], sets: &Sets) -> Bits {
-    let mut within = Bits::none(codes.len());
+/// The rows in a range: bars that lie wholly within it are taken as they are; of the others the rows between the ends
+/// stand side by side in the order of numbers.
+fn by_bars(range: &Range, vocabulary: &Vocabulary, rows: usize, sets: &Sets, in_order: &Lists) -> Bits {
+    let mut within = Bits::none(rows);
     let (values, bins) = (vocabulary.values.len(), vocabulary.bins.as_ref());
-    let accepted = vocabulary.codes_between(range.from, range.to);
     if range.keep_unknown {
         within.add_set(sets, values - 1);
     }
     for (bar, (first, last)) in bins.into_iter().flat_map(Bins::bars).enumerate() {
-        if range.accepts(Some(first)) && range.accepts(Some(last)) {
+        let (from, to) = (range.from.unwrap_or(first).max(first), range.to.unwrap_or(last).min(last));
+        if (from, to) == (first, last) {
             within.add_set(sets, values + bar);
-        } else if range.meets(first, last) {
-            let rows = sets.rows(values + bar).filter(|row| accepted.contains(&codes[*row as usize]));
-            rows.for_each(|row| within.insert(row));
+        } else if from <= to {
+            in_order.span(vocabulary.codes_between(from, to)).iter().for_each(|row| within.insert(*row));
         }
     }
     within

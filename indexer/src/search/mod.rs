@@ -13,8 +13,8 @@ mod to_order;
 use catalogue::rank::Ranker;
 
 pub use asked::{Choice, Counts, MOST_HITS, MOST_OFFSET, Range, Search, Warning, Within, size_label};
-pub use facets::{Bin, FacetGroup, FacetValue, FacetValues, RangeFacet};
-pub use results::{Hit, Results};
+pub use facets::{Bin, FacetGroup, FacetValue, FacetValues, Facets, RangeFacet};
+pub use results::{Hit, Results, Stocked};
 
 use crate::snapshot::Snapshot;
 use crate::words::{Held, Word, WordsError};
@@ -40,15 +40,14 @@ impl Snapshot {
         let filter = Filter::of(search, self, &mut warnings);
         let rows = by_words.as_ref().map(|held| &held.rows);
         let tally = Tally::of(self, &filter, rows, search.counts, form);
-        let (facets, ranges) = facets::facets(search, self, &tally);
         let window = search.window(&mut warnings);
         let [hidden, hidden_within] = facets::hidden(&filter, &tally);
         Ok(Results {
             total: tally.total,
             pairs: tally.all_pairs,
-            facets,
-            ranges,
             hits: order.part(&tally, by_words.as_ref(), window, self, &filter),
+            ranges: facets::ranges(search, self, &tally),
+            facets: Facets::of(search, self, tally),
             hidden,
             hidden_within,
             warnings,
@@ -142,8 +141,8 @@ mod tests {
         search.choices.insert(Group::Audience, choice);
         assert_eq!(keys(&snapshot, &search), ["orrelby.1", "orrelby.2", "orrelby.3"]);
         let found = snapshot.search(&search, None).unwrap();
-        let audience = found.facets.iter().find(|facet| facet.group == Group::Audience).unwrap();
-        let shown: Vec<_> = audience.values.iter().map(|v| (&*v.value, v.count, v.selected)).collect();
+        let audience = found.facets.group(Group::Audience).unwrap();
+        let shown: Vec<_> = audience.values.iter().map(|v| (v.value, v.count, v.selected)).collect();
         let expected = [("women", 1, false), ("men", 1, true), ("unisex", 1, false), ("not-given", 1, false)];
         assert_eq!(shown, expected);
         assert_eq!(found.hidden, [(Group::Audience, 1)]);
@@ -154,8 +153,8 @@ mod tests {
         let mut search = choosing(Group::Audience, &["men"]);
         search.choices.insert(Group::Surface, Choice::of(&["trail"]));
         let found = snapshot(vec![mens("1")], vec![]).search(&search, None).unwrap();
-        let surface = found.facets.iter().find(|facet| facet.group == Group::Surface).unwrap();
-        let shown: Vec<_> = surface.values.iter().map(|v| (&*v.value, v.count, v.selected)).collect();
+        let surface = found.facets.group(Group::Surface).unwrap();
+        let shown: Vec<_> = surface.values.iter().map(|v| (v.value, v.count, v.selected)).collect();
         assert_eq!(shown, [("trail", 0, true), ("not-given", 1, false)]);
     }
 
@@ -172,8 +171,9 @@ mod tests {
         let style = mens("1");
         let some = Sku { quantity: Some(Quantity::Some), ..sku(&style, "grey", "EU 42") };
         let untold = sku(&style, "red", "EU 42");
-        let found = snapshot(vec![style], vec![some, untold]).search(&sized("EU 42"), None).unwrap();
-        assert_eq!((found.total, found.pairs, found.hits[0].skus.len()), (1, 1, 1));
+        let snapshot = snapshot(vec![style], vec![some, untold]);
+        let found = snapshot.search(&sized("EU 42"), None).unwrap();
+        assert_eq!((found.total, found.pairs, snapshot.in_stock(&found.hits[0]).count()), (1, 1, 1));
     }
 
     #[test]

@@ -4,9 +4,10 @@ use std::cmp::Reverse;
 
 use catalogue::rank::Ranker;
 use catalogue::rank::{OrderKey, Score};
+use catalogue::stock::Sku;
 
 use super::asked::Warning;
-use super::facets::{FacetGroup, RangeFacet};
+use super::facets::{Facets, RangeFacet};
 use super::filter::Filter;
 use super::pass::Tally;
 use crate::snapshot::styles::Styles;
@@ -21,7 +22,7 @@ pub struct Results {
     /// How many pairs of them match, numbers unknown counted 1.
     pub pairs: u64,
     /// The facets, each ignoring its own selection.
-    pub facets: Vec<FacetGroup>,
+    pub facets: Facets,
     /// The histograms, each ignoring its own selection.
     pub ranges: Vec<RangeFacet>,
     /// The hits that were asked for, in their order.
@@ -45,8 +46,17 @@ pub struct Hit {
     pub relevance: f32,
     /// The pairs that match.
     pub pairs: u32,
-    /// The SKUs in stock that match, as places in [`Snapshot::skus`].
-    pub skus: Vec<u32>,
+    /// The SKUs in stock that match; [`Snapshot::in_stock`] reads them.
+    pub skus: Stocked,
+}
+
+/// Which SKUs of a style are meant, all in stock.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Stocked {
+    /// All of which a pair is there.
+    All,
+    /// Some of them, as places in [`Snapshot::skus`].
+    These(Vec<u32>),
 }
 
 /// How found styles are put in order.
@@ -158,8 +168,7 @@ fn best<K: Ord + Copy, T>(keyed: impl Iterator<Item = (K, T)>, (offset, limit): 
 fn hit(Placed { row, score, relevance }: Placed, snapshot: &Snapshot, filter: &Filter) -> Hit {
     let stock = &snapshot.stock;
     if filter.sku_active == 0 {
-        let (pairs, skus) = (stock.pairs[row as usize], stock.in_stock(row as usize).to_vec());
-        return Hit { row, score, relevance, pairs, skus };
+        return Hit { row, score, relevance, pairs: stock.pairs[row as usize], skus: Stocked::All };
     }
     let run = stock.run(row as usize);
     let mut skus = Vec::with_capacity(run.len());
@@ -172,5 +181,16 @@ fn hit(Placed { row, score, relevance }: Placed, snapshot: &Snapshot, filter: &F
             }
         }
     }
-    Hit { row, score, relevance, pairs, skus }
+    Hit { row, score, relevance, pairs, skus: Stocked::These(skus) }
+}
+
+impl Snapshot {
+    /// The SKUs in stock behind a hit of this snapshot.
+    pub fn in_stock<'s: 'h, 'h>(&'s self, hit: &'h Hit) -> impl Iterator<Item = &'s Sku> + use<'s, 'h> {
+        let places = match &hit.skus {
+            Stocked::All => self.stock.in_stock(hit.row as usize),
+            Stocked::These(places) => places,
+        };
+        places.iter().filter_map(|at| self.skus().get(*at as usize))
+    }
 }

@@ -4,7 +4,7 @@ use catalogue::rank::Ranker;
 
 use super::asked::{Counts, Search};
 use super::filter::Filter;
-use super::results::Hit;
+use super::results::{Hit, Stocked};
 use crate::snapshot::{Group, Snapshot};
 use crate::words::WordsError;
 
@@ -37,7 +37,7 @@ impl Snapshot {
             let matching = matching.filter(|((_, sku), made)| *made && filter.sku_fail(sku) == 0);
             let matching: Vec<_> = matching.map(|(sku, _)| sku).collect();
             let absent = matching.iter().all(|(_, sku)| !sku.in_stock) && !matching.is_empty();
-            let skus = matching.into_iter().map(|(at, _)| at as u32).collect();
+            let skus = Stocked::These(matching.into_iter().map(|(at, _)| at as u32).collect());
             absent.then_some(Hit { pairs: 0, skus, ..hit })
         });
         Ok(to_order.collect())
@@ -77,7 +77,8 @@ mod tests {
         let keys: Vec<_> =
             found(&search).iter().map(|hit| &snapshot.card(hit.row).unwrap().style.key).collect();
         assert_eq!(keys, [&sold_out.key]);
-        assert_eq!((found(&search)[0].pairs, found(&search)[0].skus.len()), (0, 1));
+        let hits = found(&search);
+        assert_eq!((hits[0].pairs, snapshot.in_stock(&hits[0]).count()), (0, 1));
         search.choices.insert(Group::Maker, Choice::of(&["fennick"]));
         assert!(found(&search).is_empty(), "every other filter holds");
     }

@@ -115,11 +115,6 @@ impl Sets {
         Self { words, bits }
     }
 
-    /// The rows of one set in order.
-    pub(crate) fn rows(&self, set: usize) -> Rows<'_> {
-        rows_of(self.words_of(set))
-    }
-
     /// How many words of 64 rows all sets together have: what counting them costs.
     pub(crate) fn cost(&self) -> usize {
         self.bits.len()
@@ -190,7 +185,9 @@ mod tests {
         let mut counts = [9; 3];
         sets.count(&Bits::of(200, ROWS), &mut counts);
         assert_eq!(counts, [3, 0, 1]);
-        assert_eq!(sets.rows(2).collect::<Vec<_>>(), [64, 65]);
+        let mut third = Bits::none(200);
+        third.add_set(&sets, 2);
+        assert_eq!(third.rows().collect::<Vec<_>>(), [64, 65]);
     }
 
     #[test]

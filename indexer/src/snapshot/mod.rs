@@ -24,6 +24,7 @@ use crate::loaded::{Loaded, Seq};
 use crate::words::Words;
 use stock::{Fits, Stock};
 use styles::Styles;
+use vocabulary::Vocabulary;
 
 /// Words, styles, stock, policy and charts at one sequence. Never changes; a change makes the next one.
 pub struct Snapshot {
@@ -117,6 +118,12 @@ impl Snapshot {
         let first = self.gtins.partition_point(|(known, _)| *known < gtin);
         let same = self.gtins[first..].iter().take_while(move |(known, _)| *known == gtin);
         same.map(|(_, at)| &self.skus[*at as usize])
+    }
+
+    /// What the codes of a group stand for.
+    pub(crate) fn vocabulary(&self, group: Group) -> &Vocabulary {
+        let level = if group.is_of_sku() { &self.stock.level } else { &self.columns.level };
+        &level.vocabularies[group.place()]
     }
 
     /// For each SKU of a style whether it is made for one of these feet, in stock or not; no feet are any.

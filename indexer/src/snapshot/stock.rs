@@ -1,5 +1,7 @@
 //! The stock as columns: the SKUs of a style side by side, feet worked out once.
 
+use std::sync::Arc;
+
 use catalogue::policy::Currency;
 use catalogue::size::{FootLength, SizeCharts, SizeLabel, SizeSystem, half_step_of_run};
 use catalogue::stock::{Quantity, Sku};
@@ -27,7 +29,7 @@ pub(crate) struct Stock {
     /// One entry a SKU.
     pub(crate) records: Vec<Record>,
     /// What the codes stand for.
-    pub(crate) level: Level,
+    pub(crate) level: Arc<Level>,
     /// What each size code stands for.
     pub(crate) sizes: Vec<Size>,
     /// The pairs of each style.
@@ -80,6 +82,7 @@ impl Stock {
         let said = sizes(styles, skus, &ends, charts);
         let (size, sizes) = size_column(&said, skus);
         let (level, codes) = Level::of([size, widths(skus), states(skus), prices(skus, currency)]);
+        let level = Arc::new(level);
         let records: Vec<Record> =
             codes.into_iter().zip(skus).map(|(codes, sku)| record(codes, sku)).collect();
         let pairs = pairs_of_runs(&records, &ends);

@@ -1,5 +1,7 @@
 //! The styles as columns: what the search pass reads of each, in the order of their keys.
 
+use std::sync::Arc;
+
 use catalogue::key::MakerKey;
 use catalogue::measures::Measures;
 use catalogue::style::{Audience, BendingWord, FIT_NOTES, OTHER_NOTE, Purpose, Style, Surface, fit_notes};
@@ -17,6 +19,8 @@ pub(crate) struct Styles {
     pub(crate) by_group: Vec<Vec<u32>>,
     /// The rows of each slot of each group, of a group without very many slots.
     pub(crate) sets: Vec<Option<Sets>>,
+    /// The rows of each code, of a group with numbers.
+    pub(crate) in_order: Vec<Option<Lists>>,
     /// The slots of each row in all groups, as numbered in the level.
     pub(crate) slots: Lists,
     /// What the ranking reads.
@@ -27,7 +31,7 @@ pub(crate) struct Styles {
     pub(crate) reading: Vec<u32>,
     pub(crate) reading_place: Vec<u32>,
     /// What the codes stand for.
-    pub(crate) level: Level,
+    pub(crate) level: Arc<Level>,
 }
 
 impl Styles {
@@ -35,18 +39,21 @@ impl Styles {
     pub(crate) fn of(styles: &[Style]) -> Self {
         let measures: Vec<_> = styles.iter().map(|s| Measures::of(&s.specification, s.audience)).collect();
         let (level, codes) = Level::of(columns(styles, &measures));
+        let level = Arc::new(level);
         let live = (0..).zip(styles).filter(|(_, style)| !style.retired).map(|(row, _)| row);
         let live = Bits::of(styles.len(), live);
         let by_group: Vec<Vec<u32>> =
             (0..Group::OF_STYLE).map(|group| codes.iter().map(|row| row[group]).collect()).collect();
         let sets = by_group.iter().zip(&level.vocabularies).map(|(codes, group)| group.sets(codes)).collect();
+        let groups = by_group.iter().zip(&level.vocabularies);
+        let in_order = groups.map(|(codes, group)| group.in_order(codes)).collect();
         let slots = Lists::of(codes.iter().map(|row| {
             let codes = row.iter().enumerate();
             codes.flat_map(|(place, code)| level.slots_of(place, *code)).collect()
         }));
         let reading = reading(styles);
         let reading_place = places(&reading);
-        Self { by_group, sets, slots, measures, live, reading, reading_place, level }
+        Self { by_group, sets, in_order, slots, measures, live, reading, reading_place, level }
     }
 }
 

@@ -3,8 +3,6 @@
 //! A code is one distinct thing that is said (a drop of 8.0 mm, road and trail together); a slot is one thing that
 //! is counted for a reader (the band 6-8 mm, a bar of the histogram, road).
 
-use smol_str::SmolStr;
-
 use super::bands::{Bands, Bins};
 use super::bits::Sets;
 
@@ -14,8 +12,8 @@ pub const NOT_GIVEN: &str = "not-given";
 /// A value of a facet: as it is written in a URL, and as it is read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Value {
-    pub(crate) value: SmolStr,
-    pub(crate) label: SmolStr,
+    pub(crate) value: String,
+    pub(crate) label: String,
 }
 
 /// What the codes of one group stand for.
@@ -119,12 +117,12 @@ impl Vocabulary {
         self.slots(code as usize - self.first_code)
     }
 
-    /// The codes of the numbers from `from` to `to`, in the level's numbering: codes stand in the order of numbers.
-    pub(crate) fn codes_between(&self, from: Option<i64>, to: Option<i64>) -> std::ops::Range<u32> {
-        let before = |number: &Option<i64>| number.is_none_or(|n| from.is_some_and(|from| n < from));
-        let within = |number: &Option<i64>| number.is_none_or(|n| to.is_none_or(|to| n <= to));
-        let place = |place: usize| (self.first_code + place) as u32;
-        place(self.numbers.partition_point(before))..place(self.numbers.partition_point(within))
+    /// The codes of the numbers from `from` to `to`, numbered from the group's first: they stand in the order of
+    /// numbers, behind the one that does not say.
+    pub(crate) fn codes_between(&self, from: i64, to: i64) -> std::ops::Range<usize> {
+        let before = |number: &Option<i64>| number.is_none_or(|n| n < from);
+        let within = |number: &Option<i64>| number.is_none_or(|n| n <= to);
+        self.numbers.partition_point(before)..self.numbers.partition_point(within)
     }
 
     /// The slot of a value as it is written in a URL, numbered from the group's first.
@@ -135,6 +133,16 @@ impl Vocabulary {
     /// How many slots there are: values and bars.
     pub(crate) fn width(&self) -> usize {
         self.values.len() + self.bins.as_ref().map_or(0, |bins| bins.count)
+    }
+
+    /// The rows of each code one code after the other, so that those between two numbers are one piece; `None` for a
+    /// group without numbers.
+    pub(crate) fn in_order(&self, codes: &[u32]) -> Option<Lists> {
+        self.bins.map(|_| {
+            let mut rows: Vec<Vec<usize>> = vec![Vec::new(); self.len()];
+            codes.iter().enumerate().for_each(|(row, code)| rows[*code as usize - self.first_code].push(row));
+            Lists::of(rows)
+        })
     }
 
     /// The rows of each slot, from the code of each row in the level's numbering.
@@ -182,8 +190,13 @@ impl Lists {
     }
 
     pub(crate) fn get(&self, at: usize) -> &[u32] {
-        let start = if at == 0 { 0 } else { self.ends[at - 1] };
-        &self.members[start as usize..self.ends[at] as usize]
+        self.span(at..at + 1)
+    }
+
+    /// The members of lists that stand one behind the other.
+    pub(crate) fn span(&self, lists: std::ops::Range<usize>) -> &[u32] {
+        let start = |at: usize| if at == 0 { 0 } else { self.ends[at - 1] as usize };
+        &self.members[start(lists.start)..start(lists.end)]
     }
 }
 
@@ -219,6 +232,18 @@ mod tests {
     fn seventy_thousand_distinct_things_have_seventy_thousand_codes() {
         let said: Vec<u32> = (0..70_000).collect();
         assert_eq!(coded(&said).0, said);
+    }
+
+    #[test]
+    fn the_rows_between_two_numbers_stand_side_by_side() {
+        let said = [Some(30), None, Some(10), Some(30), Some(20)];
+        let bins = Bins::over(said.iter().flatten().copied(), 10);
+        let Column { codes, vocabulary } = Column::of_numbers(&said, &Bands::drop(), bins);
+        let in_order = vocabulary.in_order(&codes).unwrap();
+        let between = |from, to| in_order.span(vocabulary.codes_between(from, to));
+        assert_eq!(between(11, 30), [4, 0, 3]);
+        assert_eq!(between(i64::MIN, i64::MAX), [2, 4, 0, 3], "nobody who does not say");
+        assert!(between(11, 19).is_empty() && between(31, 40).is_empty());
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! From words to rows, straight from the postings: no text of a user reaches a query parser.
 //!
 //! All words are needed, each in its best field; the last one may be the beginning of a word. A row scores for each
-//! word by BM25 in the best field, and by a tenth of the other fields.
+//! word by BM25 in the best field, and by a tenth of the other fields, which is worked out when the postings are read.
 
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -12,11 +12,9 @@ use tantivy::SegmentReader;
 
 use super::held::{Beginnings, Held};
 use super::lexicon::Lexicon;
-use super::scores::Scores;
+use super::scores::{Scores, best};
 use super::tokens::Word;
 
-/// What the other fields add to the best one, as a share.
-const TIE: f32 = 0.1;
 /// The rows of a beginning of so many characters are kept ready,
 const KEPT_CHARS: usize = 3;
 /// if the words with it stand in more than one in so many rows; the others are quickly read.
@@ -58,15 +56,16 @@ impl Postings {
         Held::scored(self.rows, all)
     }
 
-    /// The rows that hold a word in any of its forms, each by its best field and a share of the others.
+    /// The rows that hold a word in any of its forms, each by its best form and a share of the others.
     fn whole(&self, word: &Word) -> Scored<'_> {
-        let entries = || word.forms().flat_map(|form| self.lexicon.whole(form));
-        let rows = |entry: usize| self.scores.of_entries(entry..entry + 1);
-        let mut some = entries();
-        match (some.next(), some.next()) {
+        let mut forms = word.forms().filter_map(|form| self.lexicon.whole(form));
+        match (forms.next(), forms.next()) {
             (None, _) => Cow::Borrowed(&[]),
-            (Some(only), None) => Cow::Borrowed(rows(only)),
-            _ => Cow::Owned(best_of_each(entries().flat_map(rows).copied().collect())),
+            (Some(only), None) => Cow::Borrowed(self.scores.of_word(only)),
+            (Some(one), Some(other)) => {
+                let each = [one, other].map(|form| self.scores.of_word(form));
+                Cow::Owned(best_of_each(each.concat()))
+            }
         }
     }
 
@@ -80,11 +79,10 @@ impl Postings {
         Arc::new(self.read(word.forms().map(|form| self.lexicon.beginning(form))))
     }
 
-    fn read(&self, entries: impl Iterator<Item = Range<usize>>) -> Beginnings {
+    fn read(&self, words: impl Iterator<Item = Range<usize>>) -> Beginnings {
         let mut begins = Beginnings::none(self.rows);
-        for entry in entries.flatten() {
-            let rows = begins.of_field(self.lexicon.entries()[entry].field);
-            self.scores.of_entries(entry..entry + 1).iter().for_each(|(row, _)| rows.insert(*row));
+        for (row, boost) in words.flat_map(|words| self.scores.of_words(words)) {
+            begins.insert(row, boost);
         }
         begins
     }
@@ -93,9 +91,9 @@ impl Postings {
     fn keep(&self) -> HashMap<String, Arc<Beginnings>> {
         let beginnings = (1..=KEPT_CHARS).flat_map(|chars| self.lexicon.beginnings(chars));
         let of_many = beginnings.filter_map(|beginning| {
-            let entries = self.lexicon.beginning(beginning);
-            let many = self.scores.of_entries(entries.clone()).len() * KEPT_FROM > self.rows;
-            many.then(|| (beginning.to_owned(), Arc::new(self.read(std::iter::once(entries)))))
+            let words = self.lexicon.beginning(beginning);
+            let many = self.scores.of_words(words.clone()).len() * KEPT_FROM > self.rows;
+            many.then(|| (beginning.to_owned(), Arc::new(self.read(std::iter::once(words)))))
         });
         of_many.collect()
     }
@@ -105,12 +103,8 @@ impl Postings {
 fn best_of_each(mut each: Vec<(u32, f32)>) -> Vec<(u32, f32)> {
     // Stable, so that it finds the runs of which it is made.
     each.sort_by_key(|(row, _)| *row);
-    let best = each.chunk_by(|(row, _), (other, _)| row == other).map(|same| {
-        let (greatest, sum) =
-            same.iter().fold((0.0_f32, 0.0), |(max, sum), (_, score)| (max.max(*score), sum + score));
-        (same[0].0, greatest + TIE * (sum - greatest))
-    });
-    best.collect()
+    let rows = each.chunk_by(|(row, _), (other, _)| row == other);
+    rows.map(|same| (same[0].0, best(same.iter().map(|(_, score)| *score)))).collect()
 }
 
 /// Keeps the rows of both, their scores added.

@@ -65,17 +65,22 @@ impl Held {
     }
 }
 
+/// The place of what a field counts among the boosts.
+pub(super) fn boost_place(field: usize) -> usize {
+    let boost = FIELDS[field].1;
+    let place = BOOSTS.iter().take_while(|other| **other > boost).count();
+    place.min(BOOSTS.len() - 1)
+}
+
 impl Beginnings {
     /// No row of so many.
     pub(super) fn none(rows: usize) -> Self {
         Self(BOOSTS.map(|_| Bits::none(rows)))
     }
 
-    /// The rows of a field, to be filled.
-    pub(super) fn of_field(&mut self, field: usize) -> &mut Bits {
-        let boost = FIELDS[field].1;
-        let place = BOOSTS.iter().take_while(|other| **other > boost).count();
-        &mut self.0[place.min(BOOSTS.len() - 1)]
+    /// Takes in a row with the place of what its field counts.
+    pub(super) fn insert(&mut self, row: u32, boost: u8) {
+        self.0[usize::from(boost)].insert(row);
     }
 
     /// What a row scores by its best field; `None` when it holds no such word.
@@ -102,7 +107,7 @@ mod tests {
     fn every_field_counts_as_one_of_the_three_boosts() {
         for (place, (name, boost)) in FIELDS.into_iter().enumerate() {
             let mut begins = Beginnings::none(70);
-            begins.of_field(place).insert(65);
+            begins.insert(65, boost_place(place) as u8);
             let expected = PREFIX_SCORE * boost;
             assert!((begins.score(65).unwrap() - expected).abs() < 1e-9, "{name}");
         }
@@ -112,7 +117,7 @@ mod tests {
     fn a_row_scores_its_own_or_by_its_best_beginning() {
         let mut begins = Beginnings::none(70);
         for (field, row) in [(0, 3), (4, 3), (3, 69), (4, 69), (2, 5)] {
-            begins.of_field(field).insert(row);
+            begins.insert(row, boost_place(field) as u8);
         }
         let held = Held::beginning(Arc::new(begins), vec![(5, 1.5), (69, 0.0)]);
         let scores: Vec<_> = held.scores(held.rows.rows()).collect();

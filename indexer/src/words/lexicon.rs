@@ -56,19 +56,19 @@ impl Lexicon {
         Ok(Self { text, ends, heads, entries, entry_ends })
     }
 
-    /// All words in all fields, in the order of words.
-    pub(super) fn entries(&self) -> &[Entry] {
-        &self.entries
+    /// For each word, in their order, the fields that hold it.
+    pub(super) fn entries(&self) -> impl Iterator<Item = &[Entry]> {
+        (0..self.ends.len())
+            .map(|at| &self.entries[start(&self.entry_ends, at)..self.entry_ends[at] as usize])
     }
 
-    /// The places of the entries of one word.
-    pub(super) fn whole(&self, word: &str) -> Range<usize> {
+    /// The place of a word among all; `None` when no field holds it.
+    pub(super) fn whole(&self, word: &str) -> Option<usize> {
         let at = self.first_from(word.as_bytes());
-        let found = at < self.ends.len() && self.word(at) == word.as_bytes();
-        self.entries_of(at..at + usize::from(found))
+        (at < self.ends.len() && self.word(at) == word.as_bytes()).then_some(at)
     }
 
-    /// The places of the entries of all words that begin so.
+    /// The places of all words that begin so.
     pub(super) fn beginning(&self, with: &str) -> Range<usize> {
         let with = with.as_bytes();
         let from = self.first_from(with);
@@ -77,7 +77,7 @@ impl Lexicon {
             0..=HEAD => (own..=every).contains(&self.heads[at]),
             _ => self.word(at).starts_with(with),
         };
-        self.entries_of(from..partition_point(from..self.ends.len(), begins))
+        from..partition_point(from..self.ends.len(), begins)
     }
 
     /// The first so many characters of every word that is as long, each once.
@@ -102,10 +102,6 @@ impl Lexicon {
 
     fn word(&self, at: usize) -> &[u8] {
         &self.text[start(&self.ends, at)..self.ends[at] as usize]
-    }
-
-    fn entries_of(&self, words: Range<usize>) -> Range<usize> {
-        start(&self.entry_ends, words.start)..start(&self.entry_ends, words.end)
     }
 }
 

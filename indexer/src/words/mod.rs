@@ -135,6 +135,25 @@ mod tests {
     }
 
     #[test]
+    fn a_word_in_two_fields_scores_by_the_better_and_a_tenth_of_the_other() {
+        let named = |number: &str, name: &str, notes: Option<&str>| catalogue::style::Style {
+            notes: notes.map(str::to_owned),
+            ..style("Orrelby", number, name)
+        };
+        let styles = |first, noted| {
+            let others = [named("2", "Tern", Some("fast")), named("3", "Quill", Some("fast"))];
+            loaded([named("1", first, noted)].into_iter().chain(others).collect(), vec![])
+        };
+        let score = |first, noted| {
+            let words = Words::open_or_build(None, &styles(first, noted)).unwrap();
+            words.hits(&Word::read("arosa").unwrap()).unwrap()[0].1
+        };
+        let (both, name, notes) =
+            (score("Arosa", Some("arosa")), score("Arosa", Some("other")), score("Sound", Some("arosa")));
+        assert!((both - (name + notes / 10.0)).abs() < 1e-5, "{both} {name} {notes}");
+    }
+
+    #[test]
     fn all_words_are_needed_and_the_last_may_be_cut_short() {
         let words = Words::open_or_build(None, &shop()).unwrap();
         assert_eq!(rows(&words, "fennick ar"), [0, 1]);

@@ -1,6 +1,7 @@
-//! The postings of one segment read into memory once: the rows of every word in every field, each with its score.
+//! The postings of one segment read into memory once: the rows of every word, merged over all fields, each with its
+//! score.
 //!
-//! They stand in the order of the entries of the lexicon, so that the rows of all words that begin alike are one piece.
+//! They stand in the order of the words of the lexicon, so that the rows of all words that begin alike are one piece.
 
 use std::ops::Range;
 use std::sync::Arc;
@@ -12,12 +13,19 @@ use tantivy::query::Bm25Weight;
 use tantivy::schema::IndexRecordOption;
 
 use super::build::{FIELDS, fields};
+use super::held::boost_place;
 use super::lexicon::{Entry, Lexicon};
 
-/// Rows with what each scores, 8 bytes a posting.
+/// What the other scores add to the best one, as a share.
+const TIE: f32 = 0.1;
+
+/// The rows of every word in order, 9 bytes each.
 pub(super) struct Scores {
+    /// Each row with its score.
     scored: Vec<(u32, f32)>,
-    /// Where the rows of each entry end.
+    /// What the best field of each counts, as a place among the boosts.
+    boosts: Vec<u8>,
+    /// Where the rows of each word end.
     ends: Vec<u32>,
 }
 
@@ -28,6 +36,13 @@ struct OfField {
     /// The weight of a word that stands in one row.
     rarest: Bm25Weight,
     boost: f32,
+}
+
+/// A row that holds a word in some field.
+struct Posting {
+    row: u32,
+    score: f32,
+    boost: u8,
 }
 
 impl Scores {
@@ -41,34 +56,70 @@ impl Scores {
             Ok(OfField { index, lengths, rarest, boost })
         });
         let fields = fields.collect::<tantivy::Result<Vec<_>>>()?;
-        let mut scores = Self { scored: Vec::new(), ends: Vec::new() };
-        for entry in lexicon.entries() {
-            fields[entry.field].score(entry, rows, &mut scores.scored)?;
-            scores.ends.push(scores.scored.len() as u32);
+        let mut scores = Self { scored: Vec::new(), boosts: Vec::new(), ends: Vec::new() };
+        let mut postings = Vec::new();
+        for entries in lexicon.entries() {
+            for entry in entries {
+                fields[entry.field].read(entry, rows, &mut postings)?;
+            }
+            scores.add_word(&mut postings);
         }
         Ok(scores)
     }
 
-    /// The rows of some entries with their scores, one entry after the other.
-    pub(super) fn of_entries(&self, entries: Range<usize>) -> &[(u32, f32)] {
-        let start = |at: usize| if at == 0 { 0 } else { self.ends[at - 1] as usize };
-        &self.scored[start(entries.start)..start(entries.end)]
+    /// Adds the next word, given its rows field by field.
+    fn add_word(&mut self, postings: &mut Vec<Posting>) {
+        // Stable, so that it finds the runs of which it is made.
+        postings.sort_by_key(|posting| posting.row);
+        for same in postings.chunk_by(|one, other| one.row == other.row) {
+            self.scored.push((same[0].row, best(same.iter().map(|posting| posting.score))));
+            self.boosts.extend(same.iter().map(|posting| posting.boost).min());
+        }
+        postings.clear();
+        self.ends.push(self.scored.len() as u32);
+    }
+
+    /// The rows of one word with their scores, in order.
+    pub(super) fn of_word(&self, word: usize) -> &[(u32, f32)] {
+        &self.scored[self.places(word..word + 1)]
+    }
+
+    /// The rows of some words, one word after the other, each with the place of what its best field counts.
+    pub(super) fn of_words(&self, words: Range<usize>) -> impl ExactSizeIterator<Item = (u32, u8)> {
+        let places = self.places(words);
+        self.scored[places.clone()].iter().zip(&self.boosts[places]).map(|((row, _), boost)| (*row, *boost))
+    }
+
+    fn places(&self, words: Range<usize>) -> Range<usize> {
+        let start = |word: usize| if word == 0 { 0 } else { self.ends[word - 1] as usize };
+        start(words.start)..start(words.end)
     }
 }
 
 impl OfField {
-    fn score(&self, entry: &Entry, rows: u32, scored: &mut Vec<(u32, f32)>) -> tantivy::Result<()> {
+    fn read(&self, entry: &Entry, rows: u32, postings: &mut Vec<Posting>) -> tantivy::Result<()> {
         let rarity = rarity(entry.info.doc_freq, rows) / rarity(1, rows);
         let weight = self.rarest.boost_by(rarity * self.boost);
+        let boost = boost_place(entry.field) as u8;
         let freqs = IndexRecordOption::WithFreqs;
         let mut block = self.index.read_block_postings_from_terminfo(&entry.info, freqs)?;
         while !block.docs().is_empty() {
             let rows = block.docs().iter().zip(block.freqs());
-            scored.extend(rows.map(|(row, n)| (*row, weight.score(self.lengths.fieldnorm_id(*row), *n))));
+            postings.extend(rows.map(|(row, n)| {
+                let score = weight.score(self.lengths.fieldnorm_id(*row), *n);
+                Posting { row: *row, score, boost }
+            }));
             block.advance();
         }
         Ok(())
     }
+}
+
+/// The best of the scores of one row, and a share of the others.
+pub(super) fn best(scores: impl Iterator<Item = f32>) -> f32 {
+    let (greatest, sum) =
+        scores.fold((0.0_f32, 0.0), |(greatest, sum), score| (greatest.max(score), sum + score));
+    greatest + TIE * (sum - greatest)
 }
 
 /// The inverse document frequency of BM25 for a word in `n` of so many rows.

@@ -101,8 +101,8 @@ fn words(chance: &mut Chance, styles: &[Style]) -> Vec<String> {
 /// So many values of one group.
 fn choice(chance: &mut Chance, known: &Results, values: u64) -> (Group, Vec<String>) {
     let group = chance.of(&OF_STYLE);
-    let facet = known.facets.iter().find(|facet| facet.group == group).expect("a group of styles");
-    let all: Vec<&str> = facet.values.iter().map(|value| &*value.value).collect();
+    let facet = known.facets.group(group).expect("a group of styles");
+    let all: Vec<&str> = facet.values.iter().map(|value| value.value).collect();
     let mut chosen: Vec<String> = (0..values).map(|_| chance.of(&all).to_owned()).collect();
     chosen.sort_unstable();
     chosen.dedup();
@@ -169,7 +169,7 @@ impl Question {
     pub(crate) fn answer(&self, found: &Results) -> Answer {
         let counted = found.facets.iter().flat_map(|facet| {
             let values = facet.values.iter().filter(|value| value.count > 0);
-            values.map(|v| ((facet.group.key(), v.value.to_string()), i64::from(v.count)))
+            values.map(move |v| ((facet.group.key(), v.value.to_string()), i64::from(v.count)))
         });
         let bars = found.ranges.iter().flat_map(|range| {
             let bins = range.bins.iter().filter(|bin| bin.count > 0);

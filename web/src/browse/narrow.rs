@@ -44,28 +44,28 @@ pub fn facets(asked: &ShoesQuery, results: &Results, doors: &Doors) -> Vec<Facet
 }
 
 /// Whether a group stands open when nothing of it is chosen.
-pub fn stands_open(group: &FacetGroup) -> bool {
+pub fn stands_open(group: FacetGroup<'_>) -> bool {
     OPEN.contains(&group.group)
 }
 
 /// The groups that have values only, no numbers.
-pub fn plain_groups(results: &Results) -> impl Iterator<Item = &FacetGroup> {
+pub fn plain_groups(results: &Results) -> impl Iterator<Item = FacetGroup<'_>> {
     let has_numbers = |group: Group| results.ranges.iter().any(|range| range.group == group);
     results.facets.iter().filter(move |group| !has_numbers(group.group))
 }
 
 /// One group as a facet; it stands open where something is chosen, or where it always does.
-pub fn facet(asked: &ShoesQuery, group: &FacetGroup, doors: &Doors, open: bool) -> Facet {
+pub fn facet(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors, open: bool) -> Facet {
     let chosen = group.values.iter().any(|value| value.selected);
     Facet { label: group.group.label().to_owned(), values: values(asked, group, doors), open: chosen || open }
 }
 
-fn values(asked: &ShoesQuery, group: &FacetGroup, doors: &Doors) -> Vec<FacetValue> {
-    let value = |value: &indexer::search::FacetValue| FacetValue {
+fn values(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors) -> Vec<FacetValue> {
+    let value = |value: indexer::search::FacetValue<'_>| FacetValue {
         label: value.label.to_string(),
         count: value.count as usize,
         selected: value.selected,
-        toggle: (value.selected || value.count > 0).then(|| doors.toggle(asked, group.group, &value.value)),
+        toggle: (value.selected || value.count > 0).then(|| doors.toggle(asked, group.group, value.value)),
     };
     group.values.iter().map(value).collect()
 }
@@ -78,7 +78,7 @@ pub fn ranges(asked: &ShoesQuery, results: &Results, doors: &Doors) -> Vec<Range
 fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted, doors: &Doors) -> RangeFacet {
     let key = range.group.key();
     let (from, to) = (format!("{key}_from"), format!("{key}_to"));
-    let bands = results.facets.iter().find(|group| group.group == range.group);
+    let bands = results.facets.group(range.group);
     let narrowed = |name: &str| !asked.first(name).is_empty();
     RangeFacet {
         key: key.to_owned(),
@@ -132,9 +132,9 @@ pub fn chips(asked: &ShoesQuery, results: &Results, path: &str) -> Chips {
 
 /// A filter in words: its values, or its range.
 pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
-    let counted = results.facets.iter().find(|of| of.group == group);
+    let counted = results.facets.group(group);
     let label = |value: &str| {
-        let found = counted.and_then(|of| of.values.iter().find(|v| &*v.value == value));
+        let found = counted.and_then(|of| of.values.iter().find(|v| v.value == value));
         found.map_or_else(|| value.to_owned(), |v| v.label.to_string())
     };
     let mut parts: Vec<String> = asked.chosen(group).into_iter().map(label).collect();

@@ -5,7 +5,7 @@ use catalogue::runner::Runner;
 use catalogue::size::FootLength;
 use catalogue::stock::{Price, Quantity, Sku};
 use catalogue::style::Style;
-use indexer::search::Hit;
+use indexer::search::{Hit, Stocked};
 use indexer::snapshot::{Snapshot, StyleCard};
 
 use super::money::money;
@@ -14,20 +14,17 @@ use crate::parts::ranked_row::SizePairs;
 
 /// The SKUs in stock behind a hit.
 pub fn skus<'s>(snapshot: &'s Snapshot, hit: &Hit) -> Vec<&'s Sku> {
-    hit.skus.iter().filter_map(|at| snapshot.skus().get(*at as usize)).collect()
+    snapshot.in_stock(hit).collect()
 }
 
 /// A shoe with all its pairs in stock, where no search has found it.
-pub fn hit(snapshot: &Snapshot, card: &StyleCard<'_>) -> Hit {
-    let first = snapshot.skus().partition_point(|sku| sku.style < card.style.key);
-    let in_stock = |sku: &Sku| sku.quantity.is_some_and(Quantity::in_stock);
-    let skus = card.skus.iter().zip(first..).filter(|(sku, _)| in_stock(sku));
+pub fn hit(card: &StyleCard<'_>) -> Hit {
     Hit {
         row: card.row,
         score: None,
         relevance: 0.0,
         pairs: card.skus.iter().filter_map(|sku| sku.quantity).map(Quantity::counted).sum(),
-        skus: skus.map(|(_, at)| at as u32).collect(),
+        skus: Stocked::All,
     }
 }
 

@@ -186,7 +186,7 @@ fn row(visit: &Visit<'_>, (shown, narrowed, shelf): Order<'_>, card: &StyleCard<
     let placed = shown.places.iter().find(|shoe| hits.get(shoe.hit).is_some_and(|hit| hit.row == card.row));
     let standing = placed.map_or(Standing { place: Place::Further, worn: false }, |shoe| shoe.standing);
     let listed = narrowed.hit(card.row).or_else(|| hits.get(placed?.hit));
-    let whole = pairs::hit(visit.snapshot, card);
+    let whole = pairs::hit(card);
     let row = Rows::of(visit, shown, narrowed, shelf).row_of(listed.unwrap_or(&whole), standing)?;
     let step = match row.step {
         RowStep::BringOut(act) => RowStep::Add(act),
@@ -196,7 +196,7 @@ fn row(visit: &Visit<'_>, (shown, narrowed, shelf): Order<'_>, card: &StyleCard<
 }
 
 fn plain(visit: &Visit<'_>, card: &StyleCard<'_>) -> ScanShoe {
-    let hit = pairs::hit(visit.snapshot, card);
+    let hit = pairs::hit(card);
     let skus = pairs::skus(visit.snapshot, &hit);
     let sizes = pairs::by_size(visit.snapshot, &visit.fitting.runner, card.style, &skus);
     let sizes: Vec<String> = sizes.iter().map(|size| format!("{} in {}", size.pairs, size.label)).collect();

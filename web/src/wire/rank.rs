@@ -218,7 +218,6 @@ impl RankedReply {
         let card = snapshot.card(hit.row)?;
         let score = hit.score?;
         let explanation = list.ranker.explain(&card.measures);
-        let sku = |at: &u32| snapshot.skus().get(*at as usize);
         Some(Self {
             style: card.style.key.to_string(),
             maker: card.style.maker.clone(),
@@ -230,7 +229,7 @@ impl RankedReply {
             high: tenths(score.high.into()),
             known_weight: score.known_weight,
             lines: explanation.lines.iter().map(LineReply::of).collect(),
-            sizes: hit.skus.iter().filter_map(sku).map(SizeReply::of).collect(),
+            sizes: snapshot.in_stock(hit).map(SizeReply::of).collect(),
         })
     }
 }

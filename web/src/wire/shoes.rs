@@ -89,7 +89,7 @@ impl ShoesReply {
 }
 
 fn facets(asked: &ShoesQuery, results: &Results) -> Vec<FacetReply> {
-    let of = |group: &indexer::search::FacetGroup| FacetReply {
+    let of = |group: indexer::search::FacetGroup<'_>| FacetReply {
         key: group.group.key(),
         label: group.group.label(),
         values: group
@@ -100,7 +100,7 @@ fn facets(asked: &ShoesQuery, results: &Results) -> Vec<FacetReply> {
                 label: value.label.to_string(),
                 count: value.count,
                 selected: value.selected,
-                toggle: asked.toggled(group.group.key(), &value.value).href(JSON),
+                toggle: asked.toggled(group.group.key(), value.value).href(JSON),
             })
             .collect(),
     };
