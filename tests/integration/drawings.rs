@@ -243,6 +243,7 @@ async fn a_fittings_drawings_hold_its_bands_and_worn_pair_and_the_shared_ones_no
         "the band as it ranks"
     );
     assert!(frames(&own) >= 3, "drop, stack and weight are looked for");
+    assert!(own.contains("a name that only this machine knows"), "localhost is no address for a phone");
     let shared = own.split("/compare?shoe=").nth(1).map(|rest| rest.split('"').next().unwrap()).unwrap();
     let shared = desk.get(&format!("/compare?shoe={}", shared.replace("&amp;", "&"))).await.text;
     let map = desk.get("/stock-map").await.text;

@@ -10,13 +10,15 @@ use crate::parts::sole_line::Scale;
 use crate::request::compare::CompareQuery;
 use crate::visit::beside::{Beside, Column};
 use crate::visit::money::money;
+use crate::visit::share::share;
 use crate::visit::{compare, number_of, shoe, worn};
 
 /// At most this many are set side by side.
 pub const MOST: usize = 4;
 
 /// The comparison of these shoes, in their order; what cannot be shown is said, with what can be done.
-pub fn page(asked: &CompareQuery, snapshot: &Snapshot) -> ComparePage {
+/// `origin` is the server as the browser reached it.
+pub fn page(asked: &CompareQuery, snapshot: &Snapshot, origin: &str) -> ComparePage {
     let (mut cards, mut warnings) = (Vec::new(), Vec::new());
     for key in &asked.shoes {
         match StyleKey::parse(key).and_then(|key| snapshot.style(&key)) {
@@ -39,6 +41,7 @@ pub fn page(asked: &CompareQuery, snapshot: &Snapshot) -> ComparePage {
         said: Vec::new(),
         warnings,
         share: None,
+        on_a_phone: (cards.len() > 1).then(|| share(origin, &address(&cards))).flatten(),
         only_differences: (cards.len() > 1).then(|| compare::other_rows(&address(&cards), '&', only)),
         add: (cards.len() < MOST).then(|| add(asked, &cards, snapshot)),
         card: None,

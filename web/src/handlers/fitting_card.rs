@@ -26,7 +26,7 @@ pub async fn card(State(state): App, Path(id): Path<String>, headers: HeaderMap)
 }
 
 /// The server as the browser reached it: the guard has already held the host against the allow-list.
-fn origin(headers: &HeaderMap) -> String {
+pub(super) fn origin(headers: &HeaderMap) -> String {
     let host = headers.get(header::HOST).and_then(|host| host.to_str().ok());
     host.map_or(String::new(), |host| format!("http://{host}"))
 }

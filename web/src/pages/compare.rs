@@ -7,6 +7,7 @@ use crate::parts::act::{Act, Tone};
 use crate::parts::beside_table::beside;
 use crate::parts::dot_rows::{DotRows, Reading};
 use crate::parts::layout::{Frame, Width, heading, page};
+use crate::parts::qr::Qr;
 use crate::parts::sole_line::SoleLine;
 use crate::parts::table::Table;
 
@@ -26,6 +27,8 @@ pub struct ComparePage {
     pub warnings: Vec<Warning>,
     /// The same comparison to share, without the runner; `None` when this is it.
     pub share: Option<Link>,
+    /// The whole address of what can be shared, for another device.
+    pub on_a_phone: Option<Share>,
     /// Only the rows that differ, or all of them.
     pub only_differences: Option<Link>,
     /// Finds another shoe to set beside these; outside a fitting.
@@ -41,6 +44,17 @@ pub struct Warning {
     pub say: String,
     /// The next step, where there is one that a link can take.
     pub way: Option<Link>,
+}
+
+/// An address for the customer's own telephone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Share {
+    /// The whole address; nothing about a runner is in it.
+    pub address: String,
+    /// The same as a square code; `None` where no other device can reach it, or where no code is that large.
+    pub code: Option<Qr>,
+    /// No other device can reach it.
+    pub this_machine_only: bool,
 }
 
 /// The box that finds another shoe.
@@ -98,6 +112,7 @@ impl ComparePage {
             (self.charts())
             @if !self.measures.rows.is_empty() { (beside(&self.measures)) }
             (self.links())
+            @if let Some(share) = &self.on_a_phone { (share.view()) }
         };
         page(frame, "Compare", Width::Wide, &body)
     }
@@ -128,6 +143,26 @@ impl ComparePage {
                 @if let Some(card) = &self.card { a .button href=(card.href) { (card.label) } }
                 @for link in [&self.only_differences, &self.share].into_iter().flatten() {
                     a .button .quiet href=(link.href) { (link.label) }
+                }
+            }
+        }
+    }
+}
+
+impl Share {
+    fn view(&self) -> Markup {
+        html! {
+            section .share {
+                h2 { "On the customer's own phone" }
+                @if self.this_machine_only {
+                    p {
+                        "This page was opened by a name that only this machine knows. Open it by the address of the shop's "
+                        "network, and a phone can follow it from here."
+                    }
+                } @else {
+                    p { "These shoes without anything about a runner, on the network of the shop:" }
+                    @if let Some(code) = &self.code { (code) }
+                    p { code { (self.address) } }
                 }
             }
         }

@@ -158,8 +158,8 @@ impl DotRow {
         let line = top + LINE_AT;
         let known = self.reading != Reading::NotGiven;
         html! {
-            text .name x=(LEFT) y=(top + WORDS_AT) { (self.short()) }
-            text .value .unknown[!known] x=(RIGHT) y=(top + WORDS_AT) text-anchor="end" { (self.figure) }
+            text .name x=(LEFT + 5.0) y=(top + WORDS_AT) { (self.short()) }
+            text .value .unknown[!known] x=(RIGHT - 5.0) y=(top + WORDS_AT) text-anchor="end" { (self.figure) }
             @if known { path .row-line d=(format!("M {LEFT} {line} H {RIGHT}")) {} }
             @else { path .open d=(format!("M {LEFT} {line} H {RIGHT}")) {} }
             @match self.reading {

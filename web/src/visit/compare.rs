@@ -8,6 +8,7 @@ use indexer::snapshot::StyleCard;
 
 use super::beside::{Beside, Column};
 use super::rows::compared_mass;
+use super::share::share as on_a_phone;
 use super::{Visit, deltas, pairs, shoe};
 use crate::labels::{NOT_GIVEN, STOPPED};
 use crate::pages::compare::{ComparePage, Compared, Warning};
@@ -20,7 +21,13 @@ use crate::request::compare::CompareQuery;
 const MANY: usize = 3;
 
 /// The comparison. `list` is the order of this fitting, where one could be made; without it no band is drawn.
-pub fn page(visit: &Visit<'_>, list: Option<&RankedList>, only_differences: bool) -> ComparePage {
+/// `origin` is the server as the browser reached it.
+pub fn page(
+    visit: &Visit<'_>,
+    list: Option<&RankedList>,
+    only_differences: bool,
+    origin: &str,
+) -> ComparePage {
     let cards: Vec<StyleCard<'_>> =
         visit.fitting.shortlist.iter().filter_map(|key| visit.snapshot.style(key)).collect();
     let worn = visit.snapshot.worn(&visit.fitting.runner).map(|worn| worn.measures);
@@ -40,6 +47,7 @@ pub fn page(visit: &Visit<'_>, list: Option<&RankedList>, only_differences: bool
             .chain(not_worn(visit, worn.as_ref()))
             .collect(),
         share: share(visit),
+        on_a_phone: share(visit).and_then(|link| on_a_phone(origin, &link.href)),
         only_differences: (!cards.is_empty())
             .then(|| other_rows(&visit.href("/compare"), '?', only_differences)),
         add: None,

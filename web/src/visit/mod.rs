@@ -28,6 +28,7 @@ pub mod rows;
 pub mod runner_page;
 pub mod said;
 pub mod scan;
+pub mod share;
 pub mod shoe;
 pub mod sizes;
 pub mod stock_map;

@@ -1,7 +1,7 @@
 //! Pages of shoes: the list, one shoe, several side by side.
 
 use super::{F, facet, s, sole, stated, strings, worn};
-use crate::pages::compare::{ComparePage, Compared};
+use crate::pages::compare::{ComparePage, Compared, Share};
 use crate::pages::shoe::{Done, Measure, ShoePage, Size};
 use crate::pages::shoes::{ShoeRow, ShoesPage};
 use crate::parts::Link;
@@ -10,6 +10,7 @@ use crate::parts::chips::{Chip, Chips};
 use crate::parts::dot_rows::{Band, DotRow, DotRows, Reading};
 use crate::parts::origin::{Origin, SheetSays, Stood, Traced};
 use crate::parts::pager::Pager;
+use crate::parts::qr::Qr;
 use crate::parts::ranges::{Bin, RangeFacet};
 use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::{Scale, SoleLine, Stack};
@@ -250,6 +251,11 @@ pub(crate) fn compare_page() -> ComparePage {
         said: strings(&["Both are lower than the pair worn now; only the Marl 3 is known to keep its drop."]),
         warnings: vec![],
         share: Some(Link::new("The same to share, without your answers", "/compare?shoe=a&shoe=b")),
+        on_a_phone: Some(Share {
+            address: s("http://bench.shop:7340/compare?shoe=a&shoe=b"),
+            code: Qr::of("http://bench.shop:7340/compare?shoe=a&shoe=b"),
+            this_machine_only: false,
+        }),
         only_differences: Some(Link::new("Only what differs", "/compare?only=differences")),
         charts: vec![drops_beside()],
         add: None,
