@@ -10,6 +10,8 @@ mod fitter;
 mod journey;
 #[path = "acceptance/owner.rs"]
 mod owner;
+#[path = "acceptance/printed.rs"]
+mod printed;
 
 use tests::browser::{Browser, Served};
 

@@ -138,7 +138,15 @@ const WAYS: &[(&str, &[Way])] = &[
         "/fittings/{id}/plan",
         &[("get", "", &[], LeadsThere), ("get", "?to=oskerley.003105m", &[], LeadsThere)],
     ),
-    ("/fittings/{id}/card", &[("get", "", &[], ToTheCustomer)]),
+    (
+        "/fittings/{id}/card",
+        &[
+            ("get", "", &[], ToTheCustomer),
+            ("get", "?paper=a6", &[], ToTheCustomer),
+            ("post", "", &[("hurt", "no")], Nothing),
+        ],
+    ),
+    ("/fittings/{id}/card.txt", &[("get", "", &[], ToTheCustomer)]),
     ("/fittings/{id}/close", &[("get", "", &[], Nothing)]),
 ];
 

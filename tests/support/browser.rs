@@ -1,7 +1,7 @@
 //! A real browser on a real server: Chromium through its driver, one window a journey.
 
 use std::io::{BufRead, BufReader, Read};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -39,6 +39,19 @@ impl Served {
         let url = first_address(child.stderr.take().expect("its words"));
         Self { child, url, _folder: folder }
     }
+}
+
+/// Prints a page as a browser's own dialogue would, on the sheet that the page asks for; its driver would not.
+pub fn print(url: &str, pdf: &Path) {
+    let profile = tempfile::tempdir().expect("a folder for the profile");
+    let ran = Command::new("chromium")
+        .args(["--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run", "--no-pdf-header-footer"])
+        .arg(format!("--user-data-dir={}", profile.path().display()))
+        .arg(format!("--print-to-pdf={}", pdf.display()))
+        .arg(url)
+        .output()
+        .expect("chromium starts; tests/run installs it");
+    assert!(ran.status.success() && pdf.exists(), "{}", String::from_utf8_lossy(&ran.stderr));
 }
 
 /// The address that the server names in its first words; the rest of them is read and dropped.

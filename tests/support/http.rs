@@ -1,4 +1,4 @@
-//! The smallest client that will do: one GET, one answer, no library.
+//! The smallest client that will do: one request, one answer, no library.
 
 use std::io::{Read, Write};
 use std::net::TcpStream;
@@ -15,15 +15,44 @@ pub struct Answer {
     pub body: String,
 }
 
+impl Answer {
+    /// Where the answer leads; panics when it leads nowhere.
+    pub fn place(&self) -> String {
+        let mut lines = self.head.lines().filter_map(|line| line.split_once(": "));
+        let place = lines.find(|(name, _)| name.eq_ignore_ascii_case("location"));
+        place.unwrap_or_else(|| panic!("it leads nowhere: {}", self.head)).1.to_owned()
+    }
+}
+
 /// Asks `address` (host and port) for `target`.
 ///
 /// # Errors
 /// No connection, or no answer within ten seconds.
 pub fn get(address: &str, target: &str) -> std::io::Result<Answer> {
+    // HTTP/1.0: the body ends with the connection, in no chunks.
+    asked(address, &format!("GET {target} HTTP/1.0\r\nHost: {address}\r\n\r\n"))
+}
+
+/// Posts a form as a page of the server itself would.
+///
+/// # Errors
+/// No connection, or no answer within ten seconds.
+pub fn post(address: &str, target: &str, fields: &[(&str, &str)]) -> std::io::Result<Answer> {
+    let form = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
+    let length = form.len();
+    asked(
+        address,
+        &format!(
+            "POST {target} HTTP/1.0\r\nHost: {address}\r\nSec-Fetch-Site: same-origin\r\n\
+             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n\r\n{form}"
+        ),
+    )
+}
+
+fn asked(address: &str, request: &str) -> std::io::Result<Answer> {
     let mut stream = TcpStream::connect(address)?;
     stream.set_read_timeout(Some(Duration::from_secs(10)))?;
-    // HTTP/1.0: the body ends with the connection, in no chunks.
-    write!(stream, "GET {target} HTTP/1.0\r\nHost: {address}\r\n\r\n")?;
+    stream.write_all(request.as_bytes())?;
     let mut bytes = Vec::new();
     stream.read_to_end(&mut bytes)?;
     let text = String::from_utf8_lossy(&bytes);

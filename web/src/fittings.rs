@@ -32,6 +32,8 @@ pub struct Fitting {
     pub shortlist: Vec<StyleKey>,
     /// The shoe that goes home; always one of the shortlist.
     pub chosen: Option<StyleKey>,
+    /// What hurt is printed on the card.
+    pub prints_hurt: bool,
     /// The shoes put on the foot.
     pub tries: Tries,
     /// What the fitter said of single shoes.
@@ -203,6 +205,7 @@ impl Fitting {
             order: None,
             shortlist: Vec::new(),
             chosen: None,
+            prints_hurt: false,
             tries: Tries::default(),
             marks: BTreeMap::new(),
             removed_chips: BTreeSet::new(),

@@ -41,7 +41,8 @@ fn visit() -> Router<Arc<AppState>> {
         .route("/fittings/{id}/compare", get(fitting_compare::compare))
         .route("/fittings/{id}/stock-map", get(fitting_stock_map::stock_map))
         .route("/fittings/{id}/plan", get(fitting_plan::plan))
-        .route("/fittings/{id}/card", get(fitting_card::card))
+        .route("/fittings/{id}/card", get(fitting_card::card).post(fitting_card::hurt))
+        .route("/fittings/{id}/card.txt", get(fitting_card::text))
         .route("/fittings/{id}/close", get(fitting_close::ask).post(fitting_close::close))
 }
 

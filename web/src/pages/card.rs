@@ -2,23 +2,38 @@
 
 use maud::{DOCTYPE, Markup, html};
 
-use crate::labels::{CAUTION, NOT_ASKED};
+use crate::labels::CAUTION;
 use crate::parts::Link;
+use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, head};
+use crate::parts::qr::Qr;
 use crate::parts::sole_line::SoleLine;
 
-/// The card. No body mass, no health answer beyond whether pain was asked about.
+/// The sheet a card is printed on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 by 297 mm.
+    A4,
+    /// 105 by 148 mm.
+    A6,
+}
+
+/// The card. No body mass; what hurt only where it was asked for.
 #[derive(Clone, Debug)]
 pub struct CardPage {
+    /// What it is printed on.
+    pub paper: Paper,
     /// The shop as it signs.
     pub shop: String,
     /// `25 November 2026`.
     pub date: String,
     /// That a red flag has stopped the ordering.
     pub stopped: Option<String>,
-    /// The chosen shoe, or the first of the shortlist; `None` when nothing was chosen.
+    /// A shoe goes home; otherwise the shoes are to be thought about.
+    pub sold: bool,
+    /// The chosen shoe, or the customer's first; `None` when nothing was brought out.
     pub chosen: Option<CardShoe>,
-    /// The others that were tried or brought out.
+    /// The others that were brought out, in the customer's order.
     pub others: Vec<CardShoe>,
     /// The pair worn now, in words.
     pub worn: String,
@@ -26,16 +41,33 @@ pub struct CardPage {
     pub reasons: Vec<String>,
     /// What to mind in the change, each with the short source in brackets where there is one.
     pub advice: Vec<String>,
-    /// The plan for the change to the chosen shoe; `None` when nothing was chosen or nobody may plan.
+    /// The plan for the change to the first shoe; `None` when there is none or nobody may plan.
     pub plan: Option<CardPlan>,
-    /// `asked: none`; `None` prints *not asked*.
-    pub pain: Option<String>,
+    /// What hurt, where the fitter has ticked that it is printed.
+    pub hurt: Vec<String>,
     /// Answers nobody asked for, by name.
     pub unasked: Vec<String>,
-    /// The shareable comparison, its address printed.
-    pub compare: Option<Link>,
-    /// Back to the fitting; not printed.
+    /// What the sentences rest on: `Salzler 2012`.
+    pub sources: Vec<String>,
+    /// What this sheet has no room for.
+    pub left_out: Option<String>,
+    /// The shareable comparison, its address printed and drawn.
+    pub compare: Option<(Link, Option<Qr>)>,
+    /// What can be done here; not printed.
+    pub bar: CardBar,
+}
+
+/// What stands above the card on the screen.
+#[derive(Clone, Debug)]
+pub struct CardBar {
+    /// Back to the fitting.
     pub back: Link,
+    /// The same card on the other sheet.
+    pub other_paper: Link,
+    /// The same as plain text.
+    pub text: Link,
+    /// Prints what hurt, or leaves it out: the words and what is posted.
+    pub hurt: (&'static str, Act),
 }
 
 /// The plan as it goes home: few rows, and no reason that tells of body or pain.
@@ -56,12 +88,24 @@ pub struct CardPlan {
 pub struct CardShoe {
     /// Maker and name.
     pub name: String,
-    /// `EU 42.5 tried` or the working sizes.
+    /// `EU 42.5 left, EU 43 right, your rank 1`, or the working sizes in stock.
     pub size: String,
+    /// `€ 139 · bay C4`; empty when neither is known.
+    pub at: String,
     /// `same drop, 2 mm lower, 18 g lighter`.
     pub deltas: String,
     /// The drawing, large, the worn pair over it.
     pub sole: SoleLine,
+}
+
+impl Paper {
+    /// The word in an address and in the style sheet.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::A6 => "a6",
+        }
+    }
 }
 
 impl CardPage {
@@ -71,8 +115,8 @@ impl CardPage {
             (DOCTYPE)
             html lang="en" {
                 (head(frame, "Card"))
-                body .card {
-                    nav .screen-only aria-label="Back" { (self.back) " · Print this page with the browser; it fits one sheet." }
+                body class={ "card " (self.paper.word()) } {
+                    (self.bar.view())
                     main { (self.body()) }
                 }
             }
@@ -82,29 +126,55 @@ impl CardPage {
     fn body(&self) -> Markup {
         html! {
             header { p .shop { (self.shop) } p { (self.date) } }
-            h1 { "Your shoes" }
+            @if let Some((_, Some(qr))) = &self.compare { (qr) }
+            h1 { (self.title()) }
             @if let Some(stopped) = &self.stopped { p { b { (stopped) } } }
             @match &self.chosen {
                 Some(shoe) => (shoe.large()),
                 None => p { "Nothing was chosen today." },
             }
             p { b { "Worn until now: " } (self.worn) }
+            (self.also())
             (list("Why these", &self.reasons))
             @if let Some(plan) = &self.plan { (plan.view()) }
             (list("In the first weeks", &self.advice))
-            (self.tried())
-            p { b { "Pain: " } (self.pain.as_deref().unwrap_or(NOT_ASKED)) }
+            (list("What hurt", &self.hurt))
             @if !self.unasked.is_empty() { p { b { "Not asked: " } (self.unasked.join(", ")) } }
-            @if let Some(compare) = &self.compare { p { b { (compare.label) ": " } (compare.href) } }
+            @if !self.sources.is_empty() { p .fine { b { "Sources: " } (self.sources.join("; ")) } }
+            @if let Some((link, _)) = &self.compare { p .fine .address { b { (link.label) ": " } (link.href) } }
+            @if let Some(left_out) = &self.left_out { p .fine { (left_out) } }
             p .caution { (CAUTION) }
         }
     }
 
-    fn tried(&self) -> Markup {
+    /// What the card is about.
+    pub const fn title(&self) -> &'static str {
+        if self.sold { "Your shoes" } else { "Shoes to think about" }
+    }
+
+    /// What stands above the other shoes.
+    pub const fn others_title(&self) -> &'static str {
+        if self.sold { "Also tried" } else { "And, in your order" }
+    }
+
+    fn also(&self) -> Markup {
         html! {
             @if !self.others.is_empty() {
-                h2 { "Also tried" }
-                ul { @for shoe in &self.others { li { b { (shoe.name) } ", " (shoe.size) ": " (shoe.deltas) } } }
+                h2 { (self.others_title()) }
+                ul { @for shoe in &self.others { li { b { (shoe.name) } ", " (shoe.line()) } } }
+            }
+        }
+    }
+}
+
+impl CardBar {
+    fn view(&self) -> Markup {
+        let (label, act) = &self.hurt;
+        html! {
+            nav .screen-only aria-label="Card" {
+                p { (self.back) " · " (self.other_paper) " · " (self.text) }
+                (act.button(label, label, Tone::Quiet))
+                p { "Print from the browser's menu; it fits one sheet." }
             }
         }
     }
@@ -117,8 +187,11 @@ impl CardPlan {
             @for sentence in &self.said { p { (sentence) } }
             @if self.weeks.is_empty() {
                 @if !self.reviews.is_empty() { p { b { "Look again together " } (self.reviews.join(", ")) "." } }
-            } @else { (self.table()) }
-            (list("When to stop, step back or hold", &self.signs))
+            }
+            div .weeks-and-signs {
+                @if !self.weeks.is_empty() { (self.table()) }
+                div { (list("When to stop, step back or hold", &self.signs)) }
+            }
         }
     }
 
@@ -141,9 +214,17 @@ impl CardPlan {
 }
 
 impl CardShoe {
+    /// Size, price, place and differences in one line.
+    pub fn line(&self) -> String {
+        let words = [&self.size, &self.at, &self.deltas];
+        let said: Vec<&str> = words.into_iter().map(String::as_str).filter(|said| !said.is_empty()).collect();
+        said.join(" · ")
+    }
+
     fn large(&self) -> Markup {
         html! {
             h2 { (self.name) span .soft { " " (self.size) } }
+            @if !self.at.is_empty() { p { (self.at) } }
             (self.sole)
             p { (self.deltas) ". Drawn to scale; dashed: the pair worn until now." }
         }
@@ -168,5 +249,6 @@ mod tests {
         let html = sample::card_page().view(&sample::frame(None)).into_string();
         assert!(html.contains("Not asked: ") && html.contains(crate::labels::CAUTION));
         assert!(!html.contains("points") && !html.contains("class=\"way\""));
+        assert!(html.contains("class=\"card a4\"") && html.contains("<svg class=\"qr\""));
     }
 }

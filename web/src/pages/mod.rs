@@ -3,6 +3,7 @@
 //! `page.view(&frame)` is the whole answer. Titles hold nothing about a runner, so that histories and logs do not.
 
 pub mod card;
+pub mod card_text;
 pub mod changes;
 pub mod changes_one;
 pub mod changes_undo;

@@ -3,13 +3,14 @@
 //! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`sizes`], [`unasked`]); then the parts of the
 //! ranked list ([`order`], [`narrow`], [`brief`], [`chips`], [`said`], [`changed`],
 //! [`rows`], [`marks`], [`groups`], [`ways`]); a scan ([`scan`], [`hidden`]); then the other pages ([`why`],
-//! [`on_foot`], [`beside`], [`compare`], [`plan`], [`card`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
+//! [`on_foot`], [`beside`], [`compare`], [`plan`], [`card`], [`card_paper`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
 
 pub mod answers;
 pub mod beside;
 pub mod beside_words;
 pub mod brief;
 pub mod card;
+pub mod card_paper;
 pub mod changed;
 pub mod chips;
 pub mod compare;

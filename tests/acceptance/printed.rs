@@ -1,0 +1,105 @@
+//! The card on paper: printed by a browser, measured and read by poppler, its code read by ZBar.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use tests::browser::{Served, print};
+use tests::{codes, http};
+
+/// A runner of whom all is known that lengthens a card.
+const RUNNER: [(&str, &str); 12] = [
+    ("run.audience", "men"),
+    ("size.system", "EU"),
+    ("size.worn_label", "42.5"),
+    ("run.purpose", "daily"),
+    ("run.weekly_km", "52"),
+    ("now.style", "fennick.fm-410"),
+    ("stage.heading", "less"),
+    ("stage.weeks_done", "9"),
+    ("injury.calf.recent", "yes"),
+    ("run.body_mass_band", "78.2-85.7"),
+    ("run.strength_work", "no"),
+    ("flags.pain", "no"),
+];
+/// A minimal-type shoe, over 52 weeks for this runner; and others.
+const MINIMAL: &str = "oskerley.003105m";
+const OTHERS: [&str; 4] = ["fennick.fm-510", "fennick.fm-310", "fennick.fm-210", "fennick.fm-110"];
+
+/// What `pdfinfo` says of the sheet, in points: width, height, pages.
+fn measured(pdf: &Path) -> (u32, u32, u32) {
+    let words = said("pdfinfo", &[pdf.as_os_str().to_str().unwrap()]);
+    let of = |name: &str| {
+        let line = words.lines().find(|line| line.starts_with(name)).unwrap();
+        let numbers = line[name.len()..].split(|c: char| !c.is_ascii_digit() && c != '.');
+        numbers.filter_map(|word| word.parse::<f64>().ok()).map(|n| n.round() as u32).collect::<Vec<_>>()
+    };
+    let size = of("Page size:");
+    (size[0], size[1], of("Pages:")[0])
+}
+
+fn said(program: &str, arguments: &[&str]) -> String {
+    let ran = Command::new(program).args(arguments).output();
+    let ran = ran.unwrap_or_else(|fault| panic!("{program}: {fault}; `tests/run` installs it"));
+    String::from_utf8_lossy(&ran.stdout).into_owned()
+}
+
+/// A fitting with these shoes brought out; the address of it.
+fn fitting(host: &str, shoes: &[&str]) -> String {
+    let place = http::post(host, "/fittings", &[]).unwrap().place();
+    let fitting = place.strip_suffix("/runner").unwrap().to_owned();
+    let taken = http::post(host, &place, &RUNNER).unwrap();
+    assert_eq!(taken.status, 303, "{}", taken.body);
+    for shoe in shoes {
+        http::post(host, &format!("{fitting}/shortlist"), &[("style", shoe)]).unwrap();
+    }
+    fitting
+}
+
+/// Prints the card and holds it to its sheet; the picture and the words of it.
+fn printed(served: &Served, card: &str, size: (u32, u32), name: &str) -> (PathBuf, String) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures");
+    std::fs::create_dir_all(&folder).unwrap();
+    let pdf = folder.join(format!("{name}.pdf"));
+    print(&format!("{}{card}", served.url), &pdf);
+    assert_eq!(measured(&pdf), (size.0, size.1, 1), "{name}");
+    let pdf = pdf.to_str().unwrap();
+    let picture = folder.join(name);
+    said("pdftoppm", &["-r", "200", "-png", "-singlefile", pdf, picture.to_str().unwrap()]);
+    let words = said("pdftotext", &[pdf, "-"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    (picture.with_extension("png"), words)
+}
+
+#[test]
+fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to_the_comparison() {
+    let served = Served::start(env!("CARGO_BIN_EXE_lastbench-under-test"), true);
+    let host = served.url.strip_prefix("http://").unwrap();
+    let sheets = [("", (595, 842)), ("?paper=a6", (298, 420))];
+    let thought = fitting(host, &[&[MINIMAL], &OTHERS[..]].concat());
+    let sold = fitting(host, &OTHERS[..2]);
+    http::post(host, &format!("{sold}/choose"), &[("style", MINIMAL)]).unwrap();
+    http::post(host, &format!("{sold}/card"), &[("hurt", "yes")]).unwrap();
+    for (fitting, title) in [(&thought, "Shoes to think about"), (&sold, "Your shoes")] {
+        for (at, (paper, size)) in sheets.iter().enumerate() {
+            let name = format!("card-{}-{at}", title.len());
+            let (picture, words) = printed(&served, &format!("{fitting}/card{paper}"), *size, &name);
+            for held in [
+                title,
+                "Lastbench",
+                "52",
+                "Look again",
+                "Stop running and see a clinician",
+                "Sources: ",
+                "Worn until now",
+            ] {
+                assert!(words.contains(held), "{name}: {held}: {words}");
+            }
+            assert_eq!(words.contains("What hurt"), *fitting == sold, "{words}");
+            let read = codes::read(&picture);
+            assert_eq!(read.len(), 1, "{name}: {read:?}");
+            let path = read[0].strip_prefix(&served.url).unwrap();
+            assert!(path.starts_with("/compare?shoe=") && path.contains(OTHERS[0]), "{path}");
+            assert_eq!(http::get(host, path).unwrap().status, 200);
+            assert!(!words.contains("As plain text"), "what can be pressed is not printed");
+        }
+    }
+}

@@ -1,0 +1,76 @@
+//! What of a card depends on its sheet and its surroundings: what A6 has room for, the code, and the links above it.
+
+use catalogue::key::StyleKey;
+
+use super::Visit;
+use crate::pages::card::{CardBar, CardPage, Paper};
+use crate::parts::Link;
+use crate::parts::act::Act;
+use crate::parts::qr::Qr;
+use crate::request::compare::CompareQuery;
+
+/// Other shoes that A6 has room for.
+const OTHERS_ON_A6: usize = 2;
+/// Shoes that a code holds: more would make its modules too small for the sheet.
+const SHOES_IN_A_CODE: usize = 3;
+
+/// The comparison of the shoes of a card, the most wanted first, as an address and as a code; nothing of the runner
+/// stands in it.
+pub fn compared(shoes: &[&StyleKey], origin: &str) -> Option<(Link, Option<Qr>)> {
+    let in_a_code = &shoes[..shoes.len().min(SHOES_IN_A_CODE)];
+    if in_a_code.is_empty() || origin.is_empty() {
+        return None;
+    }
+    let address = format!("{origin}{}", CompareQuery::address(in_a_code.iter().copied()));
+    let code = Qr::of(&address);
+    Some((Link::new("Compare again, in the shop's network", address), code))
+}
+
+/// What stands above a card on the screen.
+pub fn bar(visit: &Visit<'_>, paper: Paper) -> CardBar {
+    let card = visit.href("/card");
+    let tick = |says, value| (says, Act::post(card.clone(), "hurt", value));
+    CardBar {
+        back: Link::new("Back to the order", visit.href("")),
+        other_paper: match paper {
+            Paper::A4 => Link::new("On A6", format!("{card}?paper=a6")),
+            Paper::A6 => Link::new("On A4", card.clone()),
+        },
+        text: Link::new("As plain text", visit.href("/card.txt")),
+        hurt: if visit.fitting.prints_hurt {
+            tick("Leave out what hurt", "no")
+        } else {
+            tick("Print what hurt", "yes")
+        },
+    }
+}
+
+/// The card without what A6 has no room for; it says what that was.
+pub fn on_a6(mut page: CardPage) -> CardPage {
+    let mut left = Vec::new();
+    if page.others.len() > OTHERS_ON_A6 {
+        page.others.truncate(OTHERS_ON_A6);
+        left.push("further shoes");
+    }
+    if !page.others.is_empty() {
+        page.others.iter_mut().for_each(|shoe| shoe.deltas.clear());
+        left.push("how the other shoes differ");
+    }
+    if !std::mem::take(&mut page.reasons).is_empty() {
+        left.push("why these");
+    }
+    if !std::mem::take(&mut page.advice).is_empty() {
+        left.push("the first weeks");
+    }
+    if let Some(plan) = &mut page.plan
+        && plan.said.len() > 1
+    {
+        plan.said.truncate(1);
+        left.push("what the plan means");
+    }
+    if page.hurt.len() > 1 {
+        page.hurt = vec![page.hurt.join("; ")];
+    }
+    page.left_out = (!left.is_empty()).then(|| format!("On the A4 card: {}.", left.join(", ")));
+    page
+}
