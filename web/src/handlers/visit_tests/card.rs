@@ -7,11 +7,11 @@ use super::bench::{Bench, RUNNER, with};
 
 /// What stands on the card beside the plan, which tells everybody the same of calves and pain.
 fn beside_the_plan(text: &str) -> String {
-    let own = |text: &str| text.split("\nThe change, week by week").next().unwrap_or_default().to_owned();
+    let lines: Vec<&str> = text.lines().filter(|line| !line.starts_with("Lastbench sorts")).collect();
+    let text = lines.join("\n");
+    let before = text.split("\nThe change, week by week").next().unwrap_or_default();
     let after = text.split_once("\nNot asked").map_or("", |(_, rest)| rest);
-    let after: Vec<&str> = after.lines().filter(|line| !line.starts_with("Lastbench sorts")).collect();
-    let after = after.join("\n");
-    format!("{}\n{after}", own(text)).to_lowercase()
+    format!("{before}\n{after}").to_lowercase()
 }
 
 #[tokio::test]
