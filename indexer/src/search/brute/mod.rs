@@ -326,5 +326,5 @@ fn same_hidden(shop: &Shop<'_>, search: &Search, found: &Results) -> Result<(), 
 /// The texts of the price bands; that they are quartiles is checked beside the bands.
 fn price_values(snapshot: &Snapshot) -> Vec<String> {
     let vocabulary = &snapshot.stock.level.vocabularies[Group::Price.place()];
-    vocabulary.values.iter().map(|value| value.value.to_string()).collect()
+    vocabulary.values.iter().map(|value| value.value.clone()).collect()
 }
