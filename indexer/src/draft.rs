@@ -1,6 +1,7 @@
 //! What a sheet was understood to say: one draft a row, every value with the place it was read from.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::Arc;
 
 use catalogue::key::{SkuKey, StyleKey};
@@ -67,8 +68,8 @@ pub struct RowDraft {
     pub at: At,
     /// What it says of its style; shared by the rows below that say the same of it, word for word.
     pub style: Arc<StyleDraft>,
-    /// The sizes it speaks of: none, one, or a whole run with a column a size.
-    pub skus: Vec<SkuDraft>,
+    /// The sizes it speaks of, as places in [`Drafts::skus`]: none, one, or a whole run with a column a size.
+    pub skus: Range<u32>,
 }
 
 /// What a row says of a style.
@@ -110,6 +111,8 @@ pub struct Drafts {
     /// The rows understood, in the order of the sheet. They take more memory than the sheet, and nobody asks for them
     /// once a proposal is made.
     pub rows: Vec<RowDraft>,
+    /// The sizes of all rows, in one piece and in the same order; those of a row that is held later stay behind.
+    pub skus: Vec<SkuDraft>,
     /// What the owner should look at, in the order of the sheet.
     pub findings: Vec<Finding>,
 }
@@ -135,6 +138,13 @@ pub struct Reading {
     pub repeated_rows: usize,
     /// Rows understood, by how they were joined to their styles.
     pub joined: BTreeMap<Join, usize>,
+}
+
+impl Drafts {
+    /// The sizes that a row speaks of.
+    pub fn skus_of(&self, row: &RowDraft) -> &[SkuDraft] {
+        &self.skus[row.skus.start as usize..row.skus.end as usize]
+    }
 }
 
 impl Reading {

@@ -48,6 +48,7 @@ impl Spoken<'_> {
 
 /// The drafts of a sheet held against the store, row by row.
 pub(super) struct Comparison<'r, F> {
+    drafts: &'r Drafts,
     reading: &'r Reading,
     hands: HashMap<(Entity, &'r str), Vec<&'r str>, RandomState>,
     not_listed: &'r HashSet<String>,
@@ -69,6 +70,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
     pub(super) fn of(drafts: &'r Drafts, standing: &'r Standing, stored: F) -> Self {
         let reading = &drafts.reading;
         Self {
+            drafts,
             reading,
             hands: hands(&standing.by_hand),
             not_listed: &standing.not_listed,
@@ -81,7 +83,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
                 held_cells: drafts.findings.iter().filter(|f| f.code.holds() == Holds::Cell).count(),
                 ..Counts::default()
             },
-            tells_stock: tells_stock(&drafts.rows),
+            tells_stock: tells_stock(drafts),
             findings: drafts.findings.clone(),
             beside_hands: Vec::new(),
             styles: Changing::default(),
@@ -112,7 +114,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         }
         let style_changed = listed_again || self.styles.rows[at].change.cells.len() > style_before;
         let (mut new, mut changed) = (row.skus.is_empty() && style_new && first, style_changed);
-        for sku in &row.skus {
+        for sku in self.drafts.skus_of(row) {
             let at = self.spoken(Entity::Sku, sku.key.as_str(), style)?;
             let cells = self.without_gtin_twice(sku.key.as_str(), &sku.cells);
             self.say(Entity::Sku, at, &cells);
@@ -351,8 +353,9 @@ fn hands(by_hand: &ByHand) -> HashMap<(Entity, &str), Vec<&str>, RandomState> {
 }
 
 /// Whether a sheet counts the pairs of any size.
-fn tells_stock(rows: &[RowDraft]) -> bool {
-    let counts =
-        |row: &RowDraft| row.skus.iter().any(|sku| sku.cells.iter().any(|cell| cell.column.is(&QUANTITY)));
-    rows.iter().any(counts)
+fn tells_stock(drafts: &Drafts) -> bool {
+    let counts = |row: &RowDraft| {
+        drafts.skus_of(row).iter().any(|sku| sku.cells.iter().any(|cell| cell.column.is(&QUANTITY)))
+    };
+    drafts.rows.iter().any(counts)
 }

@@ -34,8 +34,12 @@ use sort::{Sorted, Sorter};
 /// Reads every row below the headings of every tab that is taken; tabs that speak of styles before those that only
 /// count sizes, which may lean on them.
 pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Drafts {
-    let mut drafts =
-        Drafts { reading: nothing_yet(sheet, mapping), rows: Vec::new(), findings: mapping.findings(sheet) };
+    let mut drafts = Drafts {
+        reading: nothing_yet(sheet, mapping),
+        rows: Vec::new(),
+        skus: Vec::new(),
+        findings: mapping.findings(sheet),
+    };
     let identity = Identity::new(known);
     let mut tabs: Vec<u16> =
         (0..).take(sheet.tabs.len()).filter(|at| mapping.tabs[usize::from(*at)].is_taken()).collect();
@@ -87,7 +91,7 @@ fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
                 drafts.reading.repeated_rows += 1;
                 drafts.findings.push(sort::repeated(tab, row));
             }
-            Sorted::Data => match reader.read(at as u32, &mut drafts.findings) {
+            Sorted::Data => match reader.read(at as u32, &mut drafts.skus, &mut drafts.findings) {
                 Some(draft) => drafts.rows.push(draft),
                 None => drafts.reading.held_rows += 1,
             },
@@ -100,9 +104,9 @@ fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
 fn hold_rows_that_differ(drafts: &mut Drafts) {
     let mut first: HashMap<&SkuKey, &SkuDraft, RandomState> =
-        HashMap::with_capacity_and_hasher(drafts.rows.len(), RandomState::default());
+        HashMap::with_capacity_and_hasher(drafts.skus.len(), RandomState::default());
     let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
-    for sku in drafts.rows.iter().flat_map(|row| &row.skus) {
+    for sku in &drafts.skus {
         let earlier = *first.entry(&sku.key).or_insert(sku);
         if !std::ptr::eq(earlier, sku)
             && let Some(column) = difference(&earlier.cells, &sku.cells)
@@ -113,12 +117,12 @@ fn hold_rows_that_differ(drafts: &mut Drafts) {
     if differ.is_empty() {
         return;
     }
-    let of_differing = |row: &RowDraft| row.skus.iter().any(|sku| differ.contains_key(&sku.key));
-    let (held, kept): (Vec<_>, Vec<_>) = std::mem::take(&mut drafts.rows).into_iter().partition(of_differing);
+    let rows = std::mem::take(&mut drafts.rows).into_iter();
+    let (held, kept): (Vec<_>, Vec<_>) =
+        rows.partition(|row| drafts.skus_of(row).iter().any(|sku| differ.contains_key(&sku.key)));
     drafts.rows = kept;
     drafts.reading.held_rows += held.len();
-    let findings: Vec<Finding> =
-        held.iter().filter_map(|row| differing(&drafts.reading, row, &differ)).collect();
+    let findings: Vec<Finding> = held.iter().filter_map(|row| differing(drafts, row, &differ)).collect();
     drafts.findings.extend(findings);
 }
 
@@ -136,12 +140,9 @@ fn difference(a: &[ReadCell], b: &[ReadCell]) -> Option<&'static Column> {
 }
 
 /// The finding of a held row, at the cell that differs.
-fn differing(
-    reading: &Reading,
-    row: &RowDraft,
-    differ: &HashMap<SkuKey, &'static Column>,
-) -> Option<Finding> {
-    let (sku, column) = row.skus.iter().find_map(|sku| Some((sku, *differ.get(&sku.key)?)))?;
+fn differing(drafts: &Drafts, row: &RowDraft, differ: &HashMap<SkuKey, &'static Column>) -> Option<Finding> {
+    let reading = &drafts.reading;
+    let (sku, column) = drafts.skus_of(row).iter().find_map(|sku| Some((sku, *differ.get(&sku.key)?)))?;
     let cell = sku.cells.iter().find(|cell| cell.column.is(column));
     let at = cell.map_or(row.at, |cell| cell.at);
     let say = format!(

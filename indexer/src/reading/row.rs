@@ -18,7 +18,7 @@ use super::run::Marks;
 use super::size::inferred_system;
 use crate::cells::says_nothing;
 use crate::columns::{AUDIENCE, Column, GTIN, Level, MAKER, REPLACES, SIZE, STIFFNESS};
-use crate::draft::{At, Join, ReadCell, RowDraft, StyleDraft, Value};
+use crate::draft::{At, Join, ReadCell, RowDraft, SkuDraft, StyleDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::mapping::{Mapping, TabMapping};
 use crate::sheet::{Row, Sheet, Tab};
@@ -95,10 +95,15 @@ impl<'s> RowReader<'s> {
         Some(Finding { code: Code::SizeSystemInferred, place, heading, text: String::new(), say })
     }
 
-    /// The draft of a row, or `None` when the row is held; findings go to `findings`.
-    pub(super) fn read(&self, at: u32, findings: &mut Vec<Finding>) -> Option<RowDraft> {
+    /// The draft of a row, or `None` when the row is held; its sizes go to `skus`, findings to `findings`.
+    pub(super) fn read(
+        &self,
+        at: u32,
+        skus: &mut Vec<SkuDraft>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<RowDraft> {
         let row = &self.tab.rows[at as usize];
-        match self.draft(at, row, findings) {
+        match self.draft(at, row, skus, findings) {
             Ok(draft) => Some(draft),
             Err(fault) => {
                 findings.push(self.row_finding(row, fault));
@@ -107,17 +112,25 @@ impl<'s> RowReader<'s> {
         }
     }
 
-    fn draft(&self, at: u32, row: &'s Row, findings: &mut Vec<Finding>) -> Result<RowDraft, RowFault> {
+    fn draft(
+        &self,
+        at: u32,
+        row: &'s Row,
+        skus: &mut Vec<SkuDraft>,
+        findings: &mut Vec<Finding>,
+    ) -> Result<RowDraft, RowFault> {
+        let first = skus.len() as u32;
         self.not_too_wide(row)?;
         let of_style = self.style(at, row, findings)?;
         let cells = self.cells(at, row, &self.plan.sku, &of_style.found, findings)?;
         self.gtin_is_of_this_size(&of_style.found, &cells)?;
         let draft = Arc::clone(&of_style.draft);
-        let (style, skus) = match self.skus(at, row, &of_style.found, cells, findings) {
-            Ok(skus) => (draft, skus),
-            Err(cells) => (self.without_size(row, draft, cells)?, Vec::new()),
+        let style = match self.skus(at, row, &of_style.found, cells, skus, findings) {
+            Ok(()) => draft,
+            Err(cells) => self.without_size(row, draft, cells)?,
         };
-        Ok(RowDraft { at: self.at(at, self.plan.names(style.join)), style, skus })
+        let at = self.at(at, self.plan.names(style.join));
+        Ok(RowDraft { at, style, skus: first..skus.len() as u32 })
     }
 
     /// What a row says of its style: what the last row said, where all its cells of styles are the same.

@@ -15,7 +15,7 @@ use crate::mapping::{MappedColumn, TabMapping, system_of_numbers};
 use crate::sheet::Row;
 
 impl<'s> RowReader<'s> {
-    /// The sizes that a row speaks of: those of its run, the one it names, or the one its GTIN is of; the cells back
+    /// Adds to `skus` the sizes that a row speaks of: those of its run, the one it names, or the one its GTIN is of; the cells back
     /// when there is none.
     pub(super) fn skus(
         &self,
@@ -23,24 +23,31 @@ impl<'s> RowReader<'s> {
         row: &'s Row,
         found: &Found,
         cells: Vec<ReadCell>,
+        skus: &mut Vec<SkuDraft>,
         findings: &mut Vec<Finding>,
-    ) -> Result<Vec<SkuDraft>, Vec<ReadCell>> {
+    ) -> Result<(), Vec<ReadCell>> {
         if self.plan.has_run {
             let parts = (self.text(row, self.plan.colourway), self.text(row, self.plan.width));
-            let skus = self.run(at, row, &found.style, parts, &cells, findings);
-            return if skus.is_empty() { Err(cells) } else { Ok(skus) };
+            let run = self.run(at, row, &found.style, parts, &cells, findings);
+            if run.is_empty() {
+                return Err(cells);
+            }
+            skus.extend(run);
+            return Ok(());
         }
         let gtin = cell_of(&cells, &GTIN).and_then(|cell| cell.value.int());
         if let Some(key) = self.size_of_gtin(found, gtin, &cells) {
             // Its name stands in the catalogue already.
             let beside = |cell: &ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
-            return Ok(vec![SkuDraft { key, cells: cells.into_iter().filter(beside).collect() }]);
+            skus.push(SkuDraft { key, cells: cells.into_iter().filter(beside).collect() });
+            return Ok(());
         }
         if let Some(key) = self.named_size(row, &found.style, &cells, findings) {
             if let Some(gtin) = gtin {
                 self.identity.meet_gtin(gtin, &found.style, &key);
             }
-            return Ok(vec![SkuDraft { key, cells: self.with_system(at, cells) }]);
+            skus.push(SkuDraft { key, cells: self.with_system(at, cells) });
+            return Ok(());
         }
         Err(cells)
     }

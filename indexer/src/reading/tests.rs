@@ -39,7 +39,7 @@ fn a_range_row_becomes_a_style_with_the_place_of_every_value() {
 #[test]
 fn a_stock_row_becomes_a_size_of_a_colourway() {
     let read = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
-    let sku = &read.rows[0].skus[0];
+    let sku = &read.skus_of(&read.rows[0])[0];
     assert_eq!(sku.key.as_str(), "fennick.fm-1/ochre/eu-42-2-3/");
     assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".into())));
     assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".into())));
@@ -49,7 +49,7 @@ fn a_stock_row_becomes_a_size_of_a_colourway() {
 fn the_system_of_a_size_may_stand_in_the_heading() {
     let read =
         reading(&[&["Marke", "Artikelnummer", "Größe (UK)", "Bestand"], &["Fennick", "FM-1", "9½", "1"]]);
-    let sku = &read.rows[0].skus[0];
+    let sku = &read.skus_of(&read.rows[0])[0];
     assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".into())));
 }
 
@@ -86,6 +86,15 @@ fn rows_of_one_size_that_differ_are_both_held() {
     ]);
     assert_eq!((read.rows.len(), read.reading.held_rows), (0, 2));
     assert_eq!(codes(&read), ["rows-differ", "rows-differ"]);
+}
+
+#[test]
+fn a_row_between_two_that_are_held_keeps_its_own_size() {
+    let row = |size, pairs| ["Fennick", "FM-1", "", "EU", size, pairs];
+    let read = reading(&[STOCK, &row("42", "1"), &row("43", "5"), &row("42", "2"), &row("44", "3")]);
+    let keys: Vec<_> =
+        read.rows.iter().flat_map(|row| read.skus_of(row)).map(|sku| sku.key.as_str()).collect();
+    assert_eq!(keys, ["fennick.fm-1//eu-43/", "fennick.fm-1//eu-44/"]);
 }
 
 #[test]
@@ -153,7 +162,7 @@ fn a_size_without_its_system_is_kept_and_warned_of_and_inferred_only_where_the_n
         |size: &'static str| reading(&[&["Brand", "Article no.", "Size"], &["Fennick", "FM-1", size]]);
     assert_eq!((codes(&sized("9")), sized("9").rows.len()), (vec!["size-system-unknown"], 1));
     assert_eq!(codes(&sized("42")), ["size-system-inferred"]);
-    assert_eq!(value(&sized("42").rows[0].skus[0].cells, "size_system"), Some(&Value::Text("EU".into())));
+    assert_eq!(value(&sized("42").skus[0].cells, "size_system"), Some(&Value::Text("EU".into())));
 }
 
 #[test]
@@ -203,7 +212,7 @@ fn a_total_with_numbers_beside_it_is_left_out_and_named() {
 
 /// What a sheet says of the pairs: key and quantity.
 fn pairs(read: &Drafts) -> Vec<(&str, &str)> {
-    let skus = read.rows.iter().flat_map(|row| &row.skus);
+    let skus = read.rows.iter().flat_map(|row| read.skus_of(row));
     skus.map(|sku| match value(&sku.cells, "quantity") {
         Some(Value::Text(pairs)) => (sku.key.as_str(), &**pairs),
         _ => (sku.key.as_str(), "?"),
@@ -287,7 +296,7 @@ fn a_gtin_alone_joins_the_size_that_has_it_and_an_unknown_one_is_held() {
         (read.reading.joined(Join::Gtin), codes(&read), read.reading.held_rows),
         (1, vec!["style-unknown"], 1)
     );
-    let columns: Vec<_> = read.rows[0].skus[0].cells.iter().map(|cell| cell.column.key).collect();
+    let columns: Vec<_> = read.skus_of(&read.rows[0])[0].cells.iter().map(|cell| cell.column.key).collect();
     assert_eq!(columns, ["gtin", "quantity"], "what names the size is not said again");
 }
 

@@ -210,7 +210,8 @@ impl Tables<'_> {
     /// of any.
     pub(super) fn missing(&self, drafts: &Drafts) -> Result<LeftOut, StoreError> {
         let styles: HashSet<&str> = drafts.rows.iter().map(|row| row.style.key.as_str()).collect();
-        let sizes: HashSet<&str> = drafts.rows.iter().flat_map(|r| &r.skus).map(|s| s.key.as_str()).collect();
+        let sizes: HashSet<&str> =
+            drafts.rows.iter().flat_map(|row| drafts.skus_of(row)).map(|sku| sku.key.as_str()).collect();
         let sql = "SELECT key FROM style WHERE supplier = ?1 ORDER BY key";
         let styles = self.not_in(sql, &drafts.reading.supplier, &styles)?;
         if sizes.is_empty() {
