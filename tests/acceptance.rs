@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
+#[path = "acceptance/access.rs"]
+mod access;
 #[path = "acceptance/customer.rs"]
 mod customer;
 #[path = "acceptance/fitter.rs"]

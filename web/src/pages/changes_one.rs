@@ -45,7 +45,7 @@ impl ChangePage {
                 p .remark { (remark.say) @if let Some(change) = &remark.change { " " (change) "." } }
             }
             div .buttons {
-                @if let Some(undo) = &self.undo { (undo.button("Undo it", "Undo this change: first see what would go back", Tone::Quiet)) }
+                @if let Some(undo) = &self.undo { (undo.button("Undo it", "Undo it: first see what would go back", Tone::Quiet)) }
                 a .button .quiet href="/changes" { "All changes" }
             }
             @if !self.kept.rows.is_empty() {

@@ -36,7 +36,7 @@ impl UndoPage {
             (heading(&self.title, &self.what))
             p { b { (self.say) } " The undo is a change of its own and can be taken back too." }
             div .buttons {
-                (self.undo.button("Take it back", &self.title, Tone::Main))
+                (self.undo.button("Take it back", &format!("Take it back. {}", self.title), Tone::Main))
                 (self.leave.button("Leave it", "Leave it as it is", Tone::Quiet))
             }
             @if !self.kept.rows.is_empty() {

@@ -125,7 +125,7 @@ impl PolicyPage {
             (self.file())
             h2 { "Back to the defaults" }
             p { "All numbers at once; what that changes is shown first." }
-            div .buttons { (self.defaults.button("Look at the defaults", "Look at what going back to the defaults changes", Tone::Quiet)) }
+            div .buttons { (self.defaults.button("Look at the defaults", "Look at the defaults: what going back to them changes", Tone::Quiet)) }
         };
         page(frame, &title("House policy", &self.problems), Width::Wide, &body)
     }

@@ -151,14 +151,14 @@ impl RankedRow {
         match &self.step {
             RowStep::BringOut(act) => act.button("Bring out", &format!("Bring out {named}"), Tone::Main),
             RowStep::Add(act) => {
-                act.button("Add to this fitting", &format!("Add {named} to this fitting"), Tone::Quiet)
+                act.button("Add to this fitting", &format!("Add to this fitting: {named}"), Tone::Quiet)
             }
             RowStep::BroughtOut(act) => html! {
                 p .out { "Brought out" }
                 (act.button("Put back", &format!("Put back {named}"), Tone::Quiet))
             },
             RowStep::OrderIn(act, wanted) => html! {
-                (act.button("Add to this fitting", &format!("Add {named} to this fitting"), Tone::Quiet))
+                (act.button("Add to this fitting", &format!("Add to this fitting: {named}"), Tone::Quiet))
                 (wanted.render(&named))
             },
             RowStep::Nothing => html! {},

@@ -1,0 +1,167 @@
+//! Every page of the three users, for whoever sees, hears, or touches it in another way: axe (Deque's axe-core) in the
+//! light on a tablet and in the dark on a telephone, the Nu Html Checker over what is sent, and what neither measures.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::{Value, json};
+use tests::browser::{Browser, Served};
+use tests::http::get;
+
+use crate::{TABLET, sample_shop};
+
+/// What axe holds a page against: the tags in full, since one of a version brings in no earlier one.
+const RUN: &str = "const done = arguments[arguments.length - 1];
+    const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+    axe.run(document, { runOnly: { type: 'tag', values: tags }, rules: { 'td-has-header': { enabled: true } } })
+        .then(found => done({
+            faults: found.violations.map(v => v.id + ': ' + v.nodes.map(n => n.html.slice(0, 120)).join(' | ')),
+            ran: ['violations', 'passes', 'incomplete', 'inapplicable'].flatMap(k => found[k].map(r => r.id)),
+        }), fault => done({ faults: [String(fault)], ran: [] }));";
+
+/// The pages outside a fitting.
+const OF_THE_SHOP: [&str; 27] = [
+    "/",
+    "/shoes",
+    "/shoes?q=marl",
+    "/shoes?drop_from=30",
+    "/shoes?drop_from=x",
+    "/shoes/fennick.fm-310",
+    "/shoes/fennick.fm-310/edit",
+    "/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m&shoe=oskerley.003110m",
+    "/compare?shoe=fennick.fm-310&shoe=gone.gone",
+    "/stock-map",
+    "/stock-map?surface=trail",
+    "/scan?code=x1",
+    "/scan?code=fennick",
+    "/day",
+    "/sheets",
+    "/sheets/1",
+    "/size-charts",
+    "/gaps",
+    "/count",
+    "/changes",
+    "/changes/1",
+    "/changes/1/undo",
+    "/policy",
+    "/rules",
+    "/unsupported",
+    "/sources",
+    "/nowhere",
+];
+
+/// The pages of a fitting, after its address.
+const OF_A_FITTING: [&str; 13] = [
+    "",
+    "?all=yes",
+    "?narrow=yes",
+    "/runner",
+    "/scan?code=marl",
+    "/stock-map",
+    "/why/fennick.fm-310",
+    "/why/fennick.fm-310?beside=fennick.fm-510",
+    "/on-foot",
+    "/compare",
+    "/plan?to=oskerley.003110m",
+    "/card",
+    "/close",
+];
+
+/// A package that `tests/run` fetched.
+fn package(file: &str) -> PathBuf {
+    let fetched = std::env::var("LASTBENCH_NPM").expect("tests/run says where axe-core and vnu-jar are");
+    Path::new(&fetched).join("node_modules").join(file)
+}
+
+/// A fitting with answers and two shoes brought out; its address.
+async fn fitting(browser: &Browser) -> String {
+    browser.press("Start a fitting").await;
+    browser.choose("run.audience", "men").await;
+    browser.choose("size.system", "EU").await;
+    browser.fill("size.worn_label", "42.5").await;
+    browser.choose("run.purpose", "daily").await;
+    browser.choose("stage.heading", "less").await;
+    browser.choose("flags.pain", "no").await;
+    browser.press_at("main form button[type='submit']").await;
+    for _ in 0..2 {
+        browser.press_exactly("Bring out").await;
+        browser.reads(&["Brought out"]).await;
+    }
+    let address = browser.driver.current_url().await.unwrap();
+    address.path().to_owned()
+}
+
+fn pages(fitting: &str) -> Vec<String> {
+    let of_it = OF_A_FITTING.iter().map(|part| format!("{fitting}{part}"));
+    OF_THE_SHOP.iter().map(|page| (*page).to_owned()).chain(of_it).collect()
+}
+
+/// A window of so many pixels, light or dark.
+async fn seen_on(browser: &Browser, (width, height): (u32, u32), scheme: &str) {
+    let tools = browser.driver.cdp();
+    let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
+    tools.send_raw("Emulation.setDeviceMetricsOverride", size).await.unwrap();
+    let media = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
+    tools.send_raw("Emulation.setEmulatedMedia", media).await.unwrap();
+}
+
+/// What is wrong with the page before the browser.
+async fn faults(browser: &Browser, axe: &str) -> Vec<String> {
+    browser.driver.execute(axe, Vec::new()).await.unwrap();
+    let found: Value = browser.driver.execute_async(RUN, Vec::new()).await.unwrap().json().clone();
+    let words = |key: &str| -> Vec<String> {
+        let list = found[key].as_array().into_iter().flatten();
+        list.filter_map(|word| word.as_str().map(str::to_owned)).collect()
+    };
+    assert!(words("ran").iter().any(|rule| rule == "target-size"), "axe left target-size out");
+    let measured = browser.driver.execute(include_str!("look.js"), Vec::new()).await.unwrap();
+    let measured = measured.json().as_array().cloned().unwrap_or_default();
+    words("faults").into_iter().chain(measured.iter().map(ToString::to_string)).collect()
+}
+
+async fn faults_of(served: &Served, browser: &Browser, pages: &[String], where_: &str) -> Vec<String> {
+    let axe = std::fs::read_to_string(package("axe-core/axe.min.js")).unwrap();
+    let mut all = Vec::new();
+    for page in pages {
+        browser.go(&format!("{}{page}", served.url)).await;
+        all.extend(faults(browser, &axe).await.into_iter().map(|fault| format!("{where_} {page}: {fault}")));
+    }
+    all
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn no_page_has_a_fault_that_axe_or_a_finger_finds() {
+    let (served, browser) = sample_shop(TABLET).await;
+    let pages = pages(&fitting(&browser).await);
+    seen_on(&browser, TABLET, "light").await;
+    let mut all = faults_of(&served, &browser, &pages, "820 light").await;
+    seen_on(&browser, (375, 800), "dark").await;
+    all.extend(faults_of(&served, &browser, &pages, "375 dark").await);
+    assert!(all.is_empty(), "{} faults:\n{}", all.len(), all.join("\n"));
+    drop(served);
+    browser.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_page_is_html_without_an_error() {
+    let (served, browser) = sample_shop(TABLET).await;
+    let folder = tempfile::tempdir().unwrap();
+    let address = served.url.trim_start_matches("http://").trim_end_matches('/').to_owned();
+    for (number, page) in pages(&fitting(&browser).await).iter().enumerate() {
+        let answer = get(&address, page).unwrap();
+        if answer.status == 303 {
+            continue;
+        }
+        let html = answer.body;
+        assert!(html.starts_with("<!DOCTYPE html>"), "{page}");
+        let name = page.replace(|sign: char| !sign.is_ascii_alphanumeric(), "-");
+        std::fs::write(folder.path().join(format!("{number:02}{name}.html")), html).unwrap();
+    }
+    let mut checker = Command::new("java");
+    checker.arg("-jar").arg(package("vnu-jar/build/dist/vnu.jar")).args(["--errors-only", "--format", "gnu"]);
+    let told = checker.arg(folder.path()).output().expect("java starts; tests/run installs it");
+    let said = String::from_utf8_lossy(&told.stderr);
+    assert!(told.status.success() && said.trim().is_empty(), "{said}");
+    drop(served);
+    browser.close().await;
+}
