@@ -14,6 +14,8 @@ mod journey;
 mod owner;
 #[path = "acceptance/printed.rs"]
 mod printed;
+#[path = "acceptance/scanner.rs"]
+mod scanner;
 
 use tests::browser::{Browser, Served};
 

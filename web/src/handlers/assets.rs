@@ -1,4 +1,4 @@
-//! Style sheet and icon, compiled in, under names that hold the hash of their content.
+//! Style sheet, script and icon, compiled in, under names that hold the hash of their content.
 
 use std::sync::LazyLock;
 
@@ -16,6 +16,9 @@ struct Asset {
 
 static STYLE: LazyLock<Asset> = LazyLock::new(|| {
     Asset::of("style", "css", "text/css; charset=utf-8", include_bytes!("../assets/style.css"))
+});
+static SCRIPT: LazyLock<Asset> = LazyLock::new(|| {
+    Asset::of("lastbench", "js", "text/javascript; charset=utf-8", include_bytes!("../assets/lastbench.js"))
 });
 static ICON: LazyLock<Asset> =
     LazyLock::new(|| Asset::of("icon", "svg", "image/svg+xml", include_bytes!("../assets/icon.svg")));
@@ -36,6 +39,11 @@ pub fn style_href() -> String {
     STYLE.href()
 }
 
+/// The address of the script.
+pub fn script_href() -> String {
+    SCRIPT.href()
+}
+
 /// The address of the icon.
 pub fn icon_href() -> String {
     ICON.href()
@@ -43,8 +51,16 @@ pub fn icon_href() -> String {
 
 /// Serves one of them; the name changes with the content, so it may be kept for ever.
 pub async fn asset(Path(name): Path<String>) -> Response {
-    match [&STYLE, &ICON].into_iter().find(|asset| asset.name == name) {
+    match [&STYLE, &SCRIPT, &ICON].into_iter().find(|asset| asset.name == name) {
         Some(asset) => ([(header::CONTENT_TYPE, asset.kind)], asset.bytes).into_response(),
         None => StatusCode::NOT_FOUND.into_response(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_script_is_our_own_and_smaller_than_ten_kilobytes() {
+        assert!(include_bytes!("../assets/lastbench.js").len() < 10_000);
     }
 }

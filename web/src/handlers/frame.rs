@@ -2,7 +2,7 @@
 
 use indexer::snapshot::Snapshot;
 
-use super::assets::{icon_href, style_href};
+use super::assets::{icon_href, script_href, style_href};
 use super::fitting::Opened;
 use crate::app::AppState;
 use crate::fittings::Fitting;
@@ -30,6 +30,7 @@ pub fn bare_frame() -> Frame {
         stock_age: String::new(),
         stock_is_old: false,
         style_href: style_href(),
+        script_href: script_href(),
         icon_href: icon_href(),
         fitting: None,
         here: None,
@@ -59,7 +60,13 @@ pub(super) fn fitting_frame(state: &AppState, opened: &Opened, present: &str) ->
     };
     let way = WAY.iter().map(step).collect();
     let scan = Some(ScanBox { action: format!("/fittings/{id}/scan"), focus: false });
-    let bar = FittingBar { name: fitting.name.to_string(), colour: fitting.name.colour(), scan, way };
+    let bar = FittingBar {
+        href: format!("/fittings/{id}"),
+        name: fitting.name.to_string(),
+        colour: fitting.name.colour(),
+        scan,
+        way,
+    };
     Frame { fitting: Some(bar), ..frame(state, snapshot, None) }
 }
 

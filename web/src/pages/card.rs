@@ -5,7 +5,7 @@ use maud::{DOCTYPE, Markup, html};
 use crate::labels::CAUTION;
 use crate::parts::Link;
 use crate::parts::act::{Act, Tone};
-use crate::parts::layout::{Frame, head};
+use crate::parts::layout::{Frame, fitting_of, head, rests_after};
 use crate::parts::qr::Qr;
 use crate::parts::sole_line::SoleLine;
 
@@ -115,7 +115,8 @@ impl CardPage {
             (DOCTYPE)
             html lang="en" {
                 (head(frame, "Card"))
-                body class={ "card " (self.paper.word()) } {
+                body class={ "card " (self.paper.word()) } data-fitting=[fitting_of(frame)]
+                    data-rests-after=[rests_after(frame)] {
                     (self.bar.view())
                     main { (self.body()) }
                 }
@@ -174,6 +175,8 @@ impl CardBar {
             nav .screen-only aria-label="Card" {
                 p { (self.back) " · " (self.other_paper) " · " (self.text) }
                 (act.button(label, label, Tone::Quiet))
+                // The script shows the button; without it the browser's menu prints.
+                button .button type="button" data-print hidden { "Print" }
                 p { "Print from the browser's menu; it fits one sheet." }
             }
         }

@@ -16,6 +16,8 @@ pub struct Frame {
     pub stock_is_old: bool,
     /// Address of the style sheet, its hash in the name.
     pub style_href: String,
+    /// Address of the script, its hash in the name.
+    pub script_href: String,
     /// Address of the icon.
     pub icon_href: String,
     /// The open fitting, on its pages only.
@@ -27,6 +29,8 @@ pub struct Frame {
 /// The name of a fitting and the way through it.
 #[derive(Clone, Debug)]
 pub struct FittingBar {
+    /// Its address.
+    pub href: String,
     /// `Blue Heron`.
     pub name: String,
     /// `Blue`.
@@ -74,7 +78,7 @@ pub fn page(frame: &Frame, title: &str, width: Width, main: &Markup) -> Markup {
         (DOCTYPE)
         html lang="en" {
             (head(frame, title))
-            body {
+            body data-fitting=[fitting_of(frame)] data-rests-after=[rests_after(frame)] {
                 a .skip href="#main" { "Skip to the page" }
                 (masthead(frame))
                 main #main .narrow[width == Width::Narrow] { (main) }
@@ -94,8 +98,22 @@ pub fn head(frame: &Frame, title: &str) -> Markup {
             title { (title) " · " (frame.shop) }
             link rel="icon" type="image/svg+xml" href=(frame.icon_href);
             link rel="stylesheet" href=(frame.style_href);
+            script src=(frame.script_href) defer {}
         }
     }
+}
+
+/// Seconds after which a page of a fitting that nobody touches is put out of sight.
+const RESTS_AFTER: u32 = 600;
+
+/// The address of the fitting, for the script.
+pub fn fitting_of(frame: &Frame) -> Option<&str> {
+    frame.fitting.as_ref().map(|fitting| fitting.href.as_str())
+}
+
+/// When the script puts the page out of sight; a page without a runner never is.
+pub fn rests_after(frame: &Frame) -> Option<u32> {
+    frame.fitting.as_ref().map(|_| RESTS_AFTER)
 }
 
 fn masthead(frame: &Frame) -> Markup {
@@ -202,8 +220,10 @@ mod tests {
     }
 
     #[test]
-    fn no_page_holds_script_or_inline_style() {
+    fn no_page_holds_inline_script_or_style() {
         let html = page(&frame(None), "Desk", Width::Wide, &nothing()).into_string();
-        assert!(!html.contains("<script") && !html.contains("style=\"") && !html.contains("<style"));
+        assert_eq!(html.matches("<script").count(), 1);
+        assert!(html.contains("<script src=\"lastbench.js\" defer></script>"));
+        assert!(!html.contains("style=\"") && !html.contains("<style") && !html.contains("onclick"));
     }
 }

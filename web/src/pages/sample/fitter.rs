@@ -35,8 +35,13 @@ pub(crate) fn fitting_frame(present: &str) -> Frame {
     };
     let step = |word: &&str| Step { label: s(word), href: s(F), present: *word == present, done: done(word) };
     let scan = Some(ScanBox { action: format!("{F}/scan"), focus: false });
-    let fitting =
-        FittingBar { name: s("Blue Heron"), colour: "Blue", scan, way: words.iter().map(step).collect() };
+    let fitting = FittingBar {
+        href: s(F),
+        name: s("Blue Heron"),
+        colour: "Blue",
+        scan,
+        way: words.iter().map(step).collect(),
+    };
     Frame { fitting: Some(fitting), ..frame(None) }
 }
 

@@ -54,6 +54,7 @@ pub(crate) fn frame(here: Option<&'static str>) -> Frame {
         stock_age: s("Stock figures of this morning, 08:10"),
         stock_is_old: false,
         style_href: s("style.css"),
+        script_href: s("lastbench.js"),
         icon_href: s("icon.svg"),
         fitting: None,
         here,

@@ -1,0 +1,183 @@
+// What the pages gain from script; without it all of them work. Nothing is stored, but whether the guard is off.
+'use strict';
+(() => {
+  // ---- The scanner ----
+  // A handheld scanner is a keyboard: it presses the button, opens the list or sends the form that has the focus. So many
+  // signs so quickly one after the other, ended by Enter, are a scan: they go to the scan's page and do nothing here.
+  const QUICK = 60; // ms between two signs; nobody types so fast for so long
+  const LEAST = 6; // signs
+  const LATER = 300; // ms in which a further scan may follow
+  const OFF = 'scanner-guard-off';
+  const NEXT = 'scanned-next';
+
+  const off = () => localStorage.getItem(OFF) === 'yes';
+  const box = () => document.querySelector('form.scan');
+  const address = (code) => `${box() ? box().getAttribute('action') : '/scan'}?code=${encodeURIComponent(code)}`;
+  const isText = (e) => e.matches('textarea, input:not([type=checkbox]):not([type=radio]):not([type=submit])');
+  const isField = (e) => isText(e) || e.tagName === 'SELECT';
+
+  let burst = { code: '', at: 0, field: null, before: '' };
+  let scans = [];
+  let leaving = 0;
+
+  const begin = (field) => {
+    burst = { code: '', at: 0, field: isField(field) ? field : null, before: isField(field) ? field.value : '' };
+  };
+
+  const listen = (event) => {
+    if (off() || event.isComposing || event.repeat) return;
+    const gap = event.timeStamp - burst.at;
+    const target = event.target instanceof Element ? event.target : document.body;
+    if (gap > QUICK) begin(target);
+    const inBurst = burst.code.length >= LEAST;
+    if (event.key === 'Enter' && inBurst) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      scanned();
+      return;
+    }
+    if (event.ctrlKey || event.altKey || event.metaKey) {
+      // Control signs in a code would pull the browser's own levers.
+      if (inBurst) event.preventDefault();
+      return;
+    }
+    if (event.key.length === 1) burst.code += event.key;
+    if (event.key.length === 1 || event.key === 'Shift') burst.at = event.timeStamp;
+  };
+
+  const scanned = () => {
+    const { code, field, before } = burst;
+    // In its own box a scan is what was typed there.
+    if (field) field.value = before;
+    burst = { code: '', at: 0, field: null, before: '' };
+    scans.push(code);
+    clearTimeout(leaving);
+    leaving = setTimeout(look, LATER);
+  };
+
+  const look = () => {
+    const [first, ...others] = scans;
+    scans = [];
+    if (unsent().length) {
+      tell(`Scanned: ${first}. A form on this page is not sent yet; nothing of it is lost.`, 'Look it up all the same', address(first));
+      return;
+    }
+    if (others.length) sessionStorage.setItem(NEXT, JSON.stringify(others));
+    location.assign(address(first));
+  };
+
+  // A scan that came while the page before was on its way.
+  const next = () => {
+    const waiting = JSON.parse(sessionStorage.getItem(NEXT) || '[]');
+    sessionStorage.removeItem(NEXT);
+    if (!waiting.length) return;
+    if (waiting.length > 1) sessionStorage.setItem(NEXT, JSON.stringify(waiting.slice(1)));
+    tell(`Scanned next: ${waiting[0]}.`, 'Look it up', address(waiting[0]));
+  };
+
+  const tell = (words, label, href) => {
+    const old = document.querySelector('.scanned');
+    if (old) old.remove();
+    const said = document.createElement('p');
+    said.className = 'scanned';
+    said.setAttribute('role', 'status');
+    const link = document.createElement('a');
+    link.className = 'button quiet';
+    link.href = href;
+    link.textContent = label;
+    said.append(words, ' ', link);
+    document.querySelector('main').prepend(said);
+  };
+
+  // ---- Forms ----
+  const changed = new Set();
+  const unsent = () => [...changed].filter((form) => form.isConnected);
+
+  document.addEventListener('input', (event) => {
+    const form = event.target.form;
+    if (form && form.method === 'post') changed.add(form);
+  });
+  // The second press within a second is the same press.
+  document.addEventListener('submit', (event) => {
+    const form = event.target;
+    const now = Date.now();
+    if (now - Number(form.dataset.sent || 0) < 1000) event.preventDefault();
+    form.dataset.sent = String(now);
+    changed.delete(form);
+  });
+
+  // ---- Rest ----
+  // A fitting that nobody touches is put out of sight: what was typed stays behind the cover, and on the server.
+  const WARNS = 30; // seconds; WCAG 2.2.1 asks for 20 at least
+  let touched = Date.now();
+  let cover = null;
+
+  const secondsLeft = () => Number(document.body.dataset.restsAfter) - (Date.now() - touched) / 1000;
+
+  const wake = () => {
+    touched = Date.now();
+    if (cover) cover.remove();
+    cover = null;
+    document.body.classList.remove('rests');
+  };
+
+  const draw = () => {
+    cover = document.createElement('dialog');
+    cover.className = 'rest';
+    cover.setAttribute('aria-labelledby', 'rest-words');
+    const words = document.createElement('p');
+    words.id = 'rest-words';
+    const go = document.createElement('button');
+    go.className = 'button';
+    go.textContent = 'Go on';
+    go.addEventListener('click', wake);
+    const desk = document.createElement('a');
+    desk.className = 'button quiet';
+    desk.href = '/';
+    desk.textContent = 'To the desk';
+    const close = document.createElement('a');
+    close.className = 'button quiet';
+    close.href = `${document.body.dataset.fitting}/close`;
+    close.textContent = 'Close this fitting';
+    const buttons = document.createElement('div');
+    buttons.className = 'buttons';
+    buttons.append(go, desk, close);
+    cover.append(words, buttons);
+    cover.addEventListener('cancel', (event) => { event.preventDefault(); wake(); });
+    document.body.append(cover);
+    cover.showModal();
+    go.focus();
+  };
+
+  const say = (words) => {
+    const place = cover.querySelector('#rest-words');
+    if (place.textContent !== words) place.textContent = words;
+  };
+
+  const tick = () => {
+    const left = secondsLeft();
+    if (!(left <= WARNS)) return;
+    if (!cover) draw();
+    if (left > 0) {
+      say('Is somebody there? This fitting is about to be put out of sight. Nothing of it is lost.');
+    } else {
+      document.body.classList.add('rests');
+      say('This fitting rests, out of sight. It is kept until it is closed, at most four hours.');
+    }
+  };
+
+  // ---- Begin ----
+  addEventListener('keydown', listen, true);
+  next();
+  for (const button of document.querySelectorAll('[data-print]')) {
+    button.hidden = false;
+    button.addEventListener('click', () => print());
+  }
+  if (document.body.dataset.restsAfter) {
+    for (const kind of ['pointerdown', 'keydown', 'scroll']) {
+      addEventListener(kind, () => { if (!cover) touched = Date.now(); }, { passive: true });
+    }
+    setInterval(tick, 500);
+    document.addEventListener('visibilitychange', tick);
+  }
+})();
