@@ -1,5 +1,7 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/canary.rs"]
+mod canary;
 #[path = "integration/changes_told.rs"]
 mod changes_told;
 #[path = "integration/command_line.rs"]
