@@ -20,7 +20,7 @@ const RUN: &str = "const done = arguments[arguments.length - 1];
         }), fault => done({ faults: [String(fault)], ran: [] }));";
 
 /// The pages outside a fitting.
-const OF_THE_SHOP: [&str; 27] = [
+const OF_THE_SHOP: [&str; 28] = [
     "/",
     "/shoes",
     "/shoes?q=marl",
@@ -34,6 +34,7 @@ const OF_THE_SHOP: [&str; 27] = [
     "/stock-map?surface=trail",
     "/scan?code=x1",
     "/scan?code=fennick",
+    "/scanner",
     "/day",
     "/sheets",
     "/sheets/1",

@@ -106,6 +106,23 @@ async fn two_scans_one_after_the_other_are_both_looked_up_in_their_order() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn the_page_of_the_scanner_shows_what_it_sends_and_the_guard_can_be_switched_off_there() {
+    let (served, browser, form) = start().await;
+    browser.go(&format!("{}/scanner", served.url.trim_end_matches('/'))).await;
+    scan(&browser, CODE).await;
+    let words = browser.reads(&["13 signs"]).await;
+    assert!(words.contains(&format!("Sent: {CODE}[Enter]")) && words.contains("ended by Enter"), "{words}");
+    browser.press("Leave scans to whatever has the focus").await;
+    browser.go(&form).await;
+    focus(&browser, "summary").await;
+    scan(&browser, CODE).await;
+    tokio::time::sleep(Duration::from_millis(600)).await;
+    assert_eq!(browser.driver.current_url().await.unwrap().as_str(), form);
+    drop(served);
+    browser.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn a_fitting_that_nobody_touches_is_put_out_of_sight_after_a_warning_and_loses_nothing() {
     let (served, browser, _) = start().await;
     browser.fill("size.worn_label", "42").await;

@@ -20,15 +20,46 @@
   let scans = [];
   let leaving = 0;
 
+  // On the scanner's own page what was sent is shown, not looked up.
+  const bench = document.querySelector('[data-scanner]');
+  let sent = [];
+  let shown = 0;
+
+  const note = (event) => {
+    if (event.key === 'Tab' && sent.length >= LEAST) event.preventDefault();
+    if (event.key.length > 1 && !['Enter', 'Tab', 'Unidentified'].includes(event.key)) return;
+    if (sent.length && event.timeStamp - sent.at(-1).at > 500) sent = [];
+    sent.push({ key: event.ctrlKey ? `Ctrl+${event.key}` : event.key, at: event.timeStamp });
+    clearTimeout(shown);
+    shown = setTimeout(show, 600);
+  };
+
+  const show = () => {
+    const gaps = sent.slice(1).map((sign, at) => sign.at - sent[at].at);
+    const slowest = Math.round(Math.max(0, ...gaps));
+    const end = ['Enter', 'Tab'].find((key) => key === sent.at(-1).key);
+    const signs = sent.filter((sign) => sign.key.length === 1).length;
+    const suits = end === 'Enter' && slowest <= QUICK && signs >= LEAST;
+    const lines = [
+      `Sent: ${sent.map((sign) => (sign.key.length === 1 ? sign.key : `[${sign.key}]`)).join('')}`,
+      `${signs} signs, the slowest after ${slowest} ms, ${end ? `ended by ${end}` : 'ended by nothing'}.`,
+      suits ? 'This scanner suits as it is.' : 'This does not look like a scan yet: see below how it should be set.',
+    ];
+    bench.replaceChildren(...lines.map((words) => Object.assign(document.createElement('p'), { textContent: words })));
+    sent = [];
+  };
+
   const begin = (field) => {
     burst = { code: '', at: 0, field: isField(field) ? field : null, before: isField(field) ? field.value : '' };
   };
 
   const listen = (event) => {
     if (off() || event.isComposing || event.repeat) return;
-    const gap = event.timeStamp - burst.at;
     const target = event.target instanceof Element ? event.target : document.body;
-    if (gap > QUICK) begin(target);
+    // A box of many lines is where codes are gathered: counting a shelf.
+    if (target.tagName === 'TEXTAREA') return;
+    if (bench) note(event);
+    if (event.timeStamp - burst.at > QUICK) begin(target);
     const inBurst = burst.code.length >= LEAST;
     if (event.key === 'Enter' && inBurst) {
       event.preventDefault();
@@ -50,6 +81,7 @@
     // In its own box a scan is what was typed there.
     if (field) field.value = before;
     burst = { code: '', at: 0, field: null, before: '' };
+    if (bench) return;
     scans.push(code);
     clearTimeout(leaving);
     leaving = setTimeout(look, LATER);
@@ -172,6 +204,13 @@
   for (const button of document.querySelectorAll('[data-print]')) {
     button.hidden = false;
     button.addEventListener('click', () => print());
+  }
+  const guard = document.querySelector('[data-guard]');
+  if (guard) {
+    const label = () => { guard.textContent = off() ? 'Lead scans to their page again' : 'Leave scans to whatever has the focus'; };
+    guard.hidden = false;
+    guard.addEventListener('click', () => { localStorage.setItem(OFF, off() ? 'no' : 'yes'); label(); });
+    label();
   }
   if (document.body.dataset.restsAfter) {
     for (const kind of ['pointerdown', 'keydown', 'scroll']) {

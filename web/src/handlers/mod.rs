@@ -30,6 +30,7 @@ pub mod gaps;
 pub mod policy;
 pub mod rank_json;
 pub mod scan;
+pub mod scanner;
 pub mod sheet;
 pub mod sheet_files;
 pub mod sheets;

@@ -101,7 +101,8 @@ impl CountPage {
                 p .hint #text-hint {
                     "One a line, one scan a pair; or a code and its pairs: " code { "CODE x3" } ", " code { "CODE;3" }
                     " or " code { "CODE 3" } ". A code scanned again adds up. The number on the box, or the shop's own \
-                     key of a size. At most " (self.most) "."
+                     key of a size. At most " (self.most) ". "
+                    a href="/scanner" { "What does the scanner send?" }
                 }
                 @if let Some(error) = error { p .error { (error) } }
                 textarea #text name="text" rows="12" cols="40" spellcheck="false" autocapitalize="none"

@@ -11,6 +11,7 @@ mod shoes;
 mod stock_map;
 mod why;
 
+use crate::pages::scanner::ScannerPage;
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::chips::{Chip, Chips};
@@ -154,6 +155,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("stock", stock_page().view(&fitting_frame("Stock in order"))),
         ("scan", scan_page().view(&fitting_frame("Stock in order"))),
         ("scan-unknown", unknown_scan_page().view(&frame(Some("/shoes")))),
+        ("scanner", ScannerPage.view(&frame(None))),
         ("stopped", stopped_page().view(&fitting_frame("Stock in order"))),
         ("why", why_page().view(&fitting_frame("Stock in order"))),
         ("why-above", why_above_page().view(&fitting_frame("Stock in order"))),

@@ -1,0 +1,34 @@
+//! What a handheld scanner really sends. The script listens; without it the page says what to look for by hand.
+
+use maud::{Markup, html};
+
+use crate::parts::layout::{Frame, Width, heading, page};
+
+/// The page; it knows nothing of the shop.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct ScannerPage;
+
+impl ScannerPage {
+    /// The whole page.
+    pub fn view(&self, frame: &Frame) -> Markup {
+        let lead =
+            "Scan any box here: below stands what the scanner sent, sign by sign. Nothing is looked up.";
+        let body = html! {
+            (heading("Scanner", lead))
+            div .scan-bench data-scanner tabindex="0" role="region" aria-label="What the scanner sent" aria-live="polite" {
+                p .soft { "Nothing was scanned yet. Where nothing appears, this browser runs no script: scan into a box that says “Scan or find” instead." }
+            }
+            h2 { "How it should be set" }
+            ul {
+                li { "It sends the code, then " b { "Enter" } ". Tab or nothing at the end is set in the scanner’s own booklet." }
+                li { "It sends the signs " b { "less than 60 ms" } " one after the other; a slower one is taken for a hand that types." }
+                li { "It may send a prefix such as ]E0, or control signs: both are left out." }
+                li { "Its keyboard is the one of this tablet. Where letters come wrong, set both to the same language." }
+            }
+            h2 { "When it gets in the way" }
+            p { "A scan goes to its page whatever has the focus. On this tablet that can be switched off; scans then do what keys do." }
+            p { button .button .quiet type="button" data-guard hidden { "Leave scans to whatever has the focus" } }
+        };
+        page(frame, "Scanner", Width::Narrow, &body)
+    }
+}
