@@ -10,13 +10,16 @@
   const OFF = 'scanner-guard-off';
   const NEXT = 'scanned-next';
 
-  const off = () => localStorage.getItem(OFF) === 'yes';
-  const box = () => document.querySelector('form.scan');
-  const address = (code) => `${box() ? box().getAttribute('action') : '/scan'}?code=${encodeURIComponent(code)}`;
+  // A browser may keep nothing for a page; then the guard stands and a second scan is not carried over.
+  const kept = (store, key) => { try { return window[store].getItem(key); } catch { return null; } };
+  const keep = (store, key, value) => { try { window[store].setItem(key, value); } catch { /* nothing is kept */ } };
+
+  const off = () => kept('localStorage', OFF) === 'yes';
+  const address = (code) => `${document.body.dataset.fitting || ''}/scan?code=${encodeURIComponent(code)}`;
   const isText = (e) => e.matches('textarea, input:not([type=checkbox]):not([type=radio]):not([type=submit])');
   const isField = (e) => isText(e) || e.tagName === 'SELECT';
 
-  let burst = { code: '', at: 0, field: null, before: '' };
+  let burst = { code: '', at: 0, field: null, before: '', unsent: new Set() };
   let scans = [];
   let leaving = 0;
 
@@ -50,7 +53,8 @@
   };
 
   const begin = (field) => {
-    burst = { code: '', at: 0, field: isField(field) ? field : null, before: isField(field) ? field.value : '' };
+    const typed = isField(field);
+    burst = { code: '', at: 0, field: typed ? field : null, before: typed ? field.value : '', unsent: new Set(changed) };
   };
 
   const listen = (event) => {
@@ -72,15 +76,18 @@
       if (inBurst) event.preventDefault();
       return;
     }
+    // A space would press the button that has the focus.
+    if (event.key === ' ' && burst.code && !isText(target)) event.preventDefault();
     if (event.key.length === 1) burst.code += event.key;
     if (event.key.length === 1 || event.key === 'Shift') burst.at = event.timeStamp;
   };
 
   const scanned = () => {
-    const { code, field, before } = burst;
-    // In its own box a scan is what was typed there.
+    const { code, field, before, unsent: unsentBefore } = burst;
+    // What the scanner typed there is taken back, and the form is as it was.
     if (field) field.value = before;
-    burst = { code: '', at: 0, field: null, before: '' };
+    for (const form of changed) if (!unsentBefore.has(form)) changed.delete(form);
+    begin(document.body);
     if (bench) return;
     scans.push(code);
     clearTimeout(leaving);
@@ -94,16 +101,15 @@
       tell(`Scanned: ${first}. A form on this page is not sent yet; nothing of it is lost.`, 'Look it up all the same', address(first));
       return;
     }
-    if (others.length) sessionStorage.setItem(NEXT, JSON.stringify(others));
+    if (others.length) keep('sessionStorage', NEXT, JSON.stringify(others));
     location.assign(address(first));
   };
 
-  // A scan that came while the page before was on its way.
+  // A scan of the same moment as the one that led to this page.
   const next = () => {
-    const waiting = JSON.parse(sessionStorage.getItem(NEXT) || '[]');
-    sessionStorage.removeItem(NEXT);
+    const waiting = JSON.parse(kept('sessionStorage', NEXT) || '[]');
+    keep('sessionStorage', NEXT, JSON.stringify(waiting.slice(1)));
     if (!waiting.length) return;
-    if (waiting.length > 1) sessionStorage.setItem(NEXT, JSON.stringify(waiting.slice(1)));
     tell(`Scanned next: ${waiting[0]}.`, 'Look it up', address(waiting[0]));
   };
 
@@ -209,11 +215,11 @@
   if (guard) {
     const label = () => { guard.textContent = off() ? 'Lead scans to their page again' : 'Leave scans to whatever has the focus'; };
     guard.hidden = false;
-    guard.addEventListener('click', () => { localStorage.setItem(OFF, off() ? 'no' : 'yes'); label(); });
+    guard.addEventListener('click', () => { keep('localStorage', OFF, off() ? 'no' : 'yes'); label(); });
     label();
   }
   if (document.body.dataset.restsAfter) {
-    for (const kind of ['pointerdown', 'keydown', 'scroll']) {
+    for (const kind of ['pointerdown', 'keydown', 'input', 'scroll']) {
       addEventListener(kind, () => { if (!cover) touched = Date.now(); }, { passive: true });
     }
     setInterval(tick, 500);
