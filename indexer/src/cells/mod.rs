@@ -56,9 +56,17 @@ const ERRORS: [&str; 15] = [
 const NOTHING: [&str; 15] =
     ["", "-", "–", "—", "--", "n/a", "n.a.", "n. a.", "k.a.", "k. a.", "n.v.t.", "nvt", "n/d", "n.d.", "s/d"];
 
+/// A text without blanks around it. Most cells begin and end in a sign of ASCII that is none, which is soon seen; the
+/// blanks of all scripts are asked of the others only.
+pub fn trimmed(text: &str) -> &str {
+    let is_sign = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    let bytes = text.as_bytes();
+    if is_sign(bytes.first()) && is_sign(bytes.last()) { text } else { text.trim() }
+}
+
 /// Whether a text says nothing.
 pub fn says_nothing(text: &str) -> bool {
-    let text = text.trim();
+    let text = trimmed(text);
     // Asked of nearly every cell of a sheet: most are told by their length or their first letter.
     match text.as_bytes() {
         [] => true,

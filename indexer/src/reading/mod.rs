@@ -78,7 +78,9 @@ fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
     let mut sorter = Sorter::new(mapping, tab.rows.len());
     drafts.findings.extend(reader.of_tab());
     let first = mapping.headings.map_or(0, |rows| rows.last + 1);
-    drafts.rows.reserve(tab.rows.len().saturating_sub(first));
+    let rows = tab.rows.len().saturating_sub(first);
+    drafts.rows.reserve(rows);
+    drafts.skus.reserve(rows);
     for at in first..tab.rows.len() {
         let row = &tab.rows[at];
         match sorter.sort(row) {

@@ -16,7 +16,7 @@ use super::merged::{MergedDown, merged_downwards};
 use super::plan::{Plan, Planned};
 use super::run::Marks;
 use super::size::inferred_system;
-use crate::cells::says_nothing;
+use crate::cells::{says_nothing, trimmed};
 use crate::columns::{AUDIENCE, Column, GTIN, Level, MAKER, REPLACES, SIZE, STIFFNESS};
 use crate::draft::{At, Join, ReadCell, RowDraft, SkuDraft, StyleDraft, Value};
 use crate::finding::{Code, Finding, Holds};
@@ -224,7 +224,7 @@ impl<'s> RowReader<'s> {
     ) -> Result<Vec<ReadCell>, RowFault> {
         let mut cells = Vec::with_capacity(plan.len() + 1);
         for planned in plan {
-            let text = row.cell(planned.at).trim();
+            let text = trimmed(row.cell(planned.at));
             let (text, from) = if text.is_empty() { self.merged_text(row, planned.at) } else { (text, None) };
             if text.is_empty() {
                 continue;
@@ -295,7 +295,7 @@ impl<'s> RowReader<'s> {
     where
         's: 'r,
     {
-        let own = row.cell(at).trim();
+        let own = trimmed(row.cell(at));
         if own.is_empty() { self.merged_text(row, at).0 } else { own }
     }
 

@@ -4,6 +4,7 @@ use std::collections::HashSet;
 
 use foldhash::fast::RandomState;
 
+use crate::cells::trimmed;
 use crate::columns::STYLE_NUMBER;
 use crate::finding::{Code, Finding};
 use crate::mapping::TabMapping;
@@ -66,7 +67,7 @@ impl<'s> Sorter<'s> {
         let word = first.split([' ', ':']).next().unwrap_or_default();
         let numbered = || {
             self.mapping.of(&STYLE_NUMBER).is_some_and(|mapped| {
-                let number = row.cell(mapped.at).trim();
+                let number = trimmed(row.cell(mapped.at));
                 !number.is_empty() && number != first
             })
         };
@@ -75,7 +76,7 @@ impl<'s> Sorter<'s> {
 }
 
 pub(super) fn remark(tab: &Tab, row: &Row) -> Finding {
-    let filled = row.cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
+    let filled = row.cells.iter().map(trimmed).filter(|cell| !cell.is_empty());
     let text = filled.collect::<Vec<_>>().join(" · ");
     let say = format!("\"{text}\" is taken for a section, a total or a note, and left out.");
     Finding { code: Code::RowLeftOut, place: tab.row_place(row), heading: String::new(), text, say }

@@ -50,3 +50,16 @@ fn noted(key: &str, text: &str) -> Vec<Code> {
 fn tenths(key: &'static str, value: i64) -> (&'static str, Value) {
     (key, Value::Int(value))
 }
+
+#[test]
+fn a_text_is_trimmed_as_the_standard_library_trims_it() {
+    let blanks = ["", " ", "\t", "\u{a0}", "\u{2009}", "\u{feff}", "\u{85}"];
+    for text in ["", "a", "-", "é", "12,5 mm", "a b", "字"] {
+        for (before, after) in
+            blanks.iter().flat_map(|before| blanks.iter().map(move |after| (before, after)))
+        {
+            let whole = format!("{before}{text}{after}");
+            assert_eq!(trimmed(&whole), whole.trim(), "{whole:?}");
+        }
+    }
+}
