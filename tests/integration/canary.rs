@@ -70,7 +70,7 @@ fn serve(folder: &Path) -> Server {
 }
 
 fn listening(log: &Path) -> String {
-    let until = Instant::now() + Duration::from_secs(60);
+    let until = Instant::now() + Duration::from_mins(1);
     while Instant::now() < until {
         let said = std::fs::read_to_string(log).unwrap_or_default();
         let rest = said.split("http://").nth(1).and_then(|rest| rest.split_once('/'));

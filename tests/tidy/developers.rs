@@ -7,7 +7,7 @@ use std::fs;
 use catalogue::rules::{RULES, Rule};
 use indexer::columns::{COLUMNS, Column, Level};
 
-use crate::tree::root;
+use crate::tree::{files, root};
 
 #[test]
 fn the_table_of_rules_is_the_registry() {
@@ -17,6 +17,36 @@ fn the_table_of_rules_is_the_registry() {
 #[test]
 fn the_table_of_columns_is_the_registry() {
     holds("columns", &columns());
+}
+
+/// How many statements there are of each kind.
+const STATEMENTS: [(&str, usize); 6] = [("SE", 20), ("SC", 8), ("CO", 8), ("PR", 6), ("AX", 10), ("SP", 7)];
+
+#[test]
+fn every_statement_names_tests_that_are_there_or_says_that_none_is() {
+    let text = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap_or_default();
+    let told =
+        text.split_once("<!-- acceptance -->").and_then(|(_, rest)| rest.split_once("<!-- /acceptance -->"));
+    let rows: Vec<Vec<&str>> = told
+        .map_or("", |(told, _)| told)
+        .lines()
+        .filter(|line| line.starts_with("| ") && !line.starts_with("| id "))
+        .map(|line| line.trim_matches('|').split(" | ").map(str::trim).collect())
+        .collect();
+    let numbers =
+        |(kind, most): (&str, usize)| (1..=most).map(move |n| format!("{kind}{n}")).collect::<Vec<_>>();
+    let expected: Vec<String> = STATEMENTS.into_iter().flat_map(numbers).collect();
+    assert_eq!(rows.iter().map(|row| row[0]).collect::<Vec<_>>(), expected);
+    let sources: String = files().into_iter().map(|file| file.text).collect();
+    for row in &rows {
+        let named: Vec<&str> =
+            row[2].split('`').skip(1).step_by(2).filter(|name| name.contains('_')).collect();
+        let measured = row[2].contains("not yet") || row[2].contains("measured in the bench");
+        assert!(!named.is_empty() || measured, "{}: no test, and no word about it", row[0]);
+        for name in named {
+            assert!(sources.contains(&format!("fn {name}(")), "{}: there is no test {name}", row[0]);
+        }
+    }
 }
 
 #[test]
