@@ -25,8 +25,13 @@ for (const e of document.querySelectorAll('input:not([type=hidden]), select, tex
   const isTyped = e.type !== 'radio' && e.type !== 'checkbox';
   if (shown(e) && isTyped && parseFloat(getComputedStyle(e).fontSize) < 16) faults.push(`typed smaller than 16 px: ${named(e)}`);
 }
+for (const e of document.querySelectorAll('select[multiple], input[type=number]')) faults.push(`not to be used: ${named(e)}`);
+for (const e of document.querySelectorAll('input:not([type=hidden]), select, textarea')) {
+  const isLabelled = e.labels.length || e.hasAttribute('aria-label') || e.hasAttribute('aria-labelledby');
+  if (!isLabelled) faults.push(`named by its placeholder or title at most: ${named(e)}`);
+}
 for (const e of document.querySelectorAll('svg')) {
-  const isNamed = e.getAttribute('role') === 'img' && e.querySelector('title');
+  const isNamed = e.getAttribute('role') === 'img' && (e.hasAttribute('aria-label') || e.querySelector('title'));
   if (!isNamed && e.getAttribute('aria-hidden') !== 'true') faults.push(`a drawing without a name: ${e.outerHTML.slice(0, 80)}`);
 }
 return faults;

@@ -29,7 +29,7 @@ pub type Order<'a> = (&'a Shown, &'a Narrowed, &'a Shelf);
 
 /// The shoes that a scan or words mean.
 pub struct Meant<'s> {
-    /// The shoes, at most [`MOST`] of them.
+    /// The shoes, at most `MOST` of them.
     pub cards: Vec<StyleCard<'s>>,
     /// The sizes whose box carries the code.
     pub boxes: Vec<&'s Sku>,
