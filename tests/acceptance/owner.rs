@@ -39,6 +39,8 @@ async fn the_owner_imports_a_sheet_sees_what_was_held_and_takes_it_back() {
 #[tokio::test(flavor = "multi_thread")]
 async fn an_unknown_suppliers_sheet_is_decided_applied_and_taken_back_without_any_script() {
     let (served, browser) = sample_shop(TABLET).await;
+    let off = serde_json::json!({ "value": true });
+    browser.driver.cdp().send_raw("Emulation.setScriptExecutionDisabled", off).await.unwrap();
     let folder = tempfile::tempdir().unwrap();
     let sheet = folder.path().join("talvik.csv");
     let text = "Spring range;;;;;;\n\nMarke;Artikelnr.;Bezeichnung;Sohle;;Gewicht;Colorwai\n;;;Ferse;Vorfuß;;\n;;;mm;mm;oz;\n\
@@ -49,7 +51,6 @@ async fn an_unknown_suppliers_sheet_is_decided_applied_and_taken_back_without_an
     browser.fill("supplier", "Talvik").await;
     browser.press_at("main form button").await;
     browser.reads(&["To decide first"]).await;
-    assert!(browser.texts("script").await.is_empty(), "no page of the owner holds a script");
     browser.picture("owner-undecided-820").await;
     browser.choose("column-0-G", "colourway").await;
     browser.press_at("form.mapping > p.buttons button").await;

@@ -20,7 +20,9 @@ pub fn unasked(runner: &Runner, reader: Reader) -> Vec<&'static str> {
         ("what for", runner.purpose.is_none()),
         ("pair worn now", runner.now.shoe == Now::NotAsked),
         ("where to", runner.stage.heading.is_none()),
-        ("pain", open(runner.flags.pain())),
+        ("pain", open(runner.flags.pain()) && !runner.hurts_now()),
+        // A pain of the history is no answer to the one question: its signs are still open.
+        ("the signs of a red flag", open(runner.flags.pain()) && runner.hurts_now()),
         ("landing", !runner.strike.is_asked()),
         ("history", !runner.history_asked),
         ("weekly distance", runner.weekly_km.is_none()),
