@@ -8,7 +8,7 @@ use crate::parts::chips::Chips;
 use crate::parts::facets::Facet;
 use crate::parts::layout::{Frame, Width, page};
 use crate::parts::pager::Pager;
-use crate::parts::ranges::RangeFacet;
+use crate::parts::ranges::{RangeFacet, narrowing};
 use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::SoleLine;
 
@@ -110,14 +110,7 @@ impl ShoesPage {
     }
 
     fn narrowing(&self) -> Markup {
-        html! {
-            section .facets #narrow aria-labelledby="narrow-heading" {
-                h2 #narrow-heading { "Narrow" }
-                @if let Some(href) = &self.clear { p .clear { a href=(href) { "Clear all filters" } } }
-                @for facet in &self.facets { (facet) }
-                @for range in &self.ranges { (range) }
-            }
-        }
+        narrowing(self.clear.as_deref(), &self.facets, &self.ranges)
     }
 
     fn order(&self) -> Markup {

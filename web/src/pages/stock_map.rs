@@ -7,7 +7,7 @@ use crate::parts::beside_table::beside;
 use crate::parts::chips::Chips;
 use crate::parts::facets::Facet;
 use crate::parts::layout::{Frame, Width, heading, page};
-use crate::parts::ranges::RangeFacet;
+use crate::parts::ranges::{RangeFacet, narrowing};
 use crate::parts::stock_map::StockMap;
 use crate::parts::table::Table;
 
@@ -120,14 +120,7 @@ impl StockMapPage {
 
 impl MapNarrowing {
     fn view(&self) -> Markup {
-        html! {
-            section .facets #narrow aria-labelledby="narrow-heading" {
-                h2 #narrow-heading { "Narrow" }
-                @if let Some(href) = &self.clear { p .clear { a href=(href) { "Clear all filters" } } }
-                @for facet in &self.facets { (facet) }
-                @for range in &self.ranges { (range) }
-            }
-        }
+        narrowing(self.clear.as_deref(), &self.facets, &self.ranges)
     }
 
     fn ways_out(&self) -> Markup {

@@ -3,6 +3,7 @@
 use maud::{Markup, Render, html};
 
 use crate::labels::NOT_GIVEN;
+use crate::parts::facets::Facet;
 use crate::parts::facets::FacetValue;
 
 /// A measure to narrow by.
@@ -109,6 +110,18 @@ impl Bin {
         let height = if self.count == 0 { 0 } else { (self.count * TALL / most).max(2) };
         html! {
             rect .bar .within[self.within] x=(place * BAR + 1) y=(TALL - height) width=(BAR - 2) height=(height) {}
+        }
+    }
+}
+
+/// The filters of a list or of the map: the way back to none, groups of values, then ranges.
+pub fn narrowing(clear: Option<&str>, facets: &[Facet], ranges: &[RangeFacet]) -> Markup {
+    html! {
+        section .facets #narrow aria-labelledby="narrow-heading" {
+            h2 #narrow-heading { "Narrow" }
+            @if let Some(href) = clear { p .clear { a href=(href) { "Clear all filters" } } }
+            @for facet in facets { (facet) }
+            @for range in ranges { (range) }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Invented data that the tests of the pages are rendered with. Makers, models and shop are made up.
 
+mod card;
 mod day;
 mod fitter;
 mod on_foot;
@@ -21,10 +22,11 @@ use crate::parts::layout::Frame;
 use crate::parts::ranked_row::{RankedRow, RowStep, SizePairs};
 use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
+pub(crate) use card::card_page;
 use catalogue::units::Mm;
 pub(crate) use day::day_page;
 pub(crate) use fitter::{
-    card_page, close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
+    close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
     stopped_page,
 };
 pub(crate) use on_foot::on_foot_page;
