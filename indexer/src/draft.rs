@@ -68,7 +68,7 @@ pub struct RowDraft {
     pub at: At,
     /// What it says of its style; shared by the rows below that say the same of it, word for word.
     pub style: Arc<StyleDraft>,
-    /// The sizes it speaks of, as places in [`Drafts::skus`]: none, one, or a whole run with a column a size.
+    /// The sizes it speaks of, as places in [`Sizes::skus`]: none, one, or a whole run with a column a size.
     pub skus: Range<u32>,
 }
 
@@ -99,8 +99,36 @@ pub enum Join {
 pub struct SkuDraft {
     /// The SKU.
     pub key: SkuKey,
-    /// What it says of it: colourway, size system, size and width as far as given, and the rest.
+    /// What it says of it, as places in [`Sizes::cells`]: colourway, size system, size and width as far as given, and
+    /// the rest.
+    pub cells: Range<u32>,
+}
+
+/// What all rows say of sizes. Both lists are one piece of memory each: a sheet has some hundred thousand rows, and a
+/// list of cells a row would ask for as many pieces.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Sizes {
+    /// The sizes, in the order of the rows; those of a row that is held later stay behind.
+    pub skus: Vec<SkuDraft>,
+    /// The cells of all of them, in the same order.
     pub cells: Vec<ReadCell>,
+}
+
+impl Sizes {
+    /// The cells that speak of a size.
+    pub fn cells_of(&self, sku: &SkuDraft) -> &[ReadCell] {
+        &self.cells[sku.cells.start as usize..sku.cells.end as usize]
+    }
+
+    /// The cells read since there were `from` of them, which belong to no size yet.
+    pub(crate) fn cells_from(&self, from: usize) -> &[ReadCell] {
+        &self.cells[from..]
+    }
+
+    /// Gives the cells read since there were `from` of them to a size.
+    pub(crate) fn push(&mut self, key: SkuKey, from: usize) {
+        self.skus.push(SkuDraft { key, cells: from as u32..self.cells.len() as u32 });
+    }
 }
 
 /// A whole sheet, understood: never an error, since odd data gives findings.
@@ -111,8 +139,8 @@ pub struct Drafts {
     /// The rows understood, in the order of the sheet. They take more memory than the sheet, and nobody asks for them
     /// once a proposal is made.
     pub rows: Vec<RowDraft>,
-    /// The sizes of all rows, in one piece and in the same order; those of a row that is held later stay behind.
-    pub skus: Vec<SkuDraft>,
+    /// What the rows say of sizes.
+    pub sizes: Sizes,
     /// What the owner should look at, in the order of the sheet.
     pub findings: Vec<Finding>,
 }
@@ -143,7 +171,7 @@ pub struct Reading {
 impl Drafts {
     /// The sizes that a row speaks of.
     pub fn skus_of(&self, row: &RowDraft) -> &[SkuDraft] {
-        &self.skus[row.skus.start as usize..row.skus.end as usize]
+        &self.sizes.skus[row.skus.start as usize..row.skus.end as usize]
     }
 }
 

@@ -116,7 +116,7 @@ impl<'r, E, F: FnMut(Entity, &str) -> Result<Option<StoredRow>, E>> Comparison<'
         let (mut new, mut changed) = (row.skus.is_empty() && style_new && first, style_changed);
         for sku in self.drafts.skus_of(row) {
             let at = self.spoken(Entity::Sku, sku.key.as_str(), style)?;
-            let cells = self.without_gtin_twice(sku.key.as_str(), &sku.cells);
+            let cells = self.without_gtin_twice(sku.key.as_str(), self.drafts.sizes.cells_of(sku));
             self.say(Entity::Sku, at, &cells);
             let sku = &self.skus.rows[at].change;
             new |= sku.new;
@@ -355,7 +355,10 @@ fn hands(by_hand: &ByHand) -> HashMap<(Entity, &str), Vec<&str>, RandomState> {
 /// Whether a sheet counts the pairs of any size.
 fn tells_stock(drafts: &Drafts) -> bool {
     let counts = |row: &RowDraft| {
-        drafts.skus_of(row).iter().any(|sku| sku.cells.iter().any(|cell| cell.column.is(&QUANTITY)))
+        drafts
+            .skus_of(row)
+            .iter()
+            .any(|sku| drafts.sizes.cells_of(sku).iter().any(|cell| cell.column.is(&QUANTITY)))
     };
     drafts.rows.iter().any(counts)
 }

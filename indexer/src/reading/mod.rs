@@ -23,7 +23,7 @@ use foldhash::fast::RandomState;
 pub use identity::{Known, name_of};
 
 use crate::columns::Column;
-use crate::draft::{Drafts, ReadCell, Reading, RowDraft, SkuDraft};
+use crate::draft::{Drafts, ReadCell, Reading, RowDraft, Sizes, SkuDraft};
 use crate::finding::{Code, Finding};
 use crate::mapping::{Mapping, TabMapping};
 use crate::sheet::Sheet;
@@ -37,7 +37,7 @@ pub fn read_rows(sheet: &Arc<Sheet>, mapping: &Mapping, known: &Known) -> Drafts
     let mut drafts = Drafts {
         reading: nothing_yet(sheet, mapping),
         rows: Vec::new(),
-        skus: Vec::new(),
+        sizes: Sizes::default(),
         findings: mapping.findings(sheet),
     };
     let identity = Identity::new(known);
@@ -80,7 +80,8 @@ fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
     let first = mapping.headings.map_or(0, |rows| rows.last + 1);
     let rows = tab.rows.len().saturating_sub(first);
     drafts.rows.reserve(rows);
-    drafts.skus.reserve(rows);
+    drafts.sizes.skus.reserve(rows);
+    drafts.sizes.cells.reserve(rows * reader.plan.sku.len());
     for at in first..tab.rows.len() {
         let row = &tab.rows[at];
         match sorter.sort(row) {
@@ -93,7 +94,7 @@ fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
                 drafts.reading.repeated_rows += 1;
                 drafts.findings.push(sort::repeated(tab, row));
             }
-            Sorted::Data => match reader.read(at as u32, &mut drafts.skus, &mut drafts.findings) {
+            Sorted::Data => match reader.read(at as u32, &mut drafts.sizes, &mut drafts.findings) {
                 Some(draft) => drafts.rows.push(draft),
                 None => drafts.reading.held_rows += 1,
             },
@@ -106,12 +107,13 @@ fn read_tab(reader: &RowReader<'_>, drafts: &mut Drafts) {
 /// Rows of one SKU that say different things are all held: never summed, never last-wins.
 fn hold_rows_that_differ(drafts: &mut Drafts) {
     let mut first: HashMap<&SkuKey, &SkuDraft, RandomState> =
-        HashMap::with_capacity_and_hasher(drafts.skus.len(), RandomState::default());
+        HashMap::with_capacity_and_hasher(drafts.sizes.skus.len(), RandomState::default());
     let mut differ: HashMap<SkuKey, &'static Column> = HashMap::new();
-    for sku in &drafts.skus {
+    let sizes = &drafts.sizes;
+    for sku in &sizes.skus {
         let earlier = *first.entry(&sku.key).or_insert(sku);
         if !std::ptr::eq(earlier, sku)
-            && let Some(column) = difference(&earlier.cells, &sku.cells)
+            && let Some(column) = difference(sizes.cells_of(earlier), sizes.cells_of(sku))
         {
             differ.entry(sku.key.clone()).or_insert(column);
         }
@@ -145,7 +147,7 @@ fn difference(a: &[ReadCell], b: &[ReadCell]) -> Option<&'static Column> {
 fn differing(drafts: &Drafts, row: &RowDraft, differ: &HashMap<SkuKey, &'static Column>) -> Option<Finding> {
     let reading = &drafts.reading;
     let (sku, column) = drafts.skus_of(row).iter().find_map(|sku| Some((sku, *differ.get(&sku.key)?)))?;
-    let cell = sku.cells.iter().find(|cell| cell.column.is(column));
+    let cell = drafts.sizes.cells_of(sku).iter().find(|cell| cell.column.is(column));
     let at = cell.map_or(row.at, |cell| cell.at);
     let say = format!(
         "Another row says something else of the same size, {}; neither is taken. Leave one of them in the sheet.",

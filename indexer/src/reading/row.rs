@@ -18,7 +18,7 @@ use super::run::Marks;
 use super::size::inferred_system;
 use crate::cells::{says_nothing, trimmed};
 use crate::columns::{AUDIENCE, Column, GTIN, Level, MAKER, REPLACES, SIZE, STIFFNESS};
-use crate::draft::{At, Join, ReadCell, RowDraft, SkuDraft, StyleDraft, Value};
+use crate::draft::{At, Join, ReadCell, RowDraft, Sizes, StyleDraft, Value};
 use crate::finding::{Code, Finding, Holds};
 use crate::mapping::{Mapping, TabMapping};
 use crate::sheet::{Row, Sheet, Tab};
@@ -95,15 +95,10 @@ impl<'s> RowReader<'s> {
         Some(Finding { code: Code::SizeSystemInferred, place, heading, text: String::new(), say })
     }
 
-    /// The draft of a row, or `None` when the row is held; its sizes go to `skus`, findings to `findings`.
-    pub(super) fn read(
-        &self,
-        at: u32,
-        skus: &mut Vec<SkuDraft>,
-        findings: &mut Vec<Finding>,
-    ) -> Option<RowDraft> {
+    /// The draft of a row, or `None` when the row is held; its sizes go to `sizes`, findings to `findings`.
+    pub(super) fn read(&self, at: u32, sizes: &mut Sizes, findings: &mut Vec<Finding>) -> Option<RowDraft> {
         let row = &self.tab.rows[at as usize];
-        match self.draft(at, row, skus, findings) {
+        match self.draft(at, row, sizes, findings) {
             Ok(draft) => Some(draft),
             Err(fault) => {
                 findings.push(self.row_finding(row, fault));
@@ -116,21 +111,23 @@ impl<'s> RowReader<'s> {
         &self,
         at: u32,
         row: &'s Row,
-        skus: &mut Vec<SkuDraft>,
+        sizes: &mut Sizes,
         findings: &mut Vec<Finding>,
     ) -> Result<RowDraft, RowFault> {
-        let first = skus.len() as u32;
+        let first = sizes.skus.len() as u32;
+        let from = sizes.cells.len();
         self.not_too_wide(row)?;
         let of_style = self.style(at, row, findings)?;
-        let cells = self.cells(at, row, &self.plan.sku, &of_style.found, findings)?;
-        self.gtin_is_of_this_size(&of_style.found, &cells)?;
+        self.cells(at, row, &self.plan.sku, &of_style.found, &mut sizes.cells, findings)?;
+        self.gtin_is_of_this_size(&of_style.found, sizes.cells_from(from))?;
         let draft = Arc::clone(&of_style.draft);
-        let style = match self.skus(at, row, &of_style.found, cells, skus, findings) {
-            Ok(()) => draft,
-            Err(cells) => self.without_size(row, draft, cells)?,
+        self.skus(at, row, &of_style.found, from, sizes, findings);
+        let style = match sizes.skus.len() as u32 > first {
+            true => draft,
+            false => self.without_size(row, draft, sizes.cells.split_off(from))?,
         };
         let at = self.at(at, self.plan.names(style.join));
-        Ok(RowDraft { at, style, skus: first..skus.len() as u32 })
+        Ok(RowDraft { at, style, skus: first..sizes.skus.len() as u32 })
     }
 
     /// What a row says of its style: what the last row said, where all its cells of styles are the same.
@@ -168,7 +165,8 @@ impl<'s> RowReader<'s> {
         found: &Found,
         findings: &mut Vec<Finding>,
     ) -> Result<Vec<ReadCell>, RowFault> {
-        let mut cells = self.cells(at, row, &self.plan.style, found, findings)?;
+        let mut cells = Vec::with_capacity(self.plan.style.len() + 1);
+        self.cells(at, row, &self.plan.style, found, &mut cells, findings)?;
         if let Some(maker) = found.maker.as_deref().filter(|_| self.text(row, self.plan.maker).is_empty()) {
             cells.insert(
                 0,
@@ -213,16 +211,16 @@ impl<'s> RowReader<'s> {
         }
     }
 
-    /// What the planned cells of a row say.
+    /// What the planned cells of a row say, added to `cells`; a row that is held may leave some behind.
     fn cells(
         &self,
         at: u32,
         row: &'s Row,
         plan: &[Planned<'s>],
         found: &Found,
+        cells: &mut Vec<ReadCell>,
         findings: &mut Vec<Finding>,
-    ) -> Result<Vec<ReadCell>, RowFault> {
-        let mut cells = Vec::with_capacity(plan.len() + 1);
+    ) -> Result<(), RowFault> {
         for planned in plan {
             let text = trimmed(row.cell(planned.at));
             let (text, from) = if text.is_empty() { self.merged_text(row, planned.at) } else { (text, None) };
@@ -256,7 +254,7 @@ impl<'s> RowReader<'s> {
                 }
             }
         }
-        Ok(cells)
+        Ok(())
     }
 
     pub(super) fn at(&self, row: u32, column: Option<u16>) -> At {

@@ -8,7 +8,7 @@ use super::plan::manner;
 use super::row::{RowReader, cell_of};
 use crate::cells::read_cell;
 use crate::columns::{GTIN, QUANTITY, SIZE, SIZE_SYSTEM};
-use crate::draft::{ReadCell, SkuDraft, Value};
+use crate::draft::{ReadCell, Sizes, Value};
 use crate::finding::{Code, Finding};
 use crate::mapping::{MappedColumn, Means, RunSize};
 use crate::sheet::Row;
@@ -30,30 +30,33 @@ impl Marks {
 }
 
 impl RowReader<'_> {
-    /// The sizes of a run of which the row says something; `cells` are what it says of all of them.
+    /// Gives the cells of a row, those from `from` on, to each size of the run of which it says something. Where it says
+    /// something of none, they stay as they are.
     pub(super) fn run(
         &self,
         at: u32,
         row: &Row,
         style: &StyleKey,
         (colourway, width): (&str, &str),
-        cells: &[ReadCell],
+        from: usize,
+        sizes: &mut Sizes,
         findings: &mut Vec<Finding>,
-    ) -> Vec<SkuDraft> {
-        let shared: Vec<&ReadCell> =
-            cells.iter().filter(|cell| !cell.column.is(&GTIN) && !cell.column.is(&QUANTITY)).collect();
-        if cell_of(cells, &GTIN).is_some() {
+    ) {
+        let of_all = sizes.cells.split_off(from);
+        let before = sizes.cells.len();
+        if cell_of(&of_all, &GTIN).is_some() {
             findings.extend(self.gtin_of_run(row));
         }
-        let mut skus = Vec::new();
+        let shared = || of_all.iter().filter(|cell| !cell.column.is(&GTIN) && !cell.column.is(&QUANTITY));
         for (mapped, size) in self.mapping.run() {
             let Some(pairs) = self.pairs(at, row, mapped, findings) else { continue };
-            let mut cells: Vec<ReadCell> = shared.iter().map(|cell| (*cell).clone()).collect();
-            cells.extend(self.size_cells(mapped, size));
-            cells.push(pairs);
-            skus.push(SkuDraft { key: SkuKey::of(style, colourway, &size.label, width), cells });
+            let from = sizes.cells.len();
+            sizes.cells.extend(shared().cloned().chain(self.size_cells(mapped, size)).chain([pairs]));
+            sizes.push(SkuKey::of(style, colourway, &size.label, width), from);
         }
-        skus
+        if sizes.cells.len() == before {
+            sizes.cells.extend(of_all);
+        }
     }
 
     /// What a cell says of the pairs; `None` when it says nothing.

@@ -8,48 +8,43 @@ use super::identity::Found;
 use super::row::{RowReader, cell_of};
 use crate::cells::says_nothing;
 use crate::columns::{GTIN, SIZE, SIZE_SYSTEM};
-use crate::draft::{ReadCell, SkuDraft, Value};
+use crate::draft::{ReadCell, Sizes, Value};
 use crate::finding::{Code, Finding};
 use crate::heading::Unit;
 use crate::mapping::{MappedColumn, TabMapping, system_of_numbers};
 use crate::sheet::Row;
 
 impl<'s> RowReader<'s> {
-    /// Adds to `skus` the sizes that a row speaks of: those of its run, the one it names, or the one its GTIN is of; the cells back
-    /// when there is none.
+    /// Gives the cells of a row, those from `from` on, to the sizes it speaks of: those of its run, the one it names, or
+    /// the one its GTIN is of. Where it speaks of none, they stay as they are.
     pub(super) fn skus(
         &self,
         at: u32,
         row: &'s Row,
         found: &Found,
-        cells: Vec<ReadCell>,
-        skus: &mut Vec<SkuDraft>,
+        from: usize,
+        sizes: &mut Sizes,
         findings: &mut Vec<Finding>,
-    ) -> Result<(), Vec<ReadCell>> {
+    ) {
         if self.plan.has_run {
             let parts = (self.text(row, self.plan.colourway), self.text(row, self.plan.width));
-            let run = self.run(at, row, &found.style, parts, &cells, findings);
-            if run.is_empty() {
-                return Err(cells);
-            }
-            skus.extend(run);
-            return Ok(());
+            return self.run(at, row, &found.style, parts, from, sizes, findings);
         }
-        let gtin = cell_of(&cells, &GTIN).and_then(|cell| cell.value.int());
-        if let Some(key) = self.size_of_gtin(found, gtin, &cells) {
+        let cells = sizes.cells_from(from);
+        let gtin = cell_of(cells, &GTIN).and_then(|cell| cell.value.int());
+        if let Some(key) = self.size_of_gtin(found, gtin, cells) {
             // Its name stands in the catalogue already.
-            let beside = |cell: &ReadCell| !crate::proposal::Entity::Sku.names(cell.column.key);
-            skus.push(SkuDraft { key, cells: cells.into_iter().filter(beside).collect() });
-            return Ok(());
-        }
-        if let Some(key) = self.named_size(row, &found.style, &cells, findings) {
+            let names = |cell: &mut ReadCell| crate::proposal::Entity::Sku.names(cell.column.key);
+            sizes.cells.extract_if(from.., names).for_each(drop);
+            sizes.push(key, from);
+        } else if let Some(key) = self.named_size(row, &found.style, cells, findings) {
             if let Some(gtin) = gtin {
                 self.identity.meet_gtin(gtin, &found.style, &key);
             }
-            skus.push(SkuDraft { key, cells: self.with_system(at, cells) });
-            return Ok(());
+            let system = self.told_system(at, cells);
+            sizes.cells.extend(system);
+            sizes.push(key, from);
         }
-        Err(cells)
     }
 
     /// The size that a GTIN is of: where the row is joined by it, or names no size, or no colourway to name one fully.
@@ -91,15 +86,13 @@ impl<'s> RowReader<'s> {
         Some(key)
     }
 
-    /// The cells of a size with its system, where heading, owner or numbers have told it.
-    fn with_system(&self, at: u32, mut cells: Vec<ReadCell>) -> Vec<ReadCell> {
-        let told = cell_of(&cells, &SIZE_SYSTEM).is_some();
-        let system = self.plan.size.and_then(|mapped| self.system(mapped, &cells)).filter(|_| !told);
-        cells.extend(system.map(|system| {
-            let value = Value::Text(system.word().into());
-            ReadCell { column: &SIZE_SYSTEM, value, at: self.at(at, None) }
-        }));
-        cells
+    /// The system of a size whose cells do not say it, where heading, owner or numbers have told it.
+    fn told_system(&self, at: u32, cells: &[ReadCell]) -> Option<ReadCell> {
+        if cell_of(cells, &SIZE_SYSTEM).is_some() {
+            return None;
+        }
+        let value = Value::Text(self.system(self.plan.size?, cells)?.word().into());
+        Some(ReadCell { column: &SIZE_SYSTEM, value, at: self.at(at, None) })
     }
 
     /// The system of a size: its own cell or column, else the heading, the owner, the numbers.

@@ -41,8 +41,8 @@ fn a_stock_row_becomes_a_size_of_a_colourway() {
     let read = reading(&[STOCK, &["Fennick", "FM-1", "Ochre", "EU", "42 2/3", "3"]]);
     let sku = &read.skus_of(&read.rows[0])[0];
     assert_eq!(sku.key.as_str(), "fennick.fm-1/ochre/eu-42-2-3/");
-    assert_eq!(value(&sku.cells, "quantity"), Some(&Value::Text("3".into())));
-    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("EU".into())));
+    assert_eq!(value(read.sizes.cells_of(sku), "quantity"), Some(&Value::Text("3".into())));
+    assert_eq!(value(read.sizes.cells_of(sku), "size_system"), Some(&Value::Text("EU".into())));
 }
 
 #[test]
@@ -50,7 +50,7 @@ fn the_system_of_a_size_may_stand_in_the_heading() {
     let read =
         reading(&[&["Marke", "Artikelnummer", "Größe (UK)", "Bestand"], &["Fennick", "FM-1", "9½", "1"]]);
     let sku = &read.skus_of(&read.rows[0])[0];
-    assert_eq!(value(&sku.cells, "size_system"), Some(&Value::Text("UK".into())));
+    assert_eq!(value(read.sizes.cells_of(sku), "size_system"), Some(&Value::Text("UK".into())));
 }
 
 #[test]
@@ -162,7 +162,7 @@ fn a_size_without_its_system_is_kept_and_warned_of_and_inferred_only_where_the_n
         |size: &'static str| reading(&[&["Brand", "Article no.", "Size"], &["Fennick", "FM-1", size]]);
     assert_eq!((codes(&sized("9")), sized("9").rows.len()), (vec!["size-system-unknown"], 1));
     assert_eq!(codes(&sized("42")), ["size-system-inferred"]);
-    assert_eq!(value(&sized("42").skus[0].cells, "size_system"), Some(&Value::Text("EU".into())));
+    assert_eq!(value(&sized("42").sizes.cells, "size_system"), Some(&Value::Text("EU".into())));
 }
 
 #[test]
@@ -213,7 +213,7 @@ fn a_total_with_numbers_beside_it_is_left_out_and_named() {
 /// What a sheet says of the pairs: key and quantity.
 fn pairs(read: &Drafts) -> Vec<(&str, &str)> {
     let skus = read.rows.iter().flat_map(|row| read.skus_of(row));
-    skus.map(|sku| match value(&sku.cells, "quantity") {
+    skus.map(|sku| match value(read.sizes.cells_of(sku), "quantity") {
         Some(Value::Text(pairs)) => (sku.key.as_str(), &**pairs),
         _ => (sku.key.as_str(), "?"),
     })
@@ -296,7 +296,8 @@ fn a_gtin_alone_joins_the_size_that_has_it_and_an_unknown_one_is_held() {
         (read.reading.joined(Join::Gtin), codes(&read), read.reading.held_rows),
         (1, vec!["style-unknown"], 1)
     );
-    let columns: Vec<_> = read.skus_of(&read.rows[0])[0].cells.iter().map(|cell| cell.column.key).collect();
+    let columns: Vec<_> =
+        read.sizes.cells_of(&read.skus_of(&read.rows[0])[0]).iter().map(|cell| cell.column.key).collect();
     assert_eq!(columns, ["gtin", "quantity"], "what names the size is not said again");
 }
 
