@@ -5,7 +5,7 @@
 #![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a bench prints its table and may fail loudly")]
 
 use std::hint::black_box;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use indexer::mapping::guess_mapping;
 use indexer::reading::{Known, read_rows};
@@ -17,7 +17,7 @@ mod stock_sheet;
 use stock_sheet::stock_sheet;
 
 const ROWS: usize = 20_000;
-const RUNS: usize = 9;
+const RUNS: usize = 21;
 
 fn main() {
     let bytes = stock_sheet(ROWS);
@@ -25,63 +25,52 @@ fn main() {
         || SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
     let sheet = std::sync::Arc::new(reader().read("bench.csv", &bytes).unwrap());
     let shop = Shop::in_memory(reader()).unwrap();
-    let bare = median(|| bare_csv(&bytes));
+    let peer = || bare_csv(&bytes);
     println!(
-        "| {ROWS} rows of 20 columns, {} kB, median of {RUNS} | ms | against the bare reader |",
+        "| {ROWS} rows of 20 columns, {} kB, medians of {RUNS} pairs | ms | bare csv reader, ms | ratio |",
         bytes.len() / 1000
     );
-    println!("|---|---|---|");
-    row("bare csv reader, text rows", bare, bare);
-    row("mapping guessed", median(|| guess_mapping(&sheet, "Bench", None).tabs.len()), bare);
+    println!("|---|---|---|---|");
+    row("mapping guessed", peer, || guess_mapping(&sheet, "Bench", None).tabs.len());
     let mapping = guess_mapping(&sheet, "Bench", None);
-    row(
-        "rows to drafts",
-        median(|| {
-            let reading = read_rows(&sheet, &mapping, &Known::default());
-            assert_eq!(
-                (reading.rows.len(), reading.findings.len()),
-                (ROWS, 0),
-                "{:?}",
-                reading.findings.first()
-            );
-            reading
-        }),
-        bare,
-    );
-    row(
-        "child process: bytes to a sheet of text",
-        median(|| reader().read("bench.csv", &bytes).unwrap().tabs.len()),
-        bare,
-    );
+    row("rows to drafts", peer, || {
+        let reading = read_rows(&sheet, &mapping, &Known::default());
+        let (rows, findings) = (reading.rows.len(), reading.findings.len());
+        assert_eq!((rows, findings), (ROWS, 0), "{:?}", reading.findings.first());
+        reading
+    });
+    row("child process: bytes to a sheet of text", peer, || {
+        reader().read("bench.csv", &bytes).unwrap().tabs.len()
+    });
     let told = Told::default();
-    row(
-        "preview: child, mapping, drafts, proposal",
-        median(|| shop.understand("bench.csv", bytes.clone(), &told).unwrap().proposal.counts.new),
-        bare,
-    );
+    row("preview: child, mapping, drafts, proposal", peer, || {
+        shop.understand("bench.csv", bytes.clone(), &told).unwrap().proposal.counts.new
+    });
 }
 
-fn row(what: &str, took: Duration, peer: Duration) {
-    println!(
-        "| {what} | {:.2} | {:.1}x |",
-        took.as_secs_f64() * 1e3,
-        took.as_secs_f64() / peer.as_secs_f64()
-    );
+/// Both in turn, run by run, so that whatever slows the machine for a while slows both; the ratio is the median of those
+/// of the pairs.
+fn row<T>(what: &str, peer: impl Fn() -> usize, ours: impl Fn() -> T) {
+    let pairs: Vec<(f64, f64)> = (0..RUNS).map(|_| (took(&peer), took(&ours))).collect();
+    let peer = median(pairs.iter().map(|(peer, _)| *peer));
+    let ours = median(pairs.iter().map(|(_, ours)| *ours));
+    let ratio = median(pairs.iter().map(|(peer, ours)| ours / peer));
+    println!("| {what} | {ours:.2} | {peer:.2} | {ratio:.1}x |");
 }
 
-fn median<T>(mut act: impl FnMut() -> T) -> Duration {
-    let mut times: Vec<Duration> = (0..RUNS)
-        .map(|_| {
-            let begun = Instant::now();
-            // What was made is let go after the clock has stopped: it is made to be kept.
-            let made = black_box(act());
-            let took = begun.elapsed();
-            drop(made);
-            took
-        })
-        .collect();
-    times.sort_unstable();
-    times[RUNS / 2]
+/// In milliseconds. What was made is let go after the clock has stopped: it is made to be kept.
+fn took<T>(act: impl Fn() -> T) -> f64 {
+    let begun = Instant::now();
+    let made = black_box(act());
+    let took = begun.elapsed().as_secs_f64() * 1e3;
+    drop(made);
+    took
+}
+
+fn median(values: impl Iterator<Item = f64>) -> f64 {
+    let mut values: Vec<f64> = values.collect();
+    values.sort_by(f64::total_cmp);
+    values[values.len() / 2]
 }
 
 fn bare_csv(bytes: &[u8]) -> usize {

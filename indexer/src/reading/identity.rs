@@ -1,11 +1,12 @@
 //! Which style a row speaks of: by the maker's number, by a GTIN, or by the maker and the name.
 
 use std::cell::RefCell;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 
 use catalogue::key::{MakerKey, SkuKey, StyleKey};
 use catalogue::policy::Currency;
 use catalogue::style::Audience;
+use foldhash::fast::RandomState;
 
 use crate::draft::Join;
 
@@ -13,13 +14,13 @@ use crate::draft::Join;
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Known {
     /// Makers by key, with their names as printed.
-    pub makers: BTreeMap<MakerKey, String>,
+    pub makers: HashMap<MakerKey, String, RandomState>,
     /// Styles by the number part of their keys.
-    pub numbers: BTreeMap<String, Vec<StyleKey>>,
+    pub numbers: HashMap<String, Vec<StyleKey>, RandomState>,
     /// Styles by [`name_of`] maker and name, with their audiences.
-    pub names: BTreeMap<String, Vec<(Option<Audience>, StyleKey)>>,
+    pub names: HashMap<String, Vec<(Option<Audience>, StyleKey)>, RandomState>,
     /// Sizes by their GTINs.
-    pub gtins: BTreeMap<i64, (StyleKey, SkuKey)>,
+    pub gtins: HashMap<i64, (StyleKey, SkuKey), RandomState>,
     /// The shop's one currency.
     pub currency: Currency,
 }
@@ -60,8 +61,8 @@ pub(super) enum Unfound {
 pub(super) struct Identity<'k> {
     known: &'k Known,
     met: RefCell<Known>,
-    /// Keys made once a style: a stock sheet names each many times over.
-    made: RefCell<HashMap<(String, String), Option<StyleKey>>>,
+    /// Keys made once a style, by maker and number: a stock sheet names each many times over.
+    made: RefCell<HashMap<String, Option<StyleKey>, RandomState>>,
 }
 
 /// The key under which a style is known by maker and name; `None` when either holds no letter or digit.
@@ -127,9 +128,8 @@ impl<'k> Identity<'k> {
 
     fn by_number(&self, maker: &str, number: &str) -> Result<Found, Unfound> {
         let mut made = self.made.borrow_mut();
-        let key = made
-            .entry((maker.to_owned(), number.to_owned()))
-            .or_insert_with(|| StyleKey::of_number(maker, number));
+        let printed = [maker, "\u{1f}", number].concat();
+        let key = made.entry(printed).or_insert_with(|| StyleKey::of_number(maker, number));
         let style = key.clone().ok_or(Unfound::NoName)?;
         Ok(Found { maker: Some(maker.to_owned()), style, sku: None, join: Join::Number })
     }
