@@ -26,6 +26,8 @@ mod explain_pages;
 mod fitting_list;
 #[path = "integration/gaps_pages.rs"]
 mod gaps_pages;
+#[path = "integration/german_pages.rs"]
+mod german_pages;
 #[path = "integration/hostile/mod.rs"]
 mod hostile;
 #[path = "integration/hostile_doors.rs"]

@@ -54,6 +54,12 @@ impl Desk {
         self.send(request.body(Body::empty()).unwrap()).await
     }
 
+    /// A page as a browser gets it that likes this language best.
+    pub(crate) async fn get_in(&self, language: &str, uri: &str) -> Answer {
+        let request = Request::get(uri).header(header::HOST, HOST).header(header::ACCEPT_LANGUAGE, language);
+        self.send(request.header(header::ACCEPT, "text/html").body(Body::empty()).unwrap()).await
+    }
+
     pub(crate) async fn post(&self, uri: &str, fields: &[(&str, &str)]) -> Answer {
         let body = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
         let request = Request::post(uri)

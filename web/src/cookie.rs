@@ -1,13 +1,16 @@
-//! The cookie that keeps a closed fitting from coming back with the Back button.
+//! The cookies: one keeps a closed fitting from coming back with the Back button, one keeps the language.
 //!
 //! `no-store` alone does not: the back/forward cache restored a closed fitting without asking the server. Together
 //! with an `HttpOnly` cookie that is set when the fitting opens and deleted when it closes, the browser asks
 //! (measured in Chromium 156). The cookie grants nothing; two fitters may share a fitting by its address.
 
+use std::time::Duration;
+
 use axum_extra::extract::cookie::{Cookie, SameSite};
 
 use crate::config::FittingLimits;
 use crate::fittings::FittingId;
+use crate::words::Language;
 
 /// The cookie to set when the fitting `id` opens; it goes when the fitting ends by itself.
 pub fn on_opening(id: &FittingId, limits: &FittingLimits) -> Cookie<'static> {
@@ -20,6 +23,20 @@ pub fn on_opening(id: &FittingId, limits: &FittingLimits) -> Cookie<'static> {
 pub fn on_closing(id: &FittingId) -> Cookie<'static> {
     let mut cookie = named(id, "");
     cookie.make_removal();
+    cookie
+}
+
+/// The name of the cookie of the language.
+pub const LANGUAGE: &str = "language";
+
+/// The cookie of a browser that has chosen a language, for a year. It says nothing about anybody.
+pub fn in_language(language: Language) -> Cookie<'static> {
+    let year = Duration::from_hours(365 * 24);
+    let mut cookie = Cookie::new(LANGUAGE, language.tag());
+    cookie.set_path("/");
+    cookie.set_http_only(true);
+    cookie.set_same_site(SameSite::Lax);
+    cookie.set_max_age(year.try_into().ok());
     cookie
 }
 

@@ -1,5 +1,6 @@
 //! The name of a fitting: a colour and an animal, so that two fitters can tell theirs apart across the room.
 
+use crate::words;
 use std::fmt;
 
 /// Each has a swatch in the style sheet.
@@ -33,7 +34,9 @@ impl FittingName {
 
 impl fmt::Display for FittingName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {}", self.colour(), ANIMALS[usize::from(self.0) / COLOURS.len()])
+        let animal = ANIMALS[usize::from(self.0) / COLOURS.len()];
+        let (colour, animal) = (words::of(self.colour()), words::of(animal));
+        f.write_str(&say!("{colour} {animal}", colour, animal))
     }
 }
 

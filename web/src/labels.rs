@@ -5,6 +5,7 @@
 use catalogue::flags::Flag;
 
 use crate::request::runner::shown;
+use crate::words;
 
 /// Printed where nobody asked.
 pub const NOT_ASKED: &str = "not asked";
@@ -93,7 +94,7 @@ const NOWHERE: FieldLabel = field("", "", Kind::Words);
 /// words of [`catalogue::trying`].
 pub const ON_FOOT: [(&str, &str, Choices); 4] = [
     ("heel", "Heel", &[("holds", "holds"), ("slips-a-little", "slips a little"), ("slips", "slips")]),
-    ("across", "Ball of foot", &[("tight", "tight"), ("right", "right"), ("loose", "loose")]),
+    ("across", "Ball of foot", &[("tight", "tight"), ("right", "just right"), ("loose", "loose")]),
     (
         "toes",
         "Toe room",
@@ -118,11 +119,11 @@ pub fn answer_label(name: &str) -> String {
     let label = runner_field(name).label;
     let mut parts = name.split('.');
     match (parts.next(), parts.next(), parts.next()) {
-        _ if !label.is_empty() => label.to_owned(),
+        _ if !label.is_empty() => words::of(label).to_owned(),
         (Some("flags"), Some(sign), None) => {
-            Flag::from_word(sign).map_or(shown(name), |flag| flag.sign().to_owned())
+            Flag::from_word(sign).map_or(shown(name), |flag| words::of(flag.sign()).to_owned())
         }
-        (Some("injury"), None, _) => "History".to_owned(),
+        (Some("injury"), None, _) => say!("History").to_owned(),
         (Some("injury"), Some(region), detail) => injury_label(region, detail).unwrap_or_else(|| shown(name)),
         _ => shown(name),
     }
@@ -131,7 +132,7 @@ pub fn answer_label(name: &str) -> String {
 /// `Calf, painful now`, in the words of the table of the history.
 fn injury_label(region: &str, detail: Option<&str>) -> Option<String> {
     let word = |table: &[(&str, &'static str)], key| {
-        table.iter().find(|(name, _)| *name == key).map(|(_, word)| *word)
+        table.iter().find(|(name, _)| *name == key).map(|(_, word)| words::of(word))
     };
     let region = word(REGIONS, region)?;
     match detail {

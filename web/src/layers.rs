@@ -13,13 +13,14 @@ mod bounds;
 mod drawn;
 mod headers;
 mod host;
+mod language;
 mod log;
 mod origin;
 
 /// `router` behind every guard.
 ///
 /// Read from the bottom up: the last layer is the first that a request meets. The log sees everything; the headers
-/// stand on refusals too; a refusal of any inner layer, and a panic, is drawn; the cheap checks come before the body.
+/// stand on refusals too; a refusal of any inner layer, and a panic, is drawn, in the language of whoever asks; the cheap checks come before the body.
 pub fn guarded(router: Router, config: &Config) -> Router {
     let config = Arc::new(config.clone());
     router
@@ -29,6 +30,7 @@ pub fn guarded(router: Router, config: &Config) -> Router {
         .layer(from_fn_with_state(config, host::allowed))
         .layer(CatchPanicLayer::custom(drawn::panicked))
         .layer(from_fn(drawn::drawn))
+        .layer(from_fn(language::spoken))
         .layer(CompressionLayer::new().gzip(true))
         .layer(from_fn(headers::hardened))
         .layer(log::layer!())

@@ -6,6 +6,9 @@
 //! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the words of [`visit`], [`browse`] and [`owner`]; [`waiting`]); the
 //! JSON ([`wire`]) and the command line ([`cli`]).
 
+#[macro_use]
+pub mod words;
+
 pub mod app;
 pub mod browse;
 pub mod cli;

@@ -35,7 +35,7 @@ pub struct PlacedError {
 impl Refusal {
     /// A refusal with the desk as its way back.
     pub fn new(status: StatusCode, title: &'static str, say: impl Into<String>) -> Self {
-        let back = vec![("To the desk", "/".to_owned())];
+        let back = vec![(say!("To the desk"), "/".to_owned())];
         Self { status, title, say: say.into(), errors: Vec::new(), back }
     }
 
@@ -55,47 +55,55 @@ impl Refusal {
 
     /// The fitting was closed or has ended by itself: what it held is gone.
     pub fn fitting_closed() -> Self {
-        let say = "This fitting is closed. Nothing of it was kept; a new one is opened at the desk.";
-        Self::new(StatusCode::GONE, "Fitting closed", say)
+        let say = say!("This fitting is closed. Nothing of it was kept; a new one is opened at the desk.");
+        Self::new(StatusCode::GONE, say!("Fitting closed"), say)
     }
 
     /// Answers about a runner that could not be read, each named with its place.
     pub fn unread_answers(errors: Vec<PlacedError>) -> Self {
-        let say =
-            "Some answers could not be read. Nothing was changed; put them right and send the form again.";
-        Self::new(StatusCode::BAD_REQUEST, "Check these answers", say).with_errors(errors)
+        let say = say!(
+            "Some answers could not be read. Nothing was changed; put them right and send the form again."
+        );
+        Self::new(StatusCode::BAD_REQUEST, say!("Check these answers"), say).with_errors(errors)
     }
 
     /// A request body of more than `limit` bytes; `size` where the request told it.
     pub fn too_large(limit: usize, size: Option<u64>) -> Self {
-        let was = size.map_or(String::new(), |size| format!(" This one has {}.", in_words(size)));
-        let say = format!("At most {} are taken here.{was} Send less at a time.", in_words(limit as u64));
-        Self::new(StatusCode::PAYLOAD_TOO_LARGE, "Too large", say)
+        let was = size.map_or(String::new(), |size| say!(" This one has {size}.", size = in_words(size)));
+        let say = say!(
+            "At most {limit} are taken here.{was} Send less at a time.",
+            limit = in_words(limit as u64),
+            was
+        );
+        Self::new(StatusCode::PAYLOAD_TOO_LARGE, say!("Too large"), say)
     }
 
     /// What a bare status of the framework means to the reader.
     pub fn of_status(status: StatusCode) -> Self {
         let (title, say) = match status {
             StatusCode::NOT_FOUND => {
-                ("Not found", "There is nothing at this address. Check it, or start at the desk.")
+                (say!("Not found"), say!("There is nothing at this address. Check it, or start at the desk."))
             }
-            StatusCode::METHOD_NOT_ALLOWED => {
-                ("Not possible here", "This address does not take this kind of request. Start at the desk.")
-            }
+            StatusCode::METHOD_NOT_ALLOWED => (
+                say!("Not possible here"),
+                say!("This address does not take this kind of request. Start at the desk."),
+            ),
             StatusCode::PAYLOAD_TOO_LARGE => {
-                ("Too large", "More was sent than is taken here. Send less at a time.")
+                (say!("Too large"), say!("More was sent than is taken here. Send less at a time."))
             }
             StatusCode::UNSUPPORTED_MEDIA_TYPE => (
-                "Wrong kind of content",
-                "This address reads another kind of content. Use its form, or see /openapi.json.",
+                say!("Wrong kind of content"),
+                say!("This address reads another kind of content. Use its form, or see /openapi.json."),
             ),
             status if status.is_client_error() => (
-                "Not understood",
-                "The request could not be read. Go back, check what was entered, and send it again.",
+                say!("Not understood"),
+                say!("The request could not be read. Go back, check what was entered, and send it again."),
             ),
             _ => (
-                "Something went wrong",
-                "The fault is on this side; nothing was changed. Try again, and look into the log if it comes back.",
+                say!("Something went wrong"),
+                say!(
+                    "The fault is on this side; nothing was changed. Try again, and look into the log if it comes back."
+                ),
             ),
         };
         Self::new(status, title, say)
@@ -123,7 +131,7 @@ fn in_words(bytes: u64) -> String {
     match bytes {
         b if b >= MB => format!("{} MB", b.div_ceil(MB)),
         b if b >= 1024 => format!("{} kB", b.div_ceil(1024)),
-        b => format!("{b} bytes"),
+        b => say!("{b} bytes", b),
     }
 }
 

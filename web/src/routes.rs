@@ -9,8 +9,8 @@ use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
-    fitting_why, gaps, policy, rank_json, scan, scanner, sheet, sheet_files, sheets, shoes, size_charts,
-    stock_map,
+    fitting_why, gaps, language, policy, rank_json, scan, scanner, sheet, sheet_files, sheets, shoes,
+    size_charts, stock_map,
 };
 
 /// Every address and what answers it, user by user.
@@ -49,7 +49,7 @@ fn visit() -> Router<Arc<AppState>> {
 
 /// What anybody may look at: the desk, the shoes, and what the advice rests on.
 fn browse() -> Router<Arc<AppState>> {
-    use axum::routing::get;
+    use axum::routing::{get, post};
     Router::new()
         .route("/", get(desk::desk))
         .route("/shoes", get(shoes::shoes))
@@ -62,6 +62,7 @@ fn browse() -> Router<Arc<AppState>> {
         .route("/rules", get(evidence::rules))
         .route("/unsupported", get(evidence::unsupported))
         .route("/sources", get(evidence::sources))
+        .route("/language", post(language::choose))
 }
 
 /// The owner's: sheets, and the changes they became.

@@ -26,7 +26,7 @@ pub use explanation::{Explanation, Line, MeasureLine, RuleLine, What};
 pub use groups::{Group, Grouping, Placed};
 pub use openness::{Need, Needs, Opening};
 pub use points::Points;
-pub use reasons::{Reason, Reasons};
+pub use reasons::{Reason, Reasons, Say};
 pub use score::{OrderKey, RANKED_FROM_WEIGHT, Score};
 
 use crate::flags::Stopped;

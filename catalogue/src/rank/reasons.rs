@@ -1,5 +1,7 @@
 //! One reason for and one against, in words: what a row of the list says.
 
+use std::fmt;
+
 use super::explanation::{Explanation, MeasureLine};
 use crate::measures::Measure;
 use crate::rules::Verdict;
@@ -13,13 +15,24 @@ pub struct Reasons {
     pub minus: Option<Reason>,
 }
 
-/// A reason in words.
+/// A reason.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reason {
-    /// The sentence.
-    pub say: String,
+    /// What it says.
+    pub say: Say,
     /// It comes from a rule that speaks of an injury.
     pub caution: bool,
+}
+
+/// What a reason says. Displayed as an English sentence.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Say {
+    /// A sentence of a rule or of a measure.
+    Sentence(&'static str),
+    /// These measures lie where they are looked for.
+    AsLookedFor(Vec<Measure>),
+    /// These measures are not given.
+    NotGiven(Vec<Measure>),
 }
 
 /// A measure takes this much of its line, in thousandths, before it counts as a reason against.
@@ -46,37 +59,31 @@ impl Explanation {
 
     /// Names the known measures that lie inside their bands.
     fn measures_for(&self) -> Option<Reason> {
-        let say = format!("{} as looked for.", self.named(is_inside)?);
-        Some(Reason { say, caution: false })
+        Some(Reason { say: Say::AsLookedFor(self.named(is_inside)?), caution: false })
     }
 
-    /// `Drop, weight and bending`: the measures that pass a test, as one speaks.
-    fn named(&self, test: fn(&MeasureLine) -> bool) -> Option<String> {
-        let names: Vec<&str> =
-            self.measures().filter(|(m, _)| test(m)).map(|(m, _)| name(m.band.measure)).collect();
-        match names.as_slice() {
-            [] => None,
-            [one] => Some(capital(one)),
-            [most @ .., last] => Some(format!("{} and {last}", capital(&most.join(", ")))),
-        }
+    /// The measures that pass a test, if any.
+    fn named(&self, test: fn(&MeasureLine) -> bool) -> Option<Vec<Measure>> {
+        let named: Vec<_> = self.measures().filter(|(m, _)| test(m)).map(|(m, _)| m.band.measure).collect();
+        (!named.is_empty()).then_some(named)
     }
 
     /// The measure that costs most, when it lies well outside its band.
     fn measure_against(&self) -> Option<Reason> {
         let far = self.measures().filter(|(m, _)| m.nearness.is_known() && m.nearness.at < FAR);
         let (line, _) = far.max_by_key(|(m, p)| i32::from(m.band.measure.weight()) * 7 - p.at)?;
-        Some(Reason { say: line.beyond()?.to_owned(), caution: false })
+        Some(Reason { say: Say::Sentence(line.beyond()?), caution: false })
     }
 
     fn not_given(&self) -> Option<Reason> {
-        let say = format!("{} not given.", self.named(|line| !line.nearness.is_known())?);
-        Some(Reason { say, caution: false })
+        let unknown = self.named(|line| !line.nearness.is_known())?;
+        Some(Reason { say: Say::NotGiven(unknown), caution: false })
     }
 }
 
 fn said(verdict: Verdict, caution: bool) -> Option<Reason> {
     match verdict {
-        Verdict::Share(_, say) | Verdict::Printed(say) => Some(Reason { say: say.to_owned(), caution }),
+        Verdict::Share(_, say) | Verdict::Printed(say) => Some(Reason { say: Say::Sentence(say), caution }),
         Verdict::Silent | Verdict::Missed(..) => None,
     }
 }
@@ -108,6 +115,26 @@ pub(super) fn beyond(measure: Measure, above: bool) -> &'static str {
     }
 }
 
+impl fmt::Display for Say {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Sentence(say) => f.write_str(say),
+            Self::AsLookedFor(measures) => write!(f, "{} as looked for.", listed(measures)),
+            Self::NotGiven(measures) => write!(f, "{} not given.", listed(measures)),
+        }
+    }
+}
+
+/// `Drop, weight and bending`: as one speaks.
+fn listed(measures: &[Measure]) -> String {
+    let names: Vec<&str> = measures.iter().map(|measure| name(*measure)).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => capital(one),
+        [most @ .., last] => format!("{} and {last}", capital(&most.join(", "))),
+    }
+}
+
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
@@ -125,6 +152,9 @@ mod tests {
         let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).unwrap();
         let reasons = ranker.explain(&Measures::UNKNOWN).reasons();
         assert_eq!(reasons.plus, None);
-        assert_eq!(reasons.minus.unwrap().say, "Drop, landing stack, weight and bending not given.");
+        assert_eq!(
+            reasons.minus.unwrap().say.to_string(),
+            "Drop, landing stack, weight and bending not given."
+        );
     }
 }

@@ -122,10 +122,8 @@ impl<'s> RowReader<'s> {
         self.gtin_is_of_this_size(&of_style.found, sizes.cells_from(from))?;
         let draft = Arc::clone(&of_style.draft);
         self.skus(at, row, &of_style.found, from, sizes, findings);
-        let style = match sizes.skus.len() as u32 > first {
-            true => draft,
-            false => self.without_size(row, draft, sizes.cells.split_off(from))?,
-        };
+        let sized = sizes.skus.len() as u32 > first;
+        let style = if sized { draft } else { self.without_size(row, draft, sizes.cells.split_off(from))? };
         let at = self.at(at, self.plan.names(style.join));
         Ok(RowDraft { at, style, skus: first..sizes.skus.len() as u32 })
     }

@@ -34,8 +34,7 @@ impl RowReader<'_> {
     /// something of none, they stay as they are.
     pub(super) fn run(
         &self,
-        at: u32,
-        row: &Row,
+        (at, row): (u32, &Row),
         style: &StyleKey,
         (colourway, width): (&str, &str),
         from: usize,

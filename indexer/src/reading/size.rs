@@ -28,7 +28,7 @@ impl<'s> RowReader<'s> {
     ) {
         if self.plan.has_run {
             let parts = (self.text(row, self.plan.colourway), self.text(row, self.plan.width));
-            return self.run(at, row, &found.style, parts, from, sizes, findings);
+            return self.run((at, row), &found.style, parts, from, sizes, findings);
         }
         let cells = sizes.cells_from(from);
         let gtin = cell_of(cells, &GTIN).and_then(|cell| cell.value.int());

@@ -16,7 +16,7 @@ pub fn page(fittings: &[OpenFitting], snapshot: &Snapshot, age: &str, now: Insta
     DeskPage {
         fittings: fittings.iter().map(|fitting| line(fitting, now)).collect(),
         start: Act::Post { action: "/fittings".to_owned(), fields: Vec::new() },
-        stock: format!("{styles} styles, {pairs} pairs in stock."),
+        stock: say!("{styles} styles, {pairs} pairs in stock.", styles, pairs),
         age: format!("{age}."),
         remarks: empty(styles),
     }
@@ -30,13 +30,14 @@ fn line(fitting: &OpenFitting, now: Instant) -> Line {
         colour: fitting.name.colour(),
         state: String::new(),
         since: match minutes {
-            0 => "opened just now".to_owned(),
-            minutes => format!("opened {minutes} min ago"),
+            0 => say!("opened just now").to_owned(),
+            minutes => say!("opened {minutes} min ago", minutes),
         },
     }
 }
 
 fn empty(styles: usize) -> Vec<String> {
-    let say = "The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets.";
+    let say =
+        say!("The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets.");
     if styles == 0 { vec![say.to_owned()] } else { Vec::new() }
 }

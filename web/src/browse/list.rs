@@ -15,6 +15,7 @@ use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::Scale;
 use crate::request::shoes::{PAGE, ShoesQuery};
 use crate::visit::{pairs, shoe};
+use crate::words;
 
 /// The page of a search.
 pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> ShoesPage {
@@ -35,7 +36,7 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Shoes
         rows: results.hits.iter().filter_map(|hit| row(snapshot, hit)).collect(),
         without: Vec::new(),
         pager: pager(asked, results),
-        twins: vec![Link::new("This list as JSON", asked.href("/shoes.json"))],
+        twins: vec![Link::new(say!("This list as JSON"), asked.href("/shoes.json"))],
     };
     narrow::into(&mut page, asked, results);
     page
@@ -43,17 +44,17 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Shoes
 
 /// `38 styles, 112 pairs in stock`.
 fn found(results: &Results) -> String {
-    let styles = if results.total == 1 { "style" } else { "styles" };
-    format!("{} {styles}, {} pairs in stock", results.total, results.pairs)
+    let styles = if results.total == 1 { say!("style") } else { say!("styles") };
+    say!("{total} {styles}, {pairs} pairs in stock", total = results.total, styles, pairs = results.pairs)
 }
 
 fn warnings(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Vec<String> {
     let empty = snapshot.styles().is_empty().then(|| {
-        "The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets."
+        say!("The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets.")
             .to_owned()
     });
     let beyond = asked.is_beyond_the_last_page().then(|| {
-        "That page is further than a list goes; this is the last that can be asked for. Narrow the list instead.".to_owned()
+        say!("That page is further than a list goes; this is the last that can be asked for. Narrow the list instead.").to_owned()
     });
     empty
         .into_iter()
@@ -95,17 +96,24 @@ fn row(snapshot: &Snapshot, hit: &Hit) -> Option<ShoeRow> {
 pub fn facts(card: &StyleCard<'_>) -> String {
     let style = card.style;
     let words = |words: Vec<&str>, what: &str| {
-        if words.is_empty() { format!("{what} {NOT_GIVEN}") } else { words.join(" and ") }
+        if words.is_empty() { format!("{what} {}", words::of(NOT_GIVEN)) } else { words.join(say!(" and ")) }
     };
-    let audience = style.audience.map_or_else(|| format!("audience {NOT_GIVEN}"), |a| a.word().to_owned());
-    let drop =
-        card.measures.drop().map_or_else(|| format!("drop {NOT_GIVEN}"), |drop| format!("drop {drop}"));
+    let audience = style.audience.map_or_else(
+        || say!("audience {value}", value = words::of(NOT_GIVEN)),
+        |a| words::of(a.word()).to_owned(),
+    );
+    let drop = card.measures.drop().map_or_else(
+        || say!("drop {value}", value = words::of(NOT_GIVEN)),
+        |drop| say!("drop {drop}", drop = words::number(drop)),
+    );
     let bending = card.measures.bending();
-    let bending =
-        bending.map_or_else(|| format!("bending {NOT_GIVEN}"), |word| format!("bends: {}", word.word()));
+    let bending = bending.map_or_else(
+        || say!("bending {value}", value = words::of(NOT_GIVEN)),
+        |word| say!("bends: {word}", word = words::of(word.word())),
+    );
     [
         audience,
-        words(style.surfaces.iter().map(|s| s.word()).collect(), "surface"),
+        words(style.surfaces.iter().map(|s| words::of(s.word())).collect(), "surface"),
         words(style.purposes.iter().map(|p| p.word()).collect(), "purpose"),
         drop,
         bending,
@@ -117,11 +125,21 @@ pub fn facts(card: &StyleCard<'_>) -> String {
 pub fn remarks(style: &Style) -> Vec<String> {
     let spec = &style.specification;
     let yes = |known: Option<bool>, word: &str| (known == Some(true)).then(|| word.to_owned());
-    let retired = style.retired.then(|| "no longer supplied".to_owned());
-    [yes(spec.plate, "plate"), yes(spec.rocker, "rocker sole"), style.shop_note.clone(), retired]
-        .into_iter()
-        .flatten()
-        .collect()
+    let retired = style.retired.then(|| say!("no longer supplied").to_owned());
+    [
+        yes(spec.plate, say!("plate")),
+        yes(spec.rocker, say!("rocker sole")),
+        style.shop_note.as_deref().map(note),
+        retired,
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// A shop note: the words that can be ticked in the language of the page, others as they were typed.
+pub fn note(note: &str) -> String {
+    note.split("; ").map(words::of).collect::<Vec<_>>().join("; ")
 }
 
 /// `7 pairs, EU 40 to 45`, or `none in stock`.
@@ -129,8 +147,10 @@ fn stock(pairs: u32, skus: &[&Sku]) -> String {
     let mut labels: Vec<_> = skus.iter().map(|sku| &sku.label).collect();
     labels.sort_by_key(|label| (label.system(), label.twelfths()));
     match (labels.first(), labels.last()) {
-        (Some(first), Some(last)) if first == last => format!("{pairs} pairs, {first}"),
-        (Some(first), Some(last)) => format!("{pairs} pairs, {first} to {}", last.printed()),
-        _ => "none in stock".to_owned(),
+        (Some(first), Some(last)) if first == last => say!("{pairs} pairs, {first}", pairs, first),
+        (Some(first), Some(last)) => {
+            say!("{pairs} pairs, {first} to {printed}", pairs, first, printed = last.printed())
+        }
+        _ => say!("none in stock").to_owned(),
     }
 }

@@ -11,6 +11,7 @@ use crate::parts::facets::{Facet, FacetValue};
 use crate::parts::ranges::{Bin, RangeFacet};
 use crate::request::shoes::ShoesQuery;
 use crate::visit::shoe::plain;
+use crate::words;
 
 /// The address of the list.
 pub const SHOES: &str = "/shoes";
@@ -57,12 +58,16 @@ pub fn plain_groups(results: &Results) -> impl Iterator<Item = FacetGroup<'_>> {
 /// One group as a facet; it stands open where something is chosen, or where it always does.
 pub fn facet(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors, open: bool) -> Facet {
     let chosen = group.values.iter().any(|value| value.selected);
-    Facet { label: group.group.label().to_owned(), values: values(asked, group, doors), open: chosen || open }
+    Facet {
+        label: words::of(group.group.label()).to_owned(),
+        values: values(asked, group, doors),
+        open: chosen || open,
+    }
 }
 
 fn values(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors) -> Vec<FacetValue> {
     let value = |value: indexer::search::FacetValue<'_>| FacetValue {
-        label: value.label.to_string(),
+        label: words::made(value.label),
         count: value.count as usize,
         selected: value.selected,
         toggle: (value.selected || value.count > 0).then(|| doors.toggle(asked, group.group, value.value)),
@@ -82,7 +87,7 @@ fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted, doors: &D
     let narrowed = |name: &str| !asked.first(name).is_empty();
     RangeFacet {
         key: key.to_owned(),
-        label: range.group.label().to_owned(),
+        label: words::of(range.group.label()).to_owned(),
         unit: range.unit.to_owned(),
         bins: range.bins.iter().map(|bin| bar(asked, range, bin)).collect(),
         bands: bands.map_or_else(Vec::new, |group| values(asked, group, doors)),
@@ -106,7 +111,11 @@ fn bar(asked: &ShoesQuery, range: &Counted, bin: &indexer::search::Bin) -> Bin {
     let within = asked.search().ranges.get(&range.group).copied().unwrap_or_default();
     let reaches = within.from.is_none_or(|from| bin.to > from) && within.to.is_none_or(|to| bin.from <= to);
     Bin {
-        label: format!("{} to {}", shown(bin.from, range.decimals), shown(bin.to, range.decimals)),
+        label: say!(
+            "{from} to {to}",
+            from = shown(bin.from, range.decimals),
+            to = shown(bin.to, range.decimals)
+        ),
         count: bin.count as usize,
         within: reaches,
     }
@@ -142,11 +151,11 @@ pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
     let unit = results.ranges.iter().find(|of| of.group == group).map_or("", |of| of.unit);
     match (end("from"), end("to")) {
         (from, to) if from.is_empty() && to.is_empty() => {}
-        (from, to) if to.is_empty() => parts.push(format!("from {from} {unit}")),
-        (from, to) if from.is_empty() => parts.push(format!("up to {to} {unit}")),
-        (from, to) => parts.push(format!("{from} to {to} {unit}")),
+        (from, to) if to.is_empty() => parts.push(say!("from {from} {unit}", from, unit)),
+        (from, to) if from.is_empty() => parts.push(say!("up to {to} {unit}", to, unit)),
+        (from, to) => parts.push(say!("{from} to {to} {unit}", from, to, unit)),
     }
-    format!("{}: {}", group.label(), parts.join(" or "))
+    format!("{}: {}", words::of(group.label()), parts.join(say!(" or ")))
 }
 
 /// With nothing found: what each filter alone keeps away, most first.
@@ -154,13 +163,13 @@ pub fn without(asked: &ShoesQuery, results: &Results, path: &str) -> Vec<Link> {
     let mut hidden: Vec<_> = results.hidden.iter().filter(|(_, hides)| *hides > 0).collect();
     hidden.sort_by_key(|(_, hides)| std::cmp::Reverse(*hides));
     let link = |(group, hides): &&(Group, u32)| {
-        let label = format!("Without {}: {hides} styles", said(asked, results, *group));
+        let label = say!("Without {group}: {hides} styles", group = said(asked, results, *group), hides);
         Link::new(label, asked.without_group(*group).href(path))
     };
     let mut links: Vec<_> = hidden.iter().map(link).collect();
     if !asked.words().is_empty() {
         links.push(Link::new(
-            format!("Without the words “{}”", asked.words()),
+            say!("Without the words “{asked}”", asked = asked.words()),
             asked.without("q").without("page").href(path),
         ));
     }

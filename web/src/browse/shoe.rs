@@ -16,6 +16,7 @@ use crate::parts::origin::{Origin, Traced};
 use crate::parts::sole_line::Scale;
 use crate::visit::money::money;
 use crate::visit::shoe;
+use crate::words;
 
 /// The page, with where each value came from.
 pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage {
@@ -34,17 +35,17 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage 
         stock: card.skus.iter().map(|sku| size(style, sku, snapshot, told)).collect(),
         stock_in_words: stock_in_words(card.skus),
         notes: style.notes.clone(),
-        rules: vec![Link::new("All rules and what they rest on", "/rules")],
+        rules: vec![Link::new(say!("All rules and what they rest on"), "/rules")],
         related: related(style, snapshot),
-        compare: Some(Link::new("Set beside others", format!("/compare?shoe={}", style.key))),
+        compare: Some(Link::new(say!("Set beside others"), format!("/compare?shoe={}", style.key))),
         bring_out: None,
-        edit: Some(Link::new("Correct or add to it", format!("/shoes/{}/edit", style.key))),
+        edit: Some(Link::new(say!("Correct or add to it"), format!("/shoes/{}/edit", style.key))),
     }
 }
 
 fn findings(card: &StyleCard<'_>) -> Vec<String> {
     let disagrees = card.measures.drop_disagrees().then(|| {
-        "The stated drop and the two stacks are more than half a millimetre apart; the stacks rank."
+        say!("The stated drop and the two stacks are more than half a millimetre apart; the stacks rank.")
             .to_owned()
     });
     disagrees.into_iter().collect()
@@ -53,46 +54,50 @@ fn findings(card: &StyleCard<'_>) -> Vec<String> {
 fn specification(card: &StyleCard<'_>, told: &Told) -> Vec<Measure> {
     let spec = &card.style.specification;
     let measures = &card.measures;
-    let yes = |value: Option<bool>| value.map(|yes| if yes { "yes" } else { "no" }.to_owned());
+    let yes = |value: Option<bool>| value.map(|yes| if yes { say!("yes") } else { say!("no") }.to_owned());
     let worked_out = |value: Option<String>, derived: bool| {
-        value.map(|value| if derived { format!("{value} {WORKED_OUT}") } else { value })
+        value.map(|value| if derived { format!("{value} {}", words::of(WORKED_OUT)) } else { value })
     };
-    let show = |mm: Option<catalogue::units::Mm>| mm.map(|mm| mm.to_string());
+    let show = |mm: Option<catalogue::units::Mm>| mm.map(words::number);
     // A stated drop that the stacks contradict is named beside the one that ranks.
     let drop = match (show(measures.drop()), show(spec.drop_stated)) {
         (Some(ranks), Some(stated)) if measures.drop_disagrees() => {
-            Some(format!("{ranks} by the stacks; {stated} stated"))
+            Some(say!("{ranks} by the stacks; {stated} stated", ranks, stated))
         }
         (drop, _) => worked_out(drop, measures.drop_is_derived()),
     };
     let mass = spec.mass.map(|mass| match &spec.mass_size {
-        Some(size) => format!("{mass} at {size}"),
-        None => format!("{mass}, size of the weighing not given"),
+        Some(size) => say!("{mass} at {size}", mass = words::number(mass), size),
+        None => say!("{mass}, size of the weighing not given", mass = words::number(mass)),
     });
     let rows: [(&str, &str, Option<String>); 12] = [
-        ("Heel stack", "heel_stack", worked_out(show(measures.heel_stack()), measures.heel_is_derived())),
         (
-            "Forefoot stack",
+            say!("Heel stack"),
+            "heel_stack",
+            worked_out(show(measures.heel_stack()), measures.heel_is_derived()),
+        ),
+        (
+            say!("Forefoot stack"),
             "forefoot_stack",
             worked_out(show(measures.forefoot_stack()), measures.forefoot_is_derived()),
         ),
-        ("Drop", "drop", drop),
-        ("Weight of one shoe", "mass", mass),
-        ("Bending", "bending", spec.bending.as_ref().map(bending)),
+        (say!("Drop"), "drop", drop),
+        (say!("Weight of one shoe"), "mass", mass),
+        (say!("Bending"), "bending", spec.bending.as_ref().map(bending)),
         (
-            "Compression",
+            say!("Compression"),
             "compression",
             spec.compression.as_ref().map(|c| format!("{} ({})", c.stiffness, c.method)),
         ),
-        ("Torsion", "torsion", spec.torsion.clone()),
-        ("Rocker sole", "rocker", yes(spec.rocker)),
-        ("Plate", "plate", yes(spec.plate)),
-        ("Stability devices", "devices", spec.devices.map(|n| n.to_string())),
-        ("Liner comes out", "liner_removable", yes(spec.liner_removable)),
-        ("Stacks include the liner", "liner_included", yes(spec.liner_included)),
+        (say!("Torsion"), "torsion", spec.torsion.clone()),
+        (say!("Rocker sole"), "rocker", yes(spec.rocker)),
+        (say!("Plate"), "plate", yes(spec.plate)),
+        (say!("Stability devices"), "devices", spec.devices.map(|n| n.to_string())),
+        (say!("Liner comes out"), "liner_removable", yes(spec.liner_removable)),
+        (say!("Stacks include the liner"), "liner_included", yes(spec.liner_included)),
     ];
     let measure = |(label, key, value): (&str, &str, Option<String>)| {
-        let worked_out = value.as_ref().is_some_and(|value| value.ends_with(WORKED_OUT));
+        let worked_out = value.as_ref().is_some_and(|value| value.ends_with(words::of(WORKED_OUT)));
         let mut value = told.traced_style(card.style.key.as_str(), key, value);
         if worked_out && value.origin.is_none() {
             value.origin = Some(from_the_others());
@@ -103,30 +108,31 @@ fn specification(card: &StyleCard<'_>, told: &Told) -> Vec<Measure> {
 }
 
 /// Behind a value that no sheet states.
-const WORKED_OUT: &str = "(worked out)";
+const WORKED_OUT: &str = word!("(worked out)");
 
 fn from_the_others() -> Origin {
-    let say =
-        "No sheet states it: it is worked out from heel stack, forefoot stack and drop, where two are known.";
+    let say = say!(
+        "No sheet states it: it is worked out from heel stack, forefoot stack and drop, where two are known."
+    );
     Origin { say: say.to_owned(), when: String::new(), change: None }
 }
 
 fn bending(bending: &Bending) -> String {
     match bending {
-        Bending::Word(word) => word.word().to_owned(),
-        Bending::Value(value) => format!("{value} (a laboratory value, not turned into a word)"),
-        Bending::KindUnknown(text) => format!("stiffness {text}, kind unknown"),
+        Bending::Word(word) => words::of(word.word()).to_owned(),
+        Bending::Value(value) => say!("{value} (a laboratory value, not turned into a word)", value),
+        Bending::KindUnknown(text) => say!("stiffness {text}, kind unknown", text),
     }
 }
 
 /// `44 to 64 of 100: four of five parts are known`.
 fn minimalist_index(style: &Style) -> String {
     let index = MinimalistIndex::of(&style.specification, None);
-    let known = format!("{} of its five parts are known", index.known);
+    let known = say!("{known} of its five parts are known", known = index.known);
     if index.low == index.high {
-        format!("{} of 100", index.low)
+        say!("{low} of 100", low = index.low)
     } else {
-        format!("between {} and {} of 100: {known}", index.low, index.high)
+        say!("between {low} and {high} of 100: {known}", low = index.low, high = index.high, known)
     }
 }
 
@@ -136,7 +142,11 @@ fn size(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Size {
         colourway: sku.colourway.clone(),
         label: format!("{}{width}", sku.label),
         foot: foot(style, sku, snapshot),
-        pairs: told.traced(sku.key.as_str(), "quantity", sku.quantity.map(|quantity| quantity.to_string())),
+        pairs: told.traced(
+            sku.key.as_str(),
+            "quantity",
+            sku.quantity.map(|quantity| words::of(&quantity.to_string()).to_owned()),
+        ),
         price: price(style, sku, snapshot, told),
         place: sku.place.clone().unwrap_or_default(),
         edit: address(style, sku),
@@ -157,12 +167,16 @@ fn price(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Traced {
 /// The foot a label is made for, by the maker's chart or the formula; for US women's labels the retail scale
 /// disagrees, and the page says so.
 fn foot(style: &Style, sku: &Sku, snapshot: &Snapshot) -> String {
-    let Some(foot) = snapshot.foot(style, &sku.label) else { return format!("foot {NOT_GIVEN}") };
-    let length = format!("foot {} mm", shoe::plain(foot.length.mm_tenths()));
+    let Some(foot) = snapshot.foot(style, &sku.label) else {
+        return say!("foot {value}", value = words::of(NOT_GIVEN));
+    };
+    let length = say!("foot {mm_tenths} mm", mm_tenths = shoe::plain(foot.length.mm_tenths()));
     let retail = sku.label.system() == Some(SizeSystem::Us) && style.audience == Some(Audience::Women);
     match foot.by {
-        SizeSource::Chart => format!("{length}, by the maker's chart"),
-        SizeSource::Formula if retail => format!("{length} by formula; the retail scale is half a size off"),
+        SizeSource::Chart => say!("{length}, by the maker's chart", length),
+        SizeSource::Formula if retail => {
+            say!("{length} by formula; the retail scale is half a size off", length)
+        }
         SizeSource::Formula => length,
     }
 }
@@ -170,18 +184,19 @@ fn foot(style: &Style, sku: &Sku, snapshot: &Snapshot) -> String {
 fn stock_in_words(skus: &[Sku]) -> String {
     let pairs: u32 = skus.iter().filter_map(|sku| sku.quantity).map(|quantity| quantity.counted()).sum();
     match pairs {
-        0 => "none in stock".to_owned(),
-        1 => "1 pair in stock".to_owned(),
-        pairs => format!("{pairs} pairs in stock"),
+        0 => say!("none in stock").to_owned(),
+        1 => say!("1 pair in stock").to_owned(),
+        pairs => say!("{pairs} pairs in stock", pairs),
     }
 }
 
 /// The shoe it follows, and those that follow it.
 fn related(style: &Style, snapshot: &Snapshot) -> Vec<Link> {
     let before = style.replaces.as_ref().and_then(|key| snapshot.style(key));
-    let before =
-        before.map(|card| Link::new(format!("Follows {}", shoe::name(card.style)), shoe::href(card.style)));
+    let before = before
+        .map(|card| Link::new(say!("Follows {card}", card = shoe::name(card.style)), shoe::href(card.style)));
     let after = snapshot.styles().iter().filter(|other| other.replaces.as_ref() == Some(&style.key));
-    let after = after.map(|other| Link::new(format!("Followed by {}", shoe::name(other)), shoe::href(other)));
+    let after = after
+        .map(|other| Link::new(say!("Followed by {other}", other = shoe::name(other)), shoe::href(other)));
     before.into_iter().chain(after).collect()
 }

@@ -54,21 +54,25 @@ fn address(cards: &[StyleCard<'_>]) -> String {
 
 fn no_such_shoe(key: &str) -> Warning {
     let short: String = key.chars().take(60).collect();
-    let say = format!(
-        "The catalogue holds no shoe “{short}”: it may have been withdrawn. The others stand as they were."
+    let say = say!(
+        "The catalogue holds no shoe “{short}”: it may have been withdrawn. The others stand as they were.",
+        short
     );
     let mut query = form_urlencoded::Serializer::new(String::new());
     query.append_pair("q", &short.replace(['.', '-'], " "));
-    Warning { say, way: Some(Link::new("Look for it among the shoes", format!("/shoes?{}", query.finish()))) }
+    Warning {
+        say,
+        way: Some(Link::new(say!("Look for it among the shoes"), format!("/shoes?{}", query.finish()))),
+    }
 }
 
 fn too_many(left: &[StyleCard<'_>]) -> Warning {
     let names: Vec<String> = left.iter().map(|card| shoe::name(card.style)).collect();
-    let say = format!(
-        "More than four are hard to compare; the first four are shown, without {}.",
-        crate::visit::listed(&names, "and")
+    let say = say!(
+        "More than four are hard to compare; the first four are shown, without {visit}.",
+        visit = crate::visit::listed(&names, say!("and"))
     );
-    let way = Link::new("Set the others side by side", address(&left[..left.len().min(MOST)]));
+    let way = Link::new(say!("Set the others side by side"), address(&left[..left.len().min(MOST)]));
     Warning { say, way: Some(way) }
 }
 
@@ -78,14 +82,14 @@ fn withdrawn(card: &StyleCard<'_>, all: &[StyleCard<'_>], snapshot: &Snapshot) -
     let next = snapshot.successors(&card.style.key).pop();
     let next = next.filter(|next| all.iter().all(|shown| shown.row != next.row));
     Some(match next {
-        None => Warning { say: format!("{name} is no longer supplied; its measures stand."), way: None },
+        None => Warning { say: say!("{name} is no longer supplied; its measures stand.", name), way: None },
         Some(next) => {
             let keys = all.iter().map(|other| if other.row == card.row { next } else { *other });
             let keys: Vec<StyleCard<'_>> = keys.collect();
             let followed = shoe::name(next.style);
-            let way = Link::new(format!("Set {followed} in its place"), address(&keys));
+            let way = Link::new(say!("Set {followed} in its place", followed), address(&keys));
             Warning {
-                say: format!("{name} is no longer supplied; {followed} has followed it."),
+                say: say!("{name} is no longer supplied; {followed} has followed it.", name, followed),
                 way: Some(way),
             }
         }
@@ -94,8 +98,8 @@ fn withdrawn(card: &StyleCard<'_>, all: &[StyleCard<'_>], snapshot: &Snapshot) -
 
 fn too_few(count: usize) -> Option<Warning> {
     let say = match count {
-        0 => "Name two shoes or more: find the first one below.",
-        1 => "One shoe alone: find another one below to set beside it.",
+        0 => say!("Name two shoes or more: find the first one below."),
+        1 => say!("One shoe alone: find another one below to set beside it."),
         _ => return None,
     };
     Some(Warning { say: say.to_owned(), way: None })
@@ -133,9 +137,9 @@ fn compared(card: &StyleCard<'_>, all: &[StyleCard<'_>], snapshot: &Snapshot) ->
 fn stock(card: &StyleCard<'_>, snapshot: &Snapshot) -> String {
     let price = card.skus.iter().filter_map(|sku| sku.price).min();
     let price = price.map_or_else(
-        || "price not given".to_owned(),
-        |p| format!("from {}", money(p, snapshot.policy().currency)),
+        || say!("price not given").to_owned(),
+        |p| say!("from {currency}", currency = money(p, snapshot.policy().currency)),
     );
     let pairs: u32 = card.skus.iter().filter_map(|sku| sku.quantity).map(|q| q.counted()).sum();
-    format!("{price} · {} in stock", number_of(pairs as usize, "pair"))
+    say!("{price} · {pairs} in stock", price, pairs = number_of(pairs as usize, say!("pair"), say!("pairs")))
 }

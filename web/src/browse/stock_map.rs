@@ -17,6 +17,7 @@ use crate::request::shoes::ShoesQuery;
 use crate::visit::beside::drop_span;
 use crate::visit::shoe::{self, plain};
 use crate::visit::{capital, number_of};
+use crate::words;
 
 /// The address of the map.
 pub const STOCK_MAP: &str = "/stock-map";
@@ -25,10 +26,19 @@ const MOST_NAMED: usize = 60;
 /// As many shoes are named at one place of the table.
 const MOST_AT_A_PLACE: usize = 4;
 /// Where a field of the range begins, in tenths of mm, with its words: the bands of the list's own facets.
-const DROPS: [(i32, &str); 4] =
-    [(i32::MIN, "Drop 0-2 mm"), (30, "Drop 3-5 mm"), (60, "Drop 6-8 mm"), (90, "Drop 9 mm and more")];
-const STACKS: [(i32, &str); 5] =
-    [(i32::MIN, "under 20 mm"), (200, "20-27 mm"), (280, "28-35 mm"), (360, "36-40 mm"), (401, "over 40 mm")];
+const DROPS: [(i32, &str); 4] = [
+    (i32::MIN, word!("Drop 0-2 mm")),
+    (30, word!("Drop 3-5 mm")),
+    (60, word!("Drop 6-8 mm")),
+    (90, word!("Drop 9 mm and more")),
+];
+const STACKS: [(i32, &str); 5] = [
+    (i32::MIN, word!("under 20 mm")),
+    (200, word!("20-27 mm")),
+    (280, word!("28-35 mm")),
+    (360, word!("36-40 mm")),
+    (401, word!("over 40 mm")),
+];
 
 /// Shoes by where they stand.
 pub struct Gathered<'s> {
@@ -42,11 +52,11 @@ pub struct Gathered<'s> {
 type Key = (std::cmp::Reverse<i32>, i32, Option<(i32, i32)>);
 
 /// Which stack stands upwards, in words.
-pub const fn stack_in_words(landing: Landing) -> &'static str {
+pub fn stack_in_words(landing: Landing) -> &'static str {
     match landing {
-        Landing::Heel => "heel stack",
-        Landing::Forefoot => "forefoot stack",
-        Landing::Mean => "mean of heel and forefoot stack",
+        Landing::Heel => say!("heel stack"),
+        Landing::Forefoot => say!("forefoot stack"),
+        Landing::Mean => say!("mean of heel and forefoot stack"),
     }
 }
 
@@ -74,14 +84,17 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Stock
         without: if results.total == 0 { narrow::without(asked, results, STOCK_MAP) } else { Vec::new() },
     };
     let empty = snapshot.styles().is_empty().then(|| {
-        "The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets."
+        say!("The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets.")
             .to_owned()
     });
     StockMapPage {
-        lead: "Every style in stock by its drop and its heel stack.".to_owned(),
+        lead: say!("Every style in stock by its drop and its heel stack.").to_owned(),
         said: empty.into_iter().collect(),
         narrowing: Some(narrowing),
-        links: vec![Link::new("The same shoes as a list", asked.with(Group::Stock.key(), "yes").href(SHOES))],
+        links: vec![Link::new(
+            say!("The same shoes as a list"),
+            asked.with(Group::Stock.key(), "yes").href(SHOES),
+        )],
         ..gathered.page()
     }
 }
@@ -129,11 +142,13 @@ impl<'s> Gathered<'s> {
         let all = || self.placed.values().flatten().chain(&self.unplaced);
         let pairs: u32 = all().map(|(_, pairs)| pairs).sum();
         let on_it: usize = self.placed.values().map(Vec::len).sum();
-        let on_map = if self.unplaced.is_empty() { String::new() } else { format!(", {on_it} on the map") };
-        format!(
-            "{}{on_map}, {} in stock",
-            number_of(all().count(), "style"),
-            number_of(pairs as usize, "pair")
+        let on_map =
+            if self.unplaced.is_empty() { String::new() } else { say!(", {on_it} on the map", on_it) };
+        say!(
+            "{all}{on_map}, {pairs} in stock",
+            all = number_of(all().count(), say!("style"), say!("styles")),
+            on_map,
+            pairs = number_of(pairs as usize, say!("pair"), say!("pairs"))
         )
     }
 
@@ -153,16 +168,17 @@ impl<'s> Gathered<'s> {
     }
 
     fn no_place(&self, (card, pairs): &(StyleCard<'_>, u32)) -> NoPlace {
-        let said =
-            |mm: Option<catalogue::units::Mm>| mm.map_or_else(|| NOT_GIVEN.to_owned(), |mm| mm.to_string());
+        let said = |mm: Option<catalogue::units::Mm>| {
+            mm.map_or_else(|| words::of(NOT_GIVEN).to_owned(), words::number)
+        };
         NoPlace {
             shoe: shoe::link(card.style),
-            say: format!(
-                "drop {}, {} {}; {}",
-                said(card.measures.drop()),
-                self.stack,
-                said(card.measures.landing_stack(self.landing)),
-                number_of(*pairs as usize, "pair")
+            say: say!(
+                "drop {drop}, {stack} {landing}; {pairs}",
+                drop = said(card.measures.drop()),
+                stack = self.stack,
+                landing = said(card.measures.landing_stack(self.landing)),
+                pairs = number_of(*pairs as usize, say!("pair"), say!("pairs"))
             ),
         }
     }
@@ -173,18 +189,18 @@ impl<'s> Gathered<'s> {
             let pairs: u32 = shoes.iter().map(|(_, pairs)| pairs).sum();
             let drop = match span {
                 None => Cell::text(plain(*drop)),
-                Some((from, to)) => Cell::text(format!("{} to {}", plain(*from), plain(*to)))
-                    .below(format!("{} ranks", plain(*drop))),
+                Some((from, to)) => Cell::text(say!("{from} to {to}", from = plain(*from), to = plain(*to)))
+                    .below(say!("{drop} ranks", drop = plain(*drop))),
             };
             vec![Cell::text(plain(stack.0)), drop, Cell::text(pairs.to_string()), names(shoes)]
         };
         Table {
-            caption: "Styles and pairs in stock by stack and drop".to_owned(),
+            caption: say!("Styles and pairs in stock by stack and drop").to_owned(),
             heads: vec![
                 Head::number(format!("{}, mm", capital(self.stack))),
-                Head::number("Drop, mm"),
-                Head::number("Pairs"),
-                Head::words("Styles"),
+                Head::number(say!("Drop, mm")),
+                Head::number(say!("Pairs")),
+                Head::words(say!("Styles")),
             ],
             rows: self.placed.iter().map(row).collect(),
         }
@@ -201,18 +217,22 @@ impl<'s> Gathered<'s> {
                 .flat_map(|(_, shoes)| shoes)
                 .fold((0, 0), |(styles, all), (_, pairs)| (styles + 1, all + *pairs as usize));
             match styles {
-                0 => Cell::text("No style").differing(),
-                _ => Cell::text(number_of(styles, "style")).below(number_of(pairs, "pair")),
+                0 => Cell::text(say!("No style")).differing(),
+                _ => Cell::text(number_of(styles, say!("style"), say!("styles"))).below(number_of(
+                    pairs,
+                    say!("pair"),
+                    say!("pairs"),
+                )),
             }
         };
         let row = |stack: usize| {
-            let head = Cell::text(format!("{} {}", capital(self.stack), STACKS[stack].1));
+            let head = Cell::text(format!("{} {}", capital(self.stack), words::of(STACKS[stack].1)));
             [head].into_iter().chain((0..DROPS.len()).map(|drop| cell(stack, drop))).collect()
         };
-        let heads = DROPS.iter().map(|(_, words)| Head::number(*words));
+        let heads = DROPS.iter().map(|(_, words)| Head::number(words::of(words)));
         Table {
-            caption: "Styles and pairs in each field of the range".to_owned(),
-            heads: [Head::words("Stack")].into_iter().chain(heads).collect(),
+            caption: say!("Styles and pairs in each field of the range").to_owned(),
+            heads: [Head::words(say!("Stack"))].into_iter().chain(heads).collect(),
             rows: (0..STACKS.len()).rev().map(row).collect(),
         }
     }
@@ -242,7 +262,7 @@ fn names(shoes: &[(StyleCard<'_>, u32)]) -> Cell {
         [(only, _)] => Cell::text(shoe::name(only.style)).linked(shoe::href(only.style)),
         _ => Cell::text(named.join(", ")),
     };
-    if more > 0 { cell.below(format!("and {more} more")) } else { cell }
+    if more > 0 { cell.below(say!("and {more} more", more)) } else { cell }
 }
 
 #[cfg(test)]
@@ -251,10 +271,10 @@ mod tests {
 
     #[test]
     fn a_field_begins_where_the_bands_of_the_list_do() {
-        let at = |tenths: i32| DROPS[field(&DROPS, tenths)].1;
+        let at = |tenths: i32| words::of(DROPS[field(&DROPS, tenths)].1);
         assert_eq!([at(-20), at(0), at(29)], ["Drop 0-2 mm"; 3]);
         assert_eq!([at(30), at(60), at(90)], ["Drop 3-5 mm", "Drop 6-8 mm", "Drop 9 mm and more"]);
-        let at = |tenths: i32| STACKS[field(&STACKS, tenths)].1;
+        let at = |tenths: i32| words::of(STACKS[field(&STACKS, tenths)].1);
         assert_eq!([at(199), at(400), at(401)], ["under 20 mm", "36-40 mm", "over 40 mm"]);
     }
 }

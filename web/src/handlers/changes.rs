@@ -83,7 +83,7 @@ pub async fn ask(State(state): App, Path(number): Path<i64>) -> Result<Drawn, Re
             Ok((change, undoing, store.seq()?.0))
         })
     });
-    let known = known.await.map_err(|refusal| refusal.back_to("To the changes", CHANGES))?;
+    let known = known.await.map_err(|refusal| refusal.back_to(say!("To the changes"), CHANGES))?;
     let (change, undoing, latest) = known;
     Ok(changes_one::ask(&change, &undoing, latest).view(&frame(&state, &state.snapshot(), Some(CHANGES))))
 }
@@ -93,7 +93,7 @@ pub async fn undo(State(state): App, Path(number): Path<i64>, body: Bytes) -> Re
     let seen = form_urlencoded::parse(&body).find(|(name, _)| name == AT).and_then(|(_, at)| at.parse().ok());
     let at = state.clock.now().unix_seconds;
     let undone = at_store(&state, move |state| take_back(state, number, seen, at)).await;
-    let undone = undone.map_err(|refusal| refusal.back_to("To the changes", CHANGES))?;
+    let undone = undone.map_err(|refusal| refusal.back_to(say!("To the changes"), CHANGES))?;
     let undo = undone.change.0;
     let to =
         if undone.kept.is_empty() { format!("{CHANGES}?done={undo}") } else { format!("{CHANGES}/{undo}") };
@@ -101,8 +101,8 @@ pub async fn undo(State(state): App, Path(number): Path<i64>, body: Bytes) -> Re
 }
 
 fn no_such_change(number: i64) -> Refusal {
-    let say = format!("There is no change {number}. The list of changes has them all.");
-    Refusal::new(StatusCode::NOT_FOUND, "No such change", say).back_to("To the changes", CHANGES)
+    let say = say!("There is no change {number}. The list of changes has them all.", number);
+    Refusal::new(StatusCode::NOT_FOUND, say!("No such change"), say).back_to(say!("To the changes"), CHANGES)
 }
 
 /// The key holds the latest change that the page knew of: a second press is the same undo, and an undo that was

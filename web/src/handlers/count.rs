@@ -53,8 +53,9 @@ pub async fn count(State(state): App, body: Bytes) -> Result<Response, Refusal> 
     if let Some(change) = apply(&state, scanned.clone(), seen).await? {
         return Ok(Redirect::to(&format!("{COUNT}?done={}", change.0)).into_response());
     }
-    let overtaken = "The catalogue or the lines have changed since you looked, so nothing was applied. This is what \
-                     the count would change now.";
+    let overtaken = say!(
+        "The catalogue or the lines have changed since you looked, so nothing was applied. This is what the count would change now."
+    );
     let page = look(&state, posted, scanned, overtaken.to_owned()).await?;
     Ok((StatusCode::CONFLICT, page).into_response())
 }

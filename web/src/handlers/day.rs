@@ -52,6 +52,7 @@ pub async fn settle(State(state): App, body: Bytes) -> Result<Response, Refusal>
 }
 
 fn no_such_line() -> Refusal {
-    let say = "The request names no line of the owner's day. Nothing was changed; go back and press again.";
-    Refusal::new(StatusCode::BAD_REQUEST, "Which line?", say).back_to("To the day", DAY)
+    let say =
+        say!("The request names no line of the owner's day. Nothing was changed; go back and press again.");
+    Refusal::new(StatusCode::BAD_REQUEST, say!("Which line?"), say).back_to(say!("To the day"), DAY)
 }

@@ -130,13 +130,15 @@ pub async fn take(State(state): App, Path(key): Path<String>, body: Bytes) -> Re
         state.shop.change(|store| store.take_from_sheet(cell, Some(seen(answers.get(AT))), &by))
     });
     let taken =
-        taken.await.map_err(|refusal| refusal.back_to("Back to the shoe", format!("/shoes/{key}")))?;
+        taken.await.map_err(|refusal| refusal.back_to(say!("Back to the shoe"), format!("/shoes/{key}")))?;
     Ok(see(&key, taken))
 }
 
 fn no_such_column() -> Refusal {
-    let say = "No column of the catalogue was named. Nothing was changed; press the button on the page of the shoe.";
-    Refusal::new(StatusCode::BAD_REQUEST, "No such column", say).back_to("All shoes", SHOES)
+    let say = say!(
+        "No column of the catalogue was named. Nothing was changed; press the button on the page of the shoe."
+    );
+    Refusal::new(StatusCode::BAD_REQUEST, say!("No such column"), say).back_to(say!("All shoes"), SHOES)
 }
 
 fn see(key: &StyleKey, change: ChangeId) -> Response {

@@ -82,7 +82,7 @@ pub(super) fn no_words() -> Refusal {
 
 /// A button's answer that no button of ours gives; nothing is changed.
 pub(super) fn not_offered(field: &str, said: &str, instead: &str) -> Refusal {
-    let say = format!("“{}” is not one of its answers; {instead}.", shown(said));
+    let say = say!("“{said}” is not one of its answers; {instead}.", said = shown(said), instead);
     Refusal::unread_answers(vec![PlacedError { place: field.to_owned(), say }])
 }
 

@@ -44,7 +44,7 @@ pub async fn hurt(State(state): App, Path(id): Path<String>, body: Bytes) -> Res
     let printed = match said.get("hurt") {
         "yes" => true,
         "no" => false,
-        other => return Err(not_offered("hurt", other, "press one of the two buttons of the card")),
+        other => return Err(not_offered("hurt", other, say!("press one of the two buttons of the card"))),
     };
     change(&state, &id, |fitting| fitting.prints_hurt = printed)?;
     Ok(see_other(&format!("/fittings/{id}/card")))

@@ -21,6 +21,7 @@ use crate::parts::{Drawn, Link};
 use crate::refusal::Refusal;
 use crate::tries::Tries;
 use crate::visit::{Visit, shoe};
+use crate::words;
 
 /// The question.
 pub async fn ask(State(state): App, Path(id): Path<String>) -> Result<Drawn, Refusal> {
@@ -33,7 +34,7 @@ pub async fn ask(State(state): App, Path(id): Path<String>) -> Result<Drawn, Ref
         loses: loses(&opened.fitting),
         counts: counts(&visit),
         close: Act::Post { action: visit.href("/close"), fields: Vec::new() },
-        back: Link::new("Not yet", visit.href("")),
+        back: Link::new(say!("Not yet"), visit.href("")),
     };
     Ok(page.view(&frame))
 }
@@ -70,15 +71,15 @@ async fn count(state: &Arc<AppState>, tries: &Tries, now: i64) {
 fn counts(visit: &Visit<'_>) -> Vec<String> {
     let say = |(style, remark): (&StyleKey, Remark)| {
         let card = visit.snapshot.style(style)?;
-        Some(format!("{}: {}", shoe::name(card.style), remark.shop_note()))
+        Some(format!("{}: {}", shoe::name(card.style), words::of(remark.shop_note())))
     };
     visit.fitting.tries.counted().filter_map(say).collect()
 }
 
 fn loses(fitting: &Fitting) -> String {
     match fitting.shortlist.len() {
-        0 => "the runner's answers".to_owned(),
-        1 => "the runner's answers, 1 shoe brought out".to_owned(),
-        count => format!("the runner's answers, {count} shoes brought out"),
+        0 => say!("the runner's answers").to_owned(),
+        1 => say!("the runner's answers, 1 shoe brought out").to_owned(),
+        count => say!("the runner's answers, {count} shoes brought out", count),
     }
 }

@@ -22,7 +22,7 @@ pub async fn mark(State(state): App, Path(id): Path<String>, body: Bytes) -> Res
     // A mark may outlive its shoe: taking it back asks for no shoe.
     let freed = StyleKey::parse(said.get("free"));
     if marked.is_none() && freed.is_none() {
-        return Err(not_understood().back_to("To the order", here));
+        return Err(not_understood().back_to(say!("To the order"), here));
     }
     change(&state, &id, |fitting| {
         if let Some(key) = freed {
@@ -34,7 +34,8 @@ pub async fn mark(State(state): App, Path(id): Path<String>, body: Bytes) -> Res
 }
 
 fn not_understood() -> Refusal {
-    let say =
-        "The request names no shoe of this catalogue, or no reason that is known here. Nothing was changed.";
-    Refusal::new(StatusCode::BAD_REQUEST, "Which shoe, and why?", say)
+    let say = say!(
+        "The request names no shoe of this catalogue, or no reason that is known here. Nothing was changed."
+    );
+    Refusal::new(StatusCode::BAD_REQUEST, say!("Which shoe, and why?"), say)
 }

@@ -16,6 +16,7 @@ use crate::request::shoes::ShoesQuery;
 use crate::visit::answers::posted;
 use crate::visit::capital;
 use crate::visit::narrow::may_be_added;
+use crate::words;
 
 /// `toggle` with its `value` puts a value in or takes it out; words and both ends of a range stand for themselves.
 pub async fn narrow(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
@@ -23,11 +24,11 @@ pub async fn narrow(State(state): App, Path(id): Path<String>, body: Bytes) -> R
     let added = edited(&opened.fitting.added, &posted(&body));
     let here = opened.visit().href("");
     if let Some(say) = unreadable(&added) {
-        return Err(refused(&say).back_to("To the order", here));
+        return Err(refused(&say).back_to(say!("To the order"), here));
     }
     let results = opened.snapshot.search(&Search { counts: Counts::None, ..added.search() }, None);
     if let Some(say) = unheard_of(results)? {
-        return Err(refused(&say).back_to("To the order", here));
+        return Err(refused(&say).back_to(say!("To the order"), here));
     }
     change(&state, &opened.id, |fitting| {
         fitting.added = added;
@@ -51,7 +52,11 @@ fn edited(added: &ShoesQuery, said: &Answers) -> ShoesQuery {
 /// What is wrong with the ends of a range.
 fn unreadable(added: &ShoesQuery) -> Option<String> {
     let (group, typed) = added.ends_that_are_no_numbers().first().copied()?;
-    Some(format!("{}: “{typed}” is no number. Type one such as 8 or 8.5.", group.label()))
+    Some(say!(
+        "{group}: “{typed}” is no number. Type one such as 8 or 8.5.",
+        group = words::of(group.label()),
+        typed
+    ))
 }
 
 /// What is wrong with words or values.
@@ -64,6 +69,6 @@ fn unheard_of(results: Result<Results, WordsError>) -> Result<Option<String>, Re
 }
 
 fn refused(say: &str) -> Refusal {
-    let say = format!("{say} Nothing was changed.");
-    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, "This filter was not added", say)
+    let say = say!("{say} Nothing was changed.", say);
+    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, say!("This filter was not added"), say)
 }

@@ -178,6 +178,6 @@ fn drawn(state: &AppState, opened: &Opened, refused: Option<Refused>) -> Result<
 }
 
 fn too_many_held() -> Refusal {
-    let say = "As many boxes are held as are kept at a time. Let one go, then hold this one.";
-    Refusal::new(StatusCode::CONFLICT, "Too many boxes held", say)
+    let say = say!("As many boxes are held as are kept at a time. Let one go, then hold this one.");
+    Refusal::new(StatusCode::CONFLICT, say!("Too many boxes held"), say)
 }

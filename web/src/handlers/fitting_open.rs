@@ -22,5 +22,5 @@ pub async fn open(State(state): App, jar: CookieJar) -> Result<Response, Refusal
 // By value: it is the argument of `map_err`.
 #[allow(clippy::needless_pass_by_value)]
 fn refused(fault: NotOpened) -> Refusal {
-    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "No fitting was opened", fault.to_string())
+    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("No fitting was opened"), fault.to_string())
 }

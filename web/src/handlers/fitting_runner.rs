@@ -60,7 +60,7 @@ pub async fn step_anyway(
     let anyway = match posted.get("anyway") {
         "yes" => true,
         "no" => false,
-        other => return Err(not_offered("anyway", other, "press one of the buttons of the order")),
+        other => return Err(not_offered("anyway", other, say!("press one of the buttons of the order"))),
     };
     with_answers(&state, &id, |said| answers::with_anyway(said, anyway))
 }
@@ -71,7 +71,7 @@ pub async fn current(State(state): App, Path(id): Path<String>, body: Bytes) -> 
     let region = posted.get("region");
     let named = Opened::of(&state, &id)?.fitting.answers;
     if !region.is_empty() && !answers::names_injury(&named, region) {
-        return Err(not_offered("region", region, "choose one of the pains that the history names"));
+        return Err(not_offered("region", region, say!("choose one of the pains that the history names")));
     }
     with_answers(&state, &id, |said| answers::with_current(said, region))
 }
@@ -117,9 +117,9 @@ pub async fn way(State(state): App, Path(id): Path<String>, body: Bytes) -> Resu
     let chosen = ways::WAYS.iter().find(|field| !posted.get(field).is_empty());
     let fitting = chosen.and_then(|field| ways::answered(&visit, field, posted.get(field)));
     let Some(fitting) = fitting else {
-        let say = "The request names no way that is known here. Nothing was changed.";
-        let refusal = Refusal::new(StatusCode::BAD_REQUEST, "Which way?", say);
-        return Err(refusal.back_to("To the order", visit.href("")));
+        let say = say!("The request names no way that is known here. Nothing was changed.");
+        let refusal = Refusal::new(StatusCode::BAD_REQUEST, say!("Which way?"), say);
+        return Err(refusal.back_to(say!("To the order"), visit.href("")));
     };
     take(&state, &opened, (fitting.runner, fitting.answers))
 }

@@ -29,8 +29,8 @@ pub async fn look(
     let meant = scan::meant(&scanned, &opened.snapshot).map_err(|fault| match fault {
         WordsError::Refused(why) => {
             let say = format!("{}.", capital(&why.to_string()));
-            Refusal::new(StatusCode::BAD_REQUEST, "Too many words", say)
-                .back_to("To the order", visit.href(""))
+            Refusal::new(StatusCode::BAD_REQUEST, say!("Too many words"), say)
+                .back_to(say!("To the order"), visit.href(""))
         }
         _ => no_words(),
     })?;

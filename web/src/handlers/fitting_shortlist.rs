@@ -21,12 +21,12 @@ pub async fn shortlist(State(state): App, Path(id): Path<String>, body: Bytes) -
     let said = posted(&body);
     let (out, back) = (known(&state, said.get("style")), StyleKey::parse(said.get("drop")));
     if out.is_none() && back.is_none() {
-        return Err(not_understood().back_to("To the order", format!("/fittings/{id}")));
+        return Err(not_understood().back_to(say!("To the order"), format!("/fittings/{id}")));
     }
     let taken = change(&state, &id, |fitting| edit(fitting, out, back.as_ref()))?;
     let order = format!("/fittings/{id}");
     if !taken {
-        return Err(bench_is_full().back_to("To the order", order));
+        return Err(bench_is_full().back_to(say!("To the order"), order));
     }
     let from_compare = said.get("back") == "compare";
     Ok(see_other(&if from_compare { format!("{order}/compare") } else { order }))
@@ -36,7 +36,7 @@ pub async fn shortlist(State(state): App, Path(id): Path<String>, body: Bytes) -
 pub async fn choose(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let id = read_id(&id)?;
     let style = known(&state, posted(&body).get("style"))
-        .ok_or_else(|| not_understood().back_to("To the order", format!("/fittings/{id}")))?;
+        .ok_or_else(|| not_understood().back_to(say!("To the order"), format!("/fittings/{id}")))?;
     let taken = change(&state, &id, |fitting| {
         let taken = edit(fitting, Some(style.clone()), None);
         fitting.chosen = taken.then_some(style);
@@ -69,12 +69,15 @@ fn edit(fitting: &mut Fitting, out: Option<StyleKey>, back: Option<&StyleKey>) -
 }
 
 fn not_understood() -> Refusal {
-    let say = "The request names no shoe of this catalogue. Nothing was changed; go back and choose one.";
-    Refusal::new(StatusCode::BAD_REQUEST, "Which shoe?", say)
+    let say =
+        say!("The request names no shoe of this catalogue. Nothing was changed; go back and choose one.");
+    Refusal::new(StatusCode::BAD_REQUEST, say!("Which shoe?"), say)
 }
 
 fn bench_is_full() -> Refusal {
-    let say =
-        format!("{MOST} shoes have been brought out, and no more are taken at a time. Put one back first.");
-    Refusal::new(StatusCode::CONFLICT, "Enough shoes at the bench", say)
+    let say = say!(
+        "{value} shoes have been brought out, and no more are taken at a time. Put one back first.",
+        value = MOST
+    );
+    Refusal::new(StatusCode::CONFLICT, say!("Enough shoes at the bench"), say)
 }

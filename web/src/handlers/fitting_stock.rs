@@ -23,6 +23,7 @@ use crate::visit::narrow::Narrowed;
 use crate::visit::order::Shown;
 use crate::visit::rows::Rows;
 use crate::visit::{Visit, answers, brief, chips, groups, narrow, said, shoe, ways};
+use crate::words;
 
 /// How much of the list is shown.
 #[derive(Deserialize)]
@@ -69,7 +70,7 @@ pub async fn chips(State(state): App, Path(id): Path<String>, body: Bytes) -> Re
     let id = read_id(&id)?;
     let posted = answers::posted(&body);
     if let Some((name, key)) = posted.0.iter().find(|(name, key)| !is_chip(name, key)) {
-        return Err(not_offered(name, key, "take off or put back a filter that the order shows"));
+        return Err(not_offered(name, key, say!("take off or put back a filter that the order shows")));
     }
     change(&state, &id, |fitting| {
         for (name, key) in posted.0 {
@@ -138,7 +139,7 @@ fn shortlist(visit: &Visit<'_>) -> Shortlist {
 
 pub(super) fn no_order(visit: &Visit<'_>, stopped: &Stopped) -> StoppedPage {
     let flags = stopped.flags.iter().map(|flag| FlagUp {
-        say: flag.sign().to_owned(),
+        say: words::of(flag.sign()).to_owned(),
         why: flag.why().to_owned(),
         see: flag.see().to_owned(),
     });

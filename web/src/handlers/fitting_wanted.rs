@@ -19,9 +19,9 @@ pub async fn wanted(State(state): App, Path(id): Path<String>, body: Bytes) -> R
     let style = StyleKey::parse(said.get("style")).filter(|style| opened.snapshot.style(style).is_some());
     let size = said.get("size").trim();
     let Some(style) = style.filter(|_| is_size(size)) else {
-        let say = "The request names no shoe of this catalogue, or no size. Nothing was counted.";
-        let refusal = Refusal::new(StatusCode::BAD_REQUEST, "Which shoe, in which size?", say);
-        return Err(refusal.back_to("To the order", here));
+        let say = say!("The request names no shoe of this catalogue, or no size. Nothing was counted.");
+        let refusal = Refusal::new(StatusCode::BAD_REQUEST, say!("Which shoe, in which size?"), say);
+        return Err(refusal.back_to(say!("To the order"), here));
     };
     want(&state, &opened.id, &style, size).await?;
     Ok(see_other(&format!("{here}#order-in")))

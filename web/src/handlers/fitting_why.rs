@@ -57,17 +57,19 @@ pub async fn why(
 
 fn card<'s>(visit: &Visit<'_>, snapshot: &'s Snapshot, style: &str) -> Result<StyleCard<'s>, Refusal> {
     let card = StyleKey::parse(style).and_then(|key| snapshot.style(&key));
-    card.ok_or_else(|| no_such_shoe().back_to("To the order", visit.href("")))
+    card.ok_or_else(|| no_such_shoe().back_to(say!("To the order"), visit.href("")))
 }
 
 fn no_such_shoe() -> Refusal {
-    let say = "No sheet has brought in a shoe of this address. Go back to the order and choose one of it.";
-    Refusal::new(StatusCode::NOT_FOUND, "This shoe is not in the catalogue", say)
+    let say =
+        say!("No sheet has brought in a shoe of this address. Go back to the order and choose one of it.");
+    Refusal::new(StatusCode::NOT_FOUND, say!("This shoe is not in the catalogue"), say)
 }
 
 /// A red flag: there is no order, and so nothing to explain.
 fn stopped(visit: &Visit<'_>) -> Refusal {
-    let say = "A red flag has stopped the ordering, so that no shoe has a place to explain. \
-        The fitting’s page says which, why, and whom to see.";
-    Refusal::new(StatusCode::CONFLICT, "No order", say).back_to("To the fitting", visit.href(""))
+    let say = say!(
+        "A red flag has stopped the ordering, so that no shoe has a place to explain. The fitting’s page says which, why, and whom to see."
+    );
+    Refusal::new(StatusCode::CONFLICT, say!("No order"), say).back_to(say!("To the fitting"), visit.href(""))
 }

@@ -8,19 +8,20 @@ use crate::app::AppState;
 use crate::fittings::Fitting;
 use crate::parts::layout::{Done, FittingBar, Frame, Step};
 use crate::parts::scan_box::ScanBox;
+use crate::words;
 
 /// Stock older than this many seconds is called old: two days.
 const OLD_AFTER: i64 = 2 * 24 * 3600;
 
 /// The steps of a visit: label and last part of the address.
 const WAY: [(&str, &str); 7] = [
-    ("Runner", "/runner"),
-    ("Stock in order", ""),
-    ("On the foot", "/on-foot"),
-    ("Compare", "/compare"),
-    ("Plan", "/plan"),
-    ("Card", "/card"),
-    ("Close", "/close"),
+    (word!("Runner"), "/runner"),
+    (word!("Stock in order"), ""),
+    (word!("On the foot"), "/on-foot"),
+    (word!("Compare"), "/compare"),
+    (word!("Plan"), "/plan"),
+    (word!("Card"), "/card"),
+    (word!("Close"), "/close"),
 ];
 
 /// The frame of a page that knows nothing of the shop: a refusal.
@@ -42,7 +43,8 @@ pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) 
     let now = state.clock.now().unix_seconds;
     let told = snapshot.stock_told();
     Frame {
-        stock_age: told.map_or_else(|| "No stock sheet and no count yet".to_owned(), |told| age(now - told)),
+        stock_age: told
+            .map_or_else(|| say!("No stock sheet and no count yet").to_owned(), |told| age(now - told)),
         stock_is_old: told.is_some_and(|told| now - told > OLD_AFTER),
         here,
         ..bare_frame()
@@ -53,7 +55,7 @@ pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) 
 pub(super) fn fitting_frame(state: &AppState, opened: &Opened, present: &str) -> Frame {
     let Opened { id, fitting, snapshot } = opened;
     let step = |(label, part): &(&str, &str)| Step {
-        label: (*label).to_owned(),
+        label: words::of(label).to_owned(),
         href: format!("/fittings/{id}{part}"),
         present: *label == present,
         done: done(fitting, part),
@@ -75,10 +77,10 @@ fn done(fitting: &Fitting, part: &str) -> Option<Done> {
     let some = |count: usize, of: &'static str| (count > 0).then_some(Done { count, of });
     let answers = fitting.answers.0.iter().filter(|(_, said)| !said.is_empty()).count();
     match part {
-        "/runner" => some(answers, if answers == 1 { "answer" } else { "answers" }),
-        "" => some(fitting.shortlist.len(), "brought out"),
-        "/on-foot" => some(fitting.tries.shoes.len(), "tried"),
-        "/card" => some(usize::from(fitting.chosen.is_some()), "chosen"),
+        "/runner" => some(answers, if answers == 1 { say!("answer") } else { say!("answers") }),
+        "" => some(fitting.shortlist.len(), say!("brought out")),
+        "/on-foot" => some(fitting.tries.shoes.len(), say!("tried")),
+        "/card" => some(usize::from(fitting.chosen.is_some()), say!("chosen")),
         _ => None,
     }
 }
@@ -86,10 +88,10 @@ fn done(fitting: &Fitting, part: &str) -> Option<Done> {
 /// How old the stock figures are, in words.
 fn age(seconds: i64) -> String {
     match seconds {
-        ..60 => "Stock figures of just now".to_owned(),
-        60..3600 => format!("Stock figures {} min old", seconds / 60),
-        3600..86_400 => format!("Stock figures {} h old", seconds / 3600),
-        _ => format!("Stock figures {} days old", seconds / 86_400),
+        ..60 => say!("Stock figures of just now").to_owned(),
+        60..3600 => say!("Stock figures {seconds} min old", seconds = seconds / 60),
+        3600..86_400 => say!("Stock figures {seconds} h old", seconds = seconds / 3600),
+        _ => say!("Stock figures {_400} days old", _400 = seconds / 86_400),
     }
 }
 

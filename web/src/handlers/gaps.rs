@@ -59,7 +59,8 @@ fn of_shoes<T>(state: &AppState, look: impl FnOnce(&[Shoe<'_>]) -> T) -> Result<
 }
 
 fn nothing_to_ask() -> Refusal {
-    let say = "There is nothing to ask this supplier, or no shoe of this supplier is in the catalogue. The gaps list \
-               every supplier by name.";
-    Refusal::new(StatusCode::NOT_FOUND, "Nothing to ask", say).back_to("To the gaps", GAPS)
+    let say = say!(
+        "There is nothing to ask this supplier, or no shoe of this supplier is in the catalogue. The gaps list every supplier by name."
+    );
+    Refusal::new(StatusCode::NOT_FOUND, say!("Nothing to ask"), say).back_to(say!("To the gaps"), GAPS)
 }

@@ -59,8 +59,9 @@ pub async fn set(State(state): App, body: Bytes) -> Result<Response, Refusal> {
     if let Some(ChangeId(change)) = applied.await? {
         return Ok(Redirect::to(&format!("/changes/{change}")).into_response());
     }
-    let overtaken =
-        "The policy was changed since you looked, so nothing was applied. This is what would change now.";
+    let overtaken = say!(
+        "The policy was changed since you looked, so nothing was applied. This is what would change now."
+    );
     let asked = Asked { seen: state.snapshot().seq(), ..asked };
     Ok((StatusCode::CONFLICT, look(&state, asked, overtaken.to_owned()).await?).into_response())
 }

@@ -55,8 +55,9 @@ pub async fn findings(
 ) -> Result<Drawn, Refusal> {
     let (sent, sheet) = waits(&state, &id).await?;
     let page = sheet_findings::page(&sent, &sheet, &asked).ok_or_else(|| {
-        let say = "The sheet has no findings of this kind any more.";
-        Refusal::new(StatusCode::NOT_FOUND, "No such findings", say).back_to("To the sheet", sent.href())
+        let say = say!("The sheet has no findings of this kind any more.");
+        Refusal::new(StatusCode::NOT_FOUND, say!("No such findings"), say)
+            .back_to(say!("To the sheet"), sent.href())
     })?;
     Ok(page.view(&frame_of(&state)))
 }
@@ -98,7 +99,7 @@ pub(super) async fn read_again(
     }
     let sent = state.waiting.settled(id, now).await.ok_or_else(gone)?;
     match sent.refused {
-        Some(refusal) => Err(refusal.back_to("Back to the sheet", id.href())),
+        Some(refusal) => Err(refusal.back_to(say!("Back to the sheet"), id.href())),
         None => Ok(Redirect::to(&id.href()).into_response()),
     }
 }
@@ -122,7 +123,7 @@ pub async fn apply(State(state): App, Path(id): Path<String>, body: Bytes) -> Re
     let sent = state.waiting.settled(id, at.instant).await.ok_or_else(gone)?;
     match (sent.state, sent.refused) {
         (Stands::Applied(change), _) => Ok(applied(change.0)),
-        (_, Some(refusal)) => Err(refusal.back_to("Look at the sheet again", id.href())),
+        (_, Some(refusal)) => Err(refusal.back_to(say!("Look at the sheet again"), id.href())),
         _ => Ok(Redirect::to(&id.href())),
     }
 }
@@ -156,8 +157,8 @@ pub(super) async fn waits(state: &Arc<AppState>, id: &str) -> Result<(Sent, Arc<
     if let Stands::Waits(sheet) = &sent.state {
         return Ok((sent.clone(), Arc::clone(sheet)));
     }
-    let say = "The sheet is being read or applied, or was applied. Its page says which.";
-    Err(Refusal::new(StatusCode::CONFLICT, "Not now", say).back_to("To the sheet", sent.href()))
+    let say = say!("The sheet is being read or applied, or was applied. Its page says which.");
+    Err(Refusal::new(StatusCode::CONFLICT, say!("Not now"), say).back_to(say!("To the sheet"), sent.href()))
 }
 
 pub(super) fn frame_of(state: &AppState) -> crate::parts::layout::Frame {
@@ -177,15 +178,18 @@ fn applied(change: i64) -> Redirect {
 }
 
 fn gone() -> Refusal {
-    let say = "This sheet does not wait any more: it was applied or left, its time was over, or the program was \
-               started anew. The changes tell whether it was applied.";
-    Refusal::new(StatusCode::GONE, "No such sheet", say)
-        .back_to("To the sheets", SHEETS)
-        .back_to("To the changes", "/changes")
+    let say = say!(
+        "This sheet does not wait any more: it was applied or left, its time was over, or the program was started anew. The changes tell whether it was applied."
+    );
+    Refusal::new(StatusCode::GONE, say!("No such sheet"), say)
+        .back_to(say!("To the sheets"), SHEETS)
+        .back_to(say!("To the changes"), "/changes")
 }
 
 fn read_since(id: SheetId) -> Refusal {
-    let say = "The sheet was read anew since this page was drawn. Nothing was changed: look at it again, then apply.";
-    Refusal::new(StatusCode::CONFLICT, "Nothing was changed", say)
-        .back_to("Look at the sheet again", id.href())
+    let say = say!(
+        "The sheet was read anew since this page was drawn. Nothing was changed: look at it again, then apply."
+    );
+    Refusal::new(StatusCode::CONFLICT, say!("Nothing was changed"), say)
+        .back_to(say!("Look at the sheet again"), id.href())
 }

@@ -47,12 +47,12 @@ pub async fn read_by(
         }
     }
     let unfit = |why: String| {
-        Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, "The mapping file cannot be used", why)
-            .back_to("Back to the sheet", sent.href())
+        Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, say!("The mapping file cannot be used"), why)
+            .back_to(say!("Back to the sheet"), sent.href())
     };
     if text.trim().is_empty() {
         return Err(unfit(
-            "No mapping file was chosen, or it is empty. Choose one, then send it again.".to_owned(),
+            say!("No mapping file was chosen, or it is empty. Choose one, then send it again.").to_owned(),
         ));
     }
     let told = MappingFile::parse(&text).map_err(|why| unfit(why.to_string()))?;
@@ -63,8 +63,9 @@ pub async fn read_by(
 pub async fn problems(State(state): App, Path(id): Path<String>) -> Result<Response, Refusal> {
     let (sent, sheet) = waits(&state, &id).await?;
     let none = || {
-        let say = "No row of the sheet has to be mended.";
-        Refusal::new(StatusCode::NOT_FOUND, "No rows to mend", say).back_to("Back to the sheet", sent.href())
+        let say = say!("No row of the sheet has to be mended.");
+        Refusal::new(StatusCode::NOT_FOUND, say!("No rows to mend"), say)
+            .back_to(say!("Back to the sheet"), sent.href())
     };
     let written = tokio::task::spawn_blocking(move || sheet.understood.problem_rows()).await;
     match written {

@@ -55,10 +55,10 @@ pub(super) fn answered(snapshot: &Snapshot, search: &Search) -> Result<Results, 
     snapshot.search(search, None).map_err(|fault| match fault {
         WordsError::Refused(why) => Refusal::new(
             StatusCode::BAD_REQUEST,
-            "Too many words",
+            say!("Too many words"),
             format!("{}.", crate::visit::capital(&why.to_string())),
         )
-        .back_to("All shoes", SHOES),
+        .back_to(say!("All shoes"), SHOES),
         other => {
             tracing::error!(%other, "words could not be looked up");
             Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)
@@ -102,8 +102,8 @@ fn boxes(raw: &str, key: &StyleKey, snapshot: &Snapshot) -> Vec<String> {
 
 fn kept(change: i64) -> Done {
     Done {
-        say: "Kept.".to_owned(),
-        change: Link::new(format!("Change {change}, which can be undone"), format!("/changes/{change}")),
+        say: say!("Kept.").to_owned(),
+        change: Link::new(say!("Change {change}, which can be undone", change), format!("/changes/{change}")),
     }
 }
 
@@ -114,6 +114,7 @@ pub fn told(store: &Store, key: &StyleKey) -> Result<Told, StoreError> {
 
 /// There is no shoe at this address.
 pub fn no_such_shoe() -> Refusal {
-    let say = "The catalogue holds no shoe at this address. It may have been taken back with its sheet.";
-    Refusal::new(StatusCode::NOT_FOUND, "No such shoe", say).back_to("All shoes", SHOES)
+    let say =
+        say!("The catalogue holds no shoe at this address. It may have been taken back with its sheet.");
+    Refusal::new(StatusCode::NOT_FOUND, say!("No such shoe"), say).back_to(say!("All shoes"), SHOES)
 }

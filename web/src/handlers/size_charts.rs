@@ -75,17 +75,18 @@ pub async fn keep(State(state): App, body: Bytes) -> Result<Response, Refusal> {
     let done = at_store(&state, move |state| {
         state.shop.change(|store| match &kept {
             Kept::Chart(chart) => store.set_chart(chart, "", seen, &by),
-            Kept::Dropped(maker) => store.drop_chart(maker, "taken off", seen, &by),
+            Kept::Dropped(maker) => store.drop_chart(maker, say!("taken off"), seen, &by),
         })
     });
     let ChangeId(change) =
-        done.await.map_err(|refusal| refusal.back_to("To the size charts", SIZE_CHARTS))?;
+        done.await.map_err(|refusal| refusal.back_to(say!("To the size charts"), SIZE_CHARTS))?;
     Ok(Redirect::to(&format!("/changes/{change}")).into_response())
 }
 
 fn no_chart() -> Refusal {
-    let say = "No chart was named. Nothing was changed; send the chart again and press its button.";
-    Refusal::new(StatusCode::BAD_REQUEST, "No such chart", say).back_to("To the size charts", SIZE_CHARTS)
+    let say = say!("No chart was named. Nothing was changed; send the chart again and press its button.");
+    Refusal::new(StatusCode::BAD_REQUEST, say!("No such chart"), say)
+        .back_to(say!("To the size charts"), SIZE_CHARTS)
 }
 
 fn signed(state: &AppState, body: &[u8]) -> Signed {

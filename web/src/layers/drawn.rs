@@ -65,7 +65,7 @@ fn is_made(headers: &HeaderMap) -> bool {
     kind.is_some_and(|kind| kind.starts_with("text/html") || kind.contains("json"))
 }
 
-fn reads_json(request: &Request) -> bool {
+pub(super) fn reads_json(request: &Request) -> bool {
     let accept = request.headers().get(header::ACCEPT).and_then(|accept| accept.to_str().ok()).unwrap_or("");
     let twin = request.uri().path().rsplit_once('.').is_some_and(|(_, kind)| kind == "json");
     twin || (accept.contains("json") && !accept.contains("text/html"))

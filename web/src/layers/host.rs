@@ -27,9 +27,10 @@ pub(super) fn own_host(request: &Request) -> Option<&str> {
 }
 
 fn refused() -> Refusal {
-    let say =
-        "This server does not answer to the name in the address. Use the address it printed when it started.";
-    Refusal::new(StatusCode::MISDIRECTED_REQUEST, "Another address", say)
+    let say = say!(
+        "This server does not answer to the name in the address. Use the address it printed when it started."
+    );
+    Refusal::new(StatusCode::MISDIRECTED_REQUEST, say!("Another address"), say)
 }
 
 #[cfg(test)]

@@ -19,8 +19,10 @@ pub(super) async fn same_origin(request: Request, next: Next) -> Response {
     if request.method().is_safe() || comes_from_here(&request) {
         return next.run(request).await;
     }
-    let say = "This was not sent by a page of this server, so nothing was done. Open the page here and send it again.";
-    Refusal::new(StatusCode::FORBIDDEN, "Sent from elsewhere", say).into_response()
+    let say = say!(
+        "This was not sent by a page of this server, so nothing was done. Open the page here and send it again."
+    );
+    Refusal::new(StatusCode::FORBIDDEN, say!("Sent from elsewhere"), say).into_response()
 }
 
 fn comes_from_here(request: &Request) -> bool {

@@ -11,6 +11,7 @@ use indexer::shop::ImportError;
 use crate::app::AppState;
 use crate::refusal::Refusal;
 use crate::visit::capital;
+use crate::words;
 
 /// Does `work` where waiting for the store, a child or a long import keeps nobody else's answer back. It is finished
 /// even when nobody waits for its answer any more.
@@ -23,7 +24,8 @@ where
     E: Into<Refusal> + Send + 'static,
 {
     let state = Arc::clone(state);
-    let done = tokio::task::spawn_blocking(move || work(&state)).await;
+    let language = words::language();
+    let done = tokio::task::spawn_blocking(move || words::within(language, || work(&state))).await;
     done.map_err(|_| Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR))?.map_err(Into::into)
 }
 
@@ -33,8 +35,9 @@ impl From<ImportError> for Refusal {
             ImportError::Unreadable(why) => unreadable(&why),
             ImportError::Store(why) => why.into(),
             ImportError::Cancelled => {
-                let say = "It was called off. Nothing of it was stored.";
-                Self::new(StatusCode::GONE, "No such sheet", say).back_to("To the sheets", "/sheets")
+                let say = say!("It was called off. Nothing of it was stored.");
+                Self::new(StatusCode::GONE, say!("No such sheet"), say)
+                    .back_to(say!("To the sheets"), "/sheets")
             }
         }
     }
@@ -52,12 +55,12 @@ impl From<ApplyError> for Refusal {
             ApplyError::Store(why) => why.into(),
             ApplyError::NotPublished(_) => {
                 tracing::error!(%fault, "a change is stored and not shown");
-                let say = capital(&fault.to_string());
-                Self::new(StatusCode::INTERNAL_SERVER_ERROR, "Stored, but not shown", say)
+                let say = capital(&words::made(&fault.to_string()));
+                Self::new(StatusCode::INTERNAL_SERVER_ERROR, say!("Stored, but not shown"), say)
             }
             other => {
-                let say = full_stop(capital(&other.to_string()));
-                Self::new(StatusCode::CONFLICT, "Nothing was changed", say)
+                let say = full_stop(capital(&words::made(&other.to_string())));
+                Self::new(StatusCode::CONFLICT, say!("Nothing was changed"), say)
             }
         }
     }
@@ -71,14 +74,15 @@ fn unreadable(why: &Unreadable) -> Refusal {
     };
     // The code alone: the sentence may quote the sheet.
     tracing::warn!(code = why.code(), "a sheet could not be read");
-    Refusal::new(status, "The sheet cannot be read", format!("{why} Nothing was stored."))
-        .back_to("To the sheets", "/sheets")
+    Refusal::new(status, say!("The sheet cannot be read"), say!("{why} Nothing was stored.", why))
+        .back_to(say!("To the sheets"), "/sheets")
 }
 
 fn out_of_reach(fault: &dyn fmt::Display) -> Refusal {
     tracing::error!(%fault, "the store could not be used");
-    let say = "The catalogue cannot be read or written at the moment. Nothing was changed; look at the log.";
-    Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "The catalogue is out of reach", say)
+    let say =
+        say!("The catalogue cannot be read or written at the moment. Nothing was changed; look at the log.");
+    Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, say!("The catalogue is out of reach"), say)
 }
 
 fn full_stop(sentence: String) -> String {

@@ -8,6 +8,8 @@ use crate::parts::act::Act;
 use crate::parts::pager::Pager;
 use crate::visit::capital;
 use crate::visit::date::minute;
+use crate::visit::number_of;
+use crate::words;
 
 /// The field of Undo that says at which change the page was drawn: a second press is the same undo.
 pub const AT: &str = "at";
@@ -69,10 +71,16 @@ pub fn done(change: &RecordedChange) -> String {
     let id = change.id.0;
     match (change.rows, change.undoes) {
         (Some([_, new, changed, _, held, _]), _) => {
-            format!("The sheet was applied as change {id}: {new} new, {changed} changed, {held} held.")
+            say!(
+                "The sheet was applied as change {id}: {new} new, {changed} changed, {held} held.",
+                id,
+                new,
+                changed,
+                held
+            )
         }
-        (_, Some(undoes)) => format!("Change {} is taken back, as change {id}.", undoes.0),
-        _ => format!("Done, as change {id}."),
+        (_, Some(undoes)) => say!("Change {undoes} is taken back, as change {id}.", undoes = undoes.0, id),
+        _ => say!("Done, as change {id}.", id),
     }
 }
 
@@ -81,7 +89,12 @@ fn line(change: &RecordedChange, receipt: Option<&Receipt>) -> Change {
     Change {
         id: change.id.0.to_string(),
         what: what(change),
-        when: format!("{}, by {}{}", minute(change.at), change.actor, because(change)),
+        when: say!(
+            "{when}, by {actor}{why}",
+            when = minute(change.at),
+            actor = words::of(&change.actor),
+            why = because(change)
+        ),
         counts: match (change.rows, receipt) {
             (Some(rows), _) => with_missing(change, rows),
             (None, Some(receipt)) => counted(receipt),
@@ -89,22 +102,22 @@ fn line(change: &RecordedChange, receipt: Option<&Receipt>) -> Change {
         },
         undo: (!change.undone).then(|| Act::Go(format!("{address}/undo"))),
         href: Some(address),
-        remark: change.undone_by.map(|by| format!("taken back by change {}", by.0)),
+        remark: change.undone_by.map(|by| say!("taken back by change {by}", by = by.0)),
     }
 }
 
 /// What a change was: `Import of range.csv from Brackwater`.
 pub fn what(change: &RecordedChange) -> String {
     match (&change.sheet, &change.supplier, change.undoes) {
-        (Some(sheet), Some(supplier), _) => format!("Import of {sheet} from {supplier}"),
-        (_, _, Some(undoes)) => format!("Undo of change {}", undoes.0),
-        _ if change.kind == "policy" => "House policy".to_owned(),
+        (Some(sheet), Some(supplier), _) => say!("Import of {sheet} from {supplier}", sheet, supplier),
+        (_, _, Some(undoes)) => say!("Undo of change {undoes}", undoes = undoes.0),
+        _ if change.kind == "policy" => say!("House policy").to_owned(),
         _ => match &change.said {
             Some((_, Some(of))) => {
                 let of = of.strip_prefix("size-chart/").unwrap_or(of);
-                format!("{} of {of}", capital(&change.kind))
+                say!("{kind} of {of}", kind = capital(words::of(&change.kind)), of)
             }
-            _ => capital(&change.kind),
+            _ => capital(words::of(&change.kind)),
         },
     }
 }
@@ -118,16 +131,16 @@ pub fn because(change: &RecordedChange) -> String {
 fn values(change: &RecordedChange) -> String {
     match change.said {
         None => String::new(),
-        Some((1, _)) => "1 value".to_owned(),
-        Some((values, _)) => format!("{values} values"),
+        Some((1, _)) => say!("1 value").to_owned(),
+        Some((values, _)) => say!("{values} values", values),
     }
 }
 
 fn with_missing(change: &RecordedChange, rows: [i64; 6]) -> String {
     let policy = match change.missing {
-        Some(Missing::Keep) => ", kept",
-        Some(Missing::OutOfStock) => ", marked out of stock",
-        Some(Missing::Retire) => ", retired",
+        Some(Missing::Keep) => say!(", kept"),
+        Some(Missing::OutOfStock) => say!(", marked out of stock"),
+        Some(Missing::Retire) => say!(", retired"),
         None => "",
     };
     format!("{}{policy}", counts(rows))
@@ -136,14 +149,23 @@ fn with_missing(change: &RecordedChange, rows: [i64; 6]) -> String {
 /// `12 sizes, 3 changed, 37 pairs`, of what was counted.
 pub fn counted(receipt: &Receipt) -> String {
     let Receipt { sizes, changed, pairs, .. } = receipt;
-    let plural = |number: u64| if number == 1 { "" } else { "s" };
-    format!("{sizes} size{}, {changed} changed, {pairs} pair{}", plural(*sizes), plural(*pairs))
+    let sizes = number_of(*sizes as usize, say!("size"), say!("sizes"));
+    let pairs = number_of(*pairs as usize, say!("pair"), say!("pairs"));
+    say!("{sizes}, {changed} changed, {pairs}", sizes, changed, pairs)
 }
 
 /// How many rows of the sheet became what.
 pub fn counts([rows, new, changed, unchanged, held, missing]: [i64; 6]) -> String {
-    let missing = if missing > 0 { format!(", {missing} missing") } else { String::new() };
-    format!("{rows} rows: {new} new, {changed} changed, {unchanged} unchanged, {held} held{missing}")
+    let missing = if missing > 0 { say!(", {missing} missing", missing) } else { String::new() };
+    say!(
+        "{rows} rows: {new} new, {changed} changed, {unchanged} unchanged, {held} held{missing}",
+        rows,
+        new,
+        changed,
+        unchanged,
+        held,
+        missing
+    )
 }
 
 #[cfg(test)]

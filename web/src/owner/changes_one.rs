@@ -15,6 +15,7 @@ use crate::parts::act::Act;
 use crate::parts::pager::Pager;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::date::minute;
+use crate::words;
 
 /// Cells on one page of a change.
 pub const CELLS: usize = 100;
@@ -50,10 +51,20 @@ impl One {
         let rows = change.rows.map(counts).or(self.receipt.as_ref().map(counted));
         let rows = rows.map_or_else(String::new, |rows| format!(". {rows}"));
         ChangePage {
-            title: format!("Change {id}: {}", what(change)),
-            facts: format!("{}, by {}{}{rows}", minute(change.at), change.actor, because(change)),
+            title: say!("Change {id}: {change}", id, change = what(change)),
+            facts: say!(
+                "{when}, by {actor}{why}{rows}",
+                when = minute(change.at),
+                actor = words::of(&change.actor),
+                why = because(change),
+                rows
+            ),
             remarks: remarks(change),
-            cells: cells(&self.lines, "Values before and after the change", ["Before", "After"]),
+            cells: cells(
+                &self.lines,
+                say!("Values before and after the change"),
+                [say!("Before"), say!("After")],
+            ),
             pager: self.pager(),
             kept: kept(&self.kept),
             undo: (!change.undone).then(|| Act::Go(format!("/changes/{id}/undo"))),
@@ -77,14 +88,19 @@ pub fn ask(change: &RecordedChange, undoing: &Undoing, latest: i64) -> UndoPage 
     let id = change.id.0;
     let more = |all: usize, shown: usize| match all.saturating_sub(shown) {
         0 => String::new(),
-        more => format!("and {more} more"),
+        more => say!("and {more} more", more),
     };
     UndoPage {
-        title: format!("Take back change {id}?"),
-        what: format!("{}, {}, by {}", what(change), minute(change.at), change.actor),
+        title: say!("Take back change {id}?", id),
+        what: say!(
+            "{what}, {when}, by {actor}",
+            what = what(change),
+            when = minute(change.at),
+            actor = words::of(&change.actor)
+        ),
         say: in_words(undoing.back, undoing.kept.len()),
         more_back: more(undoing.back, undoing.first.len()),
-        back: cells(&undoing.first, "Values now and after the undo", ["Now", "Then"]),
+        back: cells(&undoing.first, say!("Values now and after the undo"), [say!("Now"), say!("Then")]),
         more_kept: more(undoing.kept.len(), SHOWN),
         kept: kept(&undoing.kept[..undoing.kept.len().min(SHOWN)]),
         undo: Act::post(format!("/changes/{id}/undo"), AT, latest.to_string()),
@@ -95,38 +111,38 @@ pub fn ask(change: &RecordedChange, undoing: &Undoing, latest: i64) -> UndoPage 
 /// `41 cells go back, 3 stay: later changes own them.`
 fn in_words(back: usize, kept: usize) -> String {
     let back = match back {
-        0 => "Nothing goes back".to_owned(),
-        1 => "1 cell goes back".to_owned(),
-        back => format!("{back} cells go back"),
+        0 => say!("Nothing goes back").to_owned(),
+        1 => say!("1 cell goes back").to_owned(),
+        back => say!("{back} cells go back", back),
     };
     match kept {
-        0 => format!("{back}, and nothing stays."),
-        1 => format!("{back}, 1 stays: a later change owns it."),
-        kept => format!("{back}, {kept} stay: later changes own them."),
+        0 => say!("{back}, and nothing stays.", back),
+        1 => say!("{back}, 1 stays: a later change owns it.", back),
+        kept => say!("{back}, {kept} stay: later changes own them.", back, kept),
     }
 }
 
 fn remarks(change: &RecordedChange) -> Vec<Remark> {
     let with = |say: &str, other: Option<i64>| Remark { say: say.to_owned(), change: other.map(link) };
-    let undone = change.undone_by.map(|by| with("It is taken back by", Some(by.0)));
-    let undoes = change.undoes.map(|of| with("It took back", Some(of.0)));
+    let undone = change.undone_by.map(|by| with(say!("It is taken back by"), Some(by.0)));
+    let undoes = change.undoes.map(|of| with(say!("It took back"), Some(of.0)));
     let missing = change.missing.map(|missing| with(dealt_with(missing), None));
     undone.into_iter().chain(undoes).chain(missing).collect()
 }
 
 /// What was done with what a full sheet left out.
-pub const fn dealt_with(missing: Missing) -> &'static str {
+pub fn dealt_with(missing: Missing) -> &'static str {
     match missing {
-        Missing::Keep => "What the sheet left out was kept as it was.",
-        Missing::OutOfStock => "Sizes that the sheet left out were marked out of stock.",
-        Missing::Retire => "Shoes that the sheet left out were retired.",
+        Missing::Keep => say!("What the sheet left out was kept as it was."),
+        Missing::OutOfStock => say!("Sizes that the sheet left out were marked out of stock."),
+        Missing::Retire => say!("Shoes that the sheet left out were retired."),
     }
 }
 
 fn cells(lines: &[LedgerLine], caption: &str, [before, after]: [&str; 2]) -> Table {
     Table {
         caption: caption.to_owned(),
-        heads: ["Shoe or size", "What", before, after].map(Head::words).into(),
+        heads: [say!("Shoe or size"), say!("What"), before, after].map(Head::words).into(),
         rows: lines.iter().map(cell).collect(),
     }
 }
@@ -138,8 +154,13 @@ fn cell(line: &LedgerLine) -> Vec<Cell> {
     let shoe = line.key.split('/').next().unwrap_or_default();
     let named = Cell::text(&line.key).linked(format!("/shoes/{shoe}"));
     if line.is_of_the_row() {
-        let there = |is: bool| Cell::text(if is { "in the catalogue" } else { "not there" });
-        return vec![named, Cell::text("itself"), there(line.before.is_some()), there(line.after.is_some())];
+        let there = |is: bool| Cell::text(if is { say!("in the catalogue") } else { say!("not there") });
+        return vec![
+            named,
+            Cell::text(say!("itself")),
+            there(line.before.is_some()),
+            there(line.after.is_some()),
+        ];
     }
     let shown = |value| Cell::text(or_not_given(&line.column, value));
     let from = if line.is_undo { String::new() } else { place(line) };
@@ -156,17 +177,17 @@ fn cell(line: &LedgerLine) -> Vec<Cell> {
 fn setting(line: &LedgerLine) -> Vec<Cell> {
     let item = item(&line.column).filter(|_| line.key == POLICY);
     let of = match item {
-        Some(item) => Cell::text("House policy").linked(format!("/policy#{}", item.topic.word())),
-        None => Cell::text(line.key.replace("size-chart/", "size chart of ")),
+        Some(item) => Cell::text(say!("House policy")).linked(format!("/policy#{}", item.topic.word())),
+        None => Cell::text(line.key.replace("size-chart/", say!("size chart of "))),
     };
     let standing = |value: Option<&Value>| match (value, item) {
         (Some(value), _) => or_not_given("", Some(value)),
-        (None, Some(item)) => format!("{} (the default)", item.say(&HousePolicy::standard())),
-        (None, None) => "none".to_owned(),
+        (None, Some(item)) => say!("{standard} (the default)", standard = item.say(&HousePolicy::standard())),
+        (None, None) => say!("none").to_owned(),
     };
     let what = item.map_or_else(
         || name(&line.column).to_owned(),
-        |item| format!("{}: {}", item.topic.word(), item.label),
+        |item| format!("{}: {}", words::of(item.topic.word()), words::of(item.label)),
     );
     vec![
         of,
@@ -178,20 +199,19 @@ fn setting(line: &LedgerLine) -> Vec<Cell> {
 
 fn kept(kept: &[Kept]) -> Table {
     Table {
-        caption: "What stays, and why".to_owned(),
-        heads: ["Shoe or size", "What", "Why"].map(Head::words).into(),
+        caption: say!("What stays, and why").to_owned(),
+        heads: [say!("Shoe or size"), say!("What"), say!("Why")].map(Head::words).into(),
         rows: kept.iter().map(kept_row).collect(),
     }
 }
 
 fn kept_row(kept: &Kept) -> Vec<Cell> {
     let why = match kept.later {
-        Some(later) => {
-            Cell::text(format!("later value from change {}", later.0)).linked(format!("/changes/{}", later.0))
-        }
-        None => Cell::text("values of other changes rest on it"),
+        Some(later) => Cell::text(say!("later value from change {later}", later = later.0))
+            .linked(format!("/changes/{}", later.0)),
+        None => Cell::text(say!("values of other changes rest on it")),
     };
-    let what = if kept.column == "key" { "itself" } else { name(&kept.column) };
+    let what = if kept.column == "key" { say!("itself") } else { name(&kept.column) };
     vec![Cell::text(&kept.key), Cell::text(what), why]
 }
 

@@ -13,6 +13,7 @@ use crate::parts::fields::Choice;
 use crate::parts::problems::Problem;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::shoe;
+use crate::words;
 
 /// Its address.
 pub const COUNT: &str = "/count";
@@ -70,7 +71,7 @@ impl Posted {
                 Refused::Nothing | Refused::TooLong => "text",
                 Refused::Place | Refused::NoPlace => "place",
             };
-            Problem { field: field.to_owned(), say: refused.to_string() }
+            Problem { field: field.to_owned(), say: words::made(&refused.to_string()) }
         })
     }
 }
@@ -130,9 +131,12 @@ pub fn preview(count: &Count, posted: &Posted, snapshot: &Snapshot) -> Preview {
 /// What was done, as a sentence.
 pub fn done(receipt: &Receipt) -> String {
     let Receipt { change, sizes, changed, pairs } = receipt;
-    format!(
-        "Counted as change {}: {pairs} pairs of {sizes} sizes, {changed} of them another number.",
-        change.0
+    say!(
+        "Counted as change {change}: {pairs} pairs of {sizes} sizes, {changed} of them another number.",
+        change = change.0,
+        pairs,
+        sizes,
+        changed
     )
 }
 
@@ -145,9 +149,9 @@ fn places(snapshot: &Snapshot) -> Vec<String> {
 
 fn choice(scope: Scope) -> Choice {
     let label = match scope {
-        Scope::Listed => "Only these were counted",
-        Scope::Shelf => "This is everything on that shelf",
-        Scope::Shop => "This is everything in the shop",
+        Scope::Listed => say!("Only these were counted"),
+        Scope::Shelf => say!("This is everything on that shelf"),
+        Scope::Shop => say!("This is everything in the shop"),
     };
     Choice { value: scope.word().to_owned(), label: label.to_owned(), hint: String::new() }
 }
@@ -155,11 +159,15 @@ fn choice(scope: Scope) -> Choice {
 fn counts(count: &Count, differing: usize) -> Vec<(String, u64, String)> {
     let none = if count.empties() { count.absent.len() } else { 0 };
     [
-        ("Pairs", count.pairs(), format!("counted from {} lines", count.lines - count.held.len())),
-        ("Sizes", count.found.len() as u64, "found".to_owned()),
-        ("Changed", differing as u64, "of these: another number than believed".to_owned()),
-        ("Become none", none as u64, "believed there and not scanned".to_owned()),
-        ("Held", count.held.len() as u64, "lines that are not counted".to_owned()),
+        (
+            say!("Pairs"),
+            count.pairs(),
+            say!("counted from {held} lines", held = count.lines - count.held.len()),
+        ),
+        (say!("Sizes"), count.found.len() as u64, say!("found").to_owned()),
+        (say!("Changed"), differing as u64, say!("of these: another number than believed").to_owned()),
+        (say!("Become none"), none as u64, say!("believed there and not scanned").to_owned()),
+        (say!("Held"), count.held.len() as u64, say!("lines that are not counted").to_owned()),
     ]
     .map(|(label, number, means)| (label.to_owned(), number, means))
     .into()
@@ -170,18 +178,22 @@ fn held(count: &Count) -> Table {
         vec![
             Cell::text(held.line.to_string()),
             Cell::text(&held.text),
-            Cell::text(crate::visit::capital(&held.why.to_string())),
+            Cell::text(crate::visit::capital(&words::made(&held.why.to_string()))),
         ]
     };
     let more = count.held.len().saturating_sub(SHOWN);
     let caption = if more > 0 {
-        format!("The first {SHOWN}; {more} more")
+        say!("The first {value}; {more} more", value = SHOWN, more)
     } else {
-        "Lines that are not counted".to_owned()
+        say!("Lines that are not counted").to_owned()
     };
     Table {
         caption,
-        heads: vec![Head::words("Line"), Head::words("Read"), Head::words("Why, and what to do")],
+        heads: vec![
+            Head::words(say!("Line")),
+            Head::words(say!("Read")),
+            Head::words(say!("Why, and what to do")),
+        ],
         rows: count.held.iter().take(SHOWN).map(row).collect(),
     }
 }
@@ -191,9 +203,9 @@ fn found(differing: &[&Found], count: &Count, snapshot: &Snapshot) -> Table {
         let mut size = Cell::text(size(&found.sku, snapshot)).linked(format!("/shoes/{}", found.sku.style));
         size.below = moved(found, count);
         let difference = match found.difference() {
-            Some(0) => "as believed".to_owned(),
+            Some(0) => say!("as believed").to_owned(),
             Some(more) => format!("{more:+}"),
-            None => "number was not known".to_owned(),
+            None => say!("number was not known").to_owned(),
         };
         vec![
             size,
@@ -203,12 +215,12 @@ fn found(differing: &[&Found], count: &Count, snapshot: &Snapshot) -> Table {
         ]
     };
     Table {
-        caption: "Sizes found in another number than believed".to_owned(),
+        caption: say!("Sizes found in another number than believed").to_owned(),
         heads: vec![
-            Head::words("Size"),
-            Head::number("Believed"),
-            Head::number("Counted"),
-            Head::number("Difference"),
+            Head::words(say!("Size")),
+            Head::number(say!("Believed")),
+            Head::number(say!("Counted")),
+            Head::number(say!("Difference")),
         ],
         rows: differing.iter().take(SHOWN).map(row).collect(),
     }
@@ -217,63 +229,63 @@ fn found(differing: &[&Found], count: &Count, snapshot: &Snapshot) -> Table {
 fn more_found(differing: usize, as_believed: usize) -> String {
     let more = match differing.saturating_sub(SHOWN) {
         0 => String::new(),
-        more => format!("And {more} more. "),
+        more => say!("And {more} more. ", more),
     };
     match as_believed {
         0 => more,
-        1 => format!("{more}One size is there as believed."),
-        sizes => format!("{more}{sizes} sizes are there as believed."),
+        1 => say!("{more}One size is there as believed.", more),
+        sizes => say!("{more}{sizes} sizes are there as believed.", more, sizes),
     }
 }
 
 fn absent(count: &Count, snapshot: &Snapshot) -> Table {
-    let becomes = if count.empties() { "none" } else { "stays as believed" };
+    let becomes = if count.empties() { say!("none") } else { say!("stays as believed") };
     let row = |sku: &Sku| {
         let size = Cell::text(size(sku, snapshot)).linked(format!("/shoes/{}", sku.style));
         vec![size, believed(sku.quantity), Cell::text(becomes)]
     };
     Table {
-        caption: "Believed there and not scanned".to_owned(),
-        heads: vec![Head::words("Size"), Head::number("Believed"), Head::words("Becomes")],
+        caption: say!("Believed there and not scanned").to_owned(),
+        heads: vec![Head::words(say!("Size")), Head::number(say!("Believed")), Head::words(say!("Becomes"))],
         rows: count.absent.iter().take(SHOWN).map(row).collect(),
     }
 }
 
 fn absent_in_words(count: &Count) -> String {
     let where_ = match (&count.place, count.scope) {
-        (_, Scope::Shop) => "in the shop".to_owned(),
-        (Some(place), _) => format!("on {place}"),
+        (_, Scope::Shop) => say!("in the shop").to_owned(),
+        (Some(place), _) => say!("on {place}", place),
         (None, _) => return String::new(),
     };
     let (sizes, they) = match count.absent.len() {
-        0 => return format!("Everything believed {where_} was scanned."),
-        1 => ("1 size".to_owned(), "it"),
-        sizes => (format!("{sizes} sizes"), "they"),
+        0 => return say!("Everything believed {where_} was scanned.", where_),
+        1 => (say!("1 size").to_owned(), say!("it")),
+        sizes => (say!("{sizes} sizes", sizes), say!("they")),
     };
     let becomes = match (count.scope, count.empties()) {
-        (Scope::Listed, _) => "since only these were counted, nothing becomes of that".to_owned(),
-        (_, true) => format!("with Apply, {they} will be counted as none"),
+        (Scope::Listed, _) => say!("since only these were counted, nothing becomes of that").to_owned(),
+        (_, true) => say!("with Apply, {they} will be counted as none", they),
         (_, false) => {
-            "while lines above are not counted nothing becomes of that, for one may be the very shoe"
+            say!("while lines above are not counted nothing becomes of that, for one may be the very shoe")
                 .to_owned()
         }
     };
     let more = count.absent.len().saturating_sub(SHOWN);
-    let shown = if more > 0 { format!(" The first {SHOWN} are listed.") } else { String::new() };
-    format!("{sizes} believed {where_} without a scan: {becomes}.{shown}")
+    let shown = if more > 0 { say!(" The first {value} are listed.", value = SHOWN) } else { String::new() };
+    say!("{sizes} believed {where_} without a scan: {becomes}.{shown}", sizes, where_, becomes, shown)
 }
 
 /// Where a size was believed to be, when it was found elsewhere.
 fn moved(found: &Found, count: &Count) -> Option<String> {
     let (from, to) = (found.sku.place.as_ref()?, count.place.as_ref()?);
-    (from != to).then(|| format!("moves from {from}: pairs left there are not counted"))
+    (from != to).then(|| say!("moves from {from}: pairs left there are not counted", from))
 }
 
 fn believed(quantity: Option<Quantity>) -> Cell {
     match quantity {
         Some(Quantity::Some) => Cell::text("some"),
         Some(quantity) => Cell::text(quantity.to_string()),
-        None => Cell { unknown: true, ..Cell::text(NOT_GIVEN) },
+        None => Cell { unknown: true, ..Cell::text(words::of(NOT_GIVEN)) },
     }
 }
 

@@ -13,6 +13,7 @@ use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::visit::date::{day, minute};
 use crate::visit::{number_of, shoe};
+use crate::words;
 
 /// Its address.
 pub const DAY: &str = "/day";
@@ -57,9 +58,9 @@ impl Day<'_> {
             on_foot: self.of(|counted| matches!(counted, Counted::OnFoot(_)), Self::on_foot),
             low: low.iter().take(LOW_NAMED).filter_map(|low| self.low(low)).collect(),
             low_more: low.len().saturating_sub(LOW_NAMED),
-            few: format!(
-                "In brackets the pairs that are left: sizes with {} or fewer, between sizes with more; the number is in the policy.",
-                number_of(few.into(), "pair")
+            few: say!(
+                "In brackets the pairs that are left: sizes with {few} or fewer, between sizes with more; the number is in the policy.",
+                few = number_of(few.into(), say!("pair"), say!("pairs"))
             ),
         }
     }
@@ -67,7 +68,7 @@ impl Day<'_> {
     fn last_import(&self) -> Noted {
         let last = self.changes.iter().find(|change| change.kind == "import" && !change.undone);
         last.map_or_else(
-            || Noted::plain("No sheet has been imported yet, or the last ones were taken back."),
+            || Noted::plain(say!("No sheet has been imported yet, or the last ones were taken back.")),
             change_line,
         )
     }
@@ -79,8 +80,14 @@ impl Day<'_> {
 
     fn holes(&self) -> Noted {
         let missing: usize = holes(self.shoes).iter().map(|hole| hole.missing).sum();
-        let link = Link::new("What, and of whom to ask it", GAPS);
-        Noted { link: Some(link), ..Noted::plain(format!("{} not given.", number_of(missing, "value"))) }
+        let link = Link::new(say!("What, and of whom to ask it"), GAPS);
+        Noted {
+            link: Some(link),
+            ..Noted::plain(say!(
+                "{missing} not given.",
+                missing = number_of(missing, say!("value"), say!("values"))
+            ))
+        }
     }
 
     /// The lines of one kind; what the catalogue no longer holds is passed over.
@@ -99,25 +106,26 @@ impl Day<'_> {
         let place = sku.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
         let told = sku
             .quantity
-            .map_or_else(|| "pairs not given".to_owned(), |pairs| format!("{pairs} by the sheets"));
+            .map_or_else(|| say!("pairs not given").to_owned(), |pairs| say!("{pairs} by the sheets", pairs));
         let say = format!("{} {}{place}: {told}", shoe::name(card.style), size(sku));
-        let count = Link::new("Count it", "/count");
+        let count = Link::new(say!("Count it"), "/count");
         Some(Noted { say, soft: times(line), link: Some(count), settle: Some(settle(line)) })
     }
 
     fn wanted(&self, line: &TallyLine) -> Option<Noted> {
         let (style, size) = line.key.split_once(' ')?;
         let card = self.snapshot.style(&StyleKey::parse(style)?)?;
-        let say = format!("{} in {size}", shoe::name(card.style));
-        let page = Link::new("The shoe", shoe::href(card.style));
+        let say = say!("{card} in {size}", card = shoe::name(card.style), size);
+        let page = Link::new(say!("The shoe"), shoe::href(card.style));
         Some(Noted { say, soft: times(line), link: Some(page), settle: Some(settle(line)) })
     }
 
     fn on_foot(&self, line: &TallyLine) -> Option<Noted> {
         let Counted::OnFoot(remark) = line.counted else { return None };
         let card = self.snapshot.style(&StyleKey::parse(&line.key)?)?;
-        let say = format!("{}: {}", shoe::name(card.style), remark.shop_note());
-        let note = Link::new("Make it a shop note", format!("{}/edit#shop_note", shoe::href(card.style)));
+        let say = format!("{}: {}", shoe::name(card.style), words::of(remark.shop_note()));
+        let note =
+            Link::new(say!("Make it a shop note"), format!("{}/edit#shop_note", shoe::href(card.style)));
         Some(Noted { say, soft: times(line), link: Some(note), settle: Some(settle(line)) })
     }
 
@@ -125,8 +133,10 @@ impl Day<'_> {
         let card = self.snapshot.style(&low.style)?;
         let named = low.sizes.iter().take(SIZES_NAMED);
         let mut sizes: Vec<String> = named.map(|(size, pairs)| format!("{size} ({pairs})")).collect();
-        sizes.extend(low.sizes.len().checked_sub(SIZES_NAMED + 1).map(|more| format!("{} more", more + 1)));
-        let page = Link::new("The shoe", shoe::href(card.style));
+        sizes.extend(
+            low.sizes.len().checked_sub(SIZES_NAMED + 1).map(|more| say!("{more} more", more = more + 1)),
+        );
+        let page = Link::new(say!("The shoe"), shoe::href(card.style));
         let say = format!("{}: {}", shoe::name(card.style), sizes.join(", "));
         Some(Noted { link: Some(page), ..Noted::plain(say) })
     }
@@ -143,7 +153,10 @@ fn change_line(change: &RecordedChange) -> Noted {
     Noted {
         say: format!("{}{}", what(change), because(change)),
         soft: format!("{}{rows}", minute(change.at)),
-        link: Some(Link::new(format!("Change {}", change.id.0), format!("/changes/{}", change.id.0))),
+        link: Some(Link::new(
+            say!("Change {change}", change = change.id.0),
+            format!("/changes/{}", change.id.0),
+        )),
         settle: None,
     }
 }
@@ -156,8 +169,9 @@ fn size(sku: &Sku) -> String {
 
 /// `3 times, last on 26 November 2026`.
 fn times(line: &TallyLine) -> String {
-    let times = if line.times == 1 { "once".to_owned() } else { format!("{} times", line.times) };
-    let last = if line.times == 1 { "on" } else { "last on" };
+    let times =
+        if line.times == 1 { say!("once").to_owned() } else { say!("{times} times", times = line.times) };
+    let last = if line.times == 1 { say!("on") } else { say!("last on") };
     format!("{times}, {last} {}", day(line.last_day * A_DAY))
 }
 

@@ -14,11 +14,12 @@ use crate::parts::fields::{Choice, choices_of};
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
 use crate::visit::{capital, shoe};
+use crate::words;
 
 /// The fields by group; a test holds that no column of a style is forgotten.
 pub const GROUPS: &[(&str, &[&str])] = &[
     (
-        "Measures",
+        word!("Measures"),
         &[
             "heel_stack",
             "forefoot_stack",
@@ -37,8 +38,8 @@ pub const GROUPS: &[(&str, &[&str])] = &[
             "liner_included",
         ],
     ),
-    ("Words", &["name", "audience", "surface", "purpose", "season", "price", "notes"]),
-    ("In the range", &["replaces", "status"]),
+    (word!("Words"), &["name", "audience", "surface", "purpose", "season", "price", "notes"]),
+    (word!("In the range"), &["replaces", "status"]),
 ];
 
 /// The column of the shop's note, with ticks of its own.
@@ -50,9 +51,9 @@ pub const NOTE_WORDS: [&str; 5] = catalogue::style::FIT_NOTES;
 
 /// Where values come from: what is posted, and the word that stands at the value.
 pub const REASONS: &[(&str, &str)] = &[
-    ("corrected", "corrected by hand"),
-    ("measured", "measured in the shop"),
-    ("told", "told by the supplier"),
+    ("corrected", word!("corrected by hand")),
+    ("measured", word!("measured in the shop")),
+    ("told", word!("told by the supplier")),
 ];
 
 /// What the form is drawn from.
@@ -82,7 +83,7 @@ impl Shoe<'_> {
         let key = self.style.key.as_str();
         let reason = |name: &str| posted.map_or("", |posted| posted.answers.get(name)).to_owned();
         let group = |(label, columns): &(&str, &[&str])| EditGroup {
-            label: (*label).to_owned(),
+            label: words::of(label).to_owned(),
             fields: columns.iter().map(|column| self.field(column, posted)).collect(),
         };
         EditPage {
@@ -121,7 +122,7 @@ impl Shoe<'_> {
         let value = typed.filter(|_| !late).unwrap_or(stands);
         EditField {
             name: column.key.to_owned(),
-            label: capital(column.headings[0]),
+            label: capital(words::of(column.headings[0])),
             unit: unit(column).to_owned(),
             choices: choices(column, &value),
             value,
@@ -133,9 +134,12 @@ impl Shoe<'_> {
     fn now(&self, column: &str) -> Now {
         let take = self.told.is_by_hand(column).then(|| match self.told.sheet_word(column) {
             Some(word) => {
-                format!("Take the sheet's value again: {}", or_not_given(column, word.value.as_ref()))
+                say!(
+                    "Take the sheet's value again: {value}",
+                    value = or_not_given(column, word.value.as_ref())
+                )
             }
-            None => "Forget it: no sheet says one".to_owned(),
+            None => say!("Forget it: no sheet says one").to_owned(),
         });
         Now {
             value: or_not_given(column, self.value(column)),
@@ -150,7 +154,7 @@ impl Shoe<'_> {
         let (ticked, free) =
             note_parts(&Column::find(NOTE).map_or_else(String::new, |note| self.as_typed(note)));
         let mut field = self.field(NOTE, posted);
-        "Other words".clone_into(&mut field.label);
+        say!("Other words").clone_into(&mut field.label);
         if posted.is_none() {
             field.value = free;
         }
@@ -158,7 +162,7 @@ impl Shoe<'_> {
             Some(posted) => posted.answers.has(NOTE_TICK, word),
             None => ticked.iter().any(|ticked| ticked == word),
         };
-        let ticks = NOTE_WORDS.iter().map(|word| (choice(word, &capital(word)), is_ticked(word)));
+        let ticks = NOTE_WORDS.iter().map(|word| (choice(word, &capital(words::of(word))), is_ticked(word)));
         ShopNote { ticks: ticks.collect(), field }
     }
 
@@ -169,10 +173,10 @@ impl Shoe<'_> {
             why: why.to_owned(),
         };
         vec![
-            fixed("maker", "Part of the key, by which sheets find this shoe. It stays as first told."),
+            fixed("maker", say!("Part of the key, by which sheets find this shoe. It stays as first told.")),
             fixed(
                 "style_number",
-                "Part of the key. A shoe under a wrong number is imported anew under the right one.",
+                say!("Part of the key. A shoe under a wrong number is imported anew under the right one."),
             ),
         ]
     }
@@ -202,14 +206,14 @@ pub fn note_parts(note: &str) -> (Vec<String>, String) {
 
 fn overtaken(told: &Told) -> String {
     let last = told.lines.first().map_or(told.seq, |line| line.change.0);
-    format!(
-        "This shoe was changed while you filled in the form, by change {last}. Nothing of yours was kept. The fields show \
-         the new values; what you had typed stands beside them."
+    say!(
+        "This shoe was changed while you filled in the form, by change {last}. Nothing of yours was kept. The fields show the new values; what you had typed stands beside them.",
+        last
     )
 }
 
 fn reasons() -> Vec<Choice> {
-    let hints = ["", "With calliper and scale.", "On the telephone, by mail."];
+    let hints = ["", say!("With calliper and scale."), say!("On the telephone, by mail.")];
     let hinted = |(choice, hint): (Choice, &str)| Choice {
         label: capital(&choice.label),
         hint: hint.to_owned(),
@@ -225,14 +229,14 @@ fn choice(value: &str, label: &str) -> Choice {
 fn unit(column: &Column) -> &'static str {
     match (column.key, column.reads) {
         (_, Reads::Length) => "mm",
-        (_, Reads::Mass) => "g or oz",
+        (_, Reads::Mass) => say!("g or oz"),
         (_, Reads::Compression) => "N/mm",
-        (_, Reads::MassSize) => "such as EU 42",
-        (_, Reads::Devices) => "0 to 6",
-        (_, Reads::Surfaces) => "road, trail, track, indoor",
-        (_, Reads::Purposes) => "daily, tempo, race, long, walk",
-        (_, Reads::Replaces) => "style number of the same maker",
-        (_, Reads::KindUnknown) => "of unknown kind; not used",
+        (_, Reads::MassSize) => say!("such as EU 42"),
+        (_, Reads::Devices) => say!("0 to 6"),
+        (_, Reads::Surfaces) => say!("road, trail, track, indoor"),
+        (_, Reads::Purposes) => say!("daily, tempo, race, long, walk"),
+        (_, Reads::Replaces) => say!("style number of the same maker"),
+        (_, Reads::KindUnknown) => say!("of unknown kind; not used"),
         _ => "",
     }
 }
@@ -246,9 +250,9 @@ fn choices(column: &Column, value: &str) -> Vec<(String, String)> {
         Reads::Status => vec!["in range", "retired"],
         _ => return Vec::new(),
     };
-    let blank = (String::new(), NOT_GIVEN.to_owned());
+    let blank = (String::new(), words::of(NOT_GIVEN).to_owned());
     let odd = (!value.is_empty() && !words.contains(&value)).then_some(value);
-    let shown = words.iter().copied().chain(odd).map(|word| (word.to_owned(), word.to_owned()));
+    let shown = words.iter().copied().chain(odd).map(|word| (word.to_owned(), words::of(word).to_owned()));
     std::iter::once(blank).chain(shown).collect()
 }
 

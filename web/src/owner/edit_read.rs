@@ -11,6 +11,7 @@ use indexer::store::Correction;
 use crate::owner::edit::{GROUPS, NOTE, NOTE_TICK, NOTE_WORDS, REASONS, Shoe, note_parts};
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
+use crate::words;
 
 /// Characters of one field.
 const LONGEST: usize = 1_000;
@@ -36,7 +37,7 @@ pub fn read(
     }
     let text = reason(answers).map_err(|problem| problems.push(problem)).unwrap_or_default();
     if said.is_empty() && problems.iter().all(|problem| problem.field.starts_with("reason")) {
-        let say = "Nothing differs from what stands here. Change a value, then send the form.";
+        let say = say!("Nothing differs from what stands here. Change a value, then send the form.");
         return Err(vec![problem("", say.to_owned())]);
     }
     if !problems.is_empty() {
@@ -68,11 +69,11 @@ fn cell(
         return Ok(None);
     }
     if typed.chars().count() > LONGEST {
-        return Err(format!("At most {LONGEST} characters. Shorten it."));
+        return Err(say!("At most {value} characters. Shorten it.", value = LONGEST));
     }
     let value = value(shoe, column, &typed, snapshot)?;
     if value.is_none() && column.key == "name" {
-        return Err("A shoe needs a name. Type one.".to_owned());
+        return Err(say!("A shoe needs a name. Type one.").to_owned());
     }
     Ok((value.as_ref() != shoe.value(column.key)).then_some((column, value)))
 }
@@ -114,10 +115,13 @@ fn value(
 
 /// What a text says under a column, and of nothing else.
 pub(super) fn heard(column: &'static Column, typed: &str) -> Result<Option<Value>, String> {
-    let mut said = said(column, typed, Manner::new(decimal_mark(typed), None)).map_err(|fault| fault.say)?;
+    let mut said = said(column, typed, Manner::new(decimal_mark(typed), None))
+        .map_err(|fault| words::made(&fault.say))?;
     let own = said.iter().position(|(of, _)| *of == column).map(|at| said.swap_remove(at).1);
     match (own, said.first()) {
-        (None, Some((other, _))) => Err(format!("This speaks of the {}. Type it there.", other.headings[0])),
+        (None, Some((other, _))) => {
+            Err(say!("This speaks of the {headings}. Type it there.", headings = other.headings[0]))
+        }
         (value, _) => Ok(value),
     }
 }
@@ -133,10 +137,7 @@ fn replaced(shoe: &Shoe<'_>, typed: &str, snapshot: &Snapshot) -> Result<Value, 
     let known = |key: &StyleKey| snapshot.style(key).is_some() && *key != shoe.style.key;
     let found = of_maker.filter(known).or_else(|| StyleKey::parse(typed).filter(known));
     found.map(|key| Value::Text(key.to_string().into())).ok_or_else(|| {
-        format!(
-            "The catalogue holds no other shoe of {} with the number “{typed}”. Type its number as the sheet prints it.",
-            shoe.style.maker
-        )
+        say!("The catalogue holds no other shoe of {maker} with the number “{typed}”. Type its number as the sheet prints it.", maker = shoe.style.maker, typed)
     })
 }
 
@@ -144,7 +145,7 @@ fn replaced(shoe: &Shoe<'_>, typed: &str, snapshot: &Snapshot) -> Result<Value, 
 pub(super) fn reason(answers: &Answers) -> Result<String, Problem> {
     let chosen = REASONS.iter().find(|(value, _)| *value == answers.get("reason"));
     let Some((_, word)) = chosen else {
-        let say = "Say where the values come from: corrected, measured here, or told by the supplier.";
+        let say = say!("Say where the values come from: corrected, measured here, or told by the supplier.");
         return Err(problem("reason", say.to_owned()));
     };
     let own = answers.get("reason_words").split_whitespace().collect::<Vec<_>>().join(" ");
@@ -152,7 +153,10 @@ pub(super) fn reason(answers: &Answers) -> Result<String, Problem> {
     match own.chars().count() {
         0 => Ok((*word).to_owned()),
         1..=LONGEST_REASON => Ok(format!("{word}: {own}")),
-        _ => Err(problem("reason_words", format!("At most {LONGEST_REASON} characters. Shorten it."))),
+        _ => Err(problem(
+            "reason_words",
+            say!("At most {value} characters. Shorten it.", value = LONGEST_REASON),
+        )),
     }
 }
 

@@ -75,10 +75,12 @@ impl OneSize<'_> {
             now: or_not_given(column.key, stands),
             hint: match column.key {
                 "quantity" => {
-                    "10+ for at least ten, x for some, blank: nobody knows. The next stock sheet or count may change it."
+                    say!(
+                        "10+ for at least ten, x for some, blank: nobody knows. The next stock sheet or count may change it."
+                    )
                 }
-                "price" => "Blank: the price of the shoe holds.",
-                GTIN => "All digits, leading zeros too.",
+                "price" => say!("Blank: the price of the shoe holds."),
+                GTIN => say!("All digits, leading zeros too."),
                 _ => "",
             },
         }
@@ -107,7 +109,7 @@ impl OneSize<'_> {
             }
         }
         if cells.is_empty() && problems.iter().all(|problem| problem.field.starts_with("reason")) {
-            let say = "Nothing differs from what stands here. Change a value, then send the form.";
+            let say = say!("Nothing differs from what stands here. Change a value, then send the form.");
             return Err(vec![problem("", say.to_owned())]);
         }
         if problems.is_empty() { Ok(cells) } else { Err(problems) }

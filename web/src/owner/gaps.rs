@@ -12,6 +12,7 @@ use crate::pages::gaps::{DoubtLine, Doubts, GapsPage, Letter};
 use crate::parts::Link;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::shoe;
+use crate::words;
 
 /// Doubts of one kind shown; the rest is counted.
 const SHOWN: usize = 50;
@@ -27,8 +28,12 @@ pub fn page(asked: &GapsQuery, all: &[Shoe<'_>]) -> GapsPage {
     let missing: usize = holes.iter().map(|hole| hole.missing).sum();
     let is_all = asked.narrowed == Narrowed::default();
     GapsPage {
-        lead: format!("{}: {missing} values not given.", of_whom(&asked.narrowed, supplied)),
-        all: (!is_all).then(|| Link::new("All shoes", GapsQuery::parse("").href())),
+        lead: say!(
+            "{supplied}: {missing} values not given.",
+            supplied = of_whom(&asked.narrowed, supplied),
+            missing
+        ),
+        all: (!is_all).then(|| Link::new(say!("All shoes"), GapsQuery::parse("").href())),
         empty: empty(supplied, is_all),
         holes: holes_table(asked, &found),
         whole: whole_in_words(&whole),
@@ -46,9 +51,9 @@ pub fn admitted<'s>(narrowed: &Narrowed, all: &[Shoe<'s>]) -> Vec<Shoe<'s>> {
 
 /// `38 styles of Brackwater`.
 pub fn of_whom(narrowed: &Narrowed, styles: usize) -> String {
-    let styles = if styles == 1 { "1 style".to_owned() } else { format!("{styles} styles") };
-    let by = narrowed.maker.as_ref().map_or_else(String::new, |maker| format!(" made by {maker}"));
-    let from = narrowed.supplier.as_ref().map_or_else(String::new, |name| format!(" supplied by {name}"));
+    let styles = if styles == 1 { say!("1 style").to_owned() } else { say!("{styles} styles", styles) };
+    let by = narrowed.maker.as_ref().map_or_else(String::new, |maker| say!(" made by {maker}", maker));
+    let from = narrowed.supplier.as_ref().map_or_else(String::new, |name| say!(" supplied by {name}", name));
     format!("{styles}{by}{from}")
 }
 
@@ -59,8 +64,8 @@ pub fn mend_href(style: &StyleKey) -> String {
 
 fn empty(supplied: usize, is_all: bool) -> String {
     match (supplied, is_all) {
-        (0, true) => "The catalogue is empty, so nothing is missing yet: send a supplier's range sheet in under Sheets.",
-        (0, false) => "No shoe that is still supplied is among these; the name may be spelled otherwise.",
+        (0, true) => say!("The catalogue is empty, so nothing is missing yet: send a supplier's range sheet in under Sheets."),
+        (0, false) => say!("No shoe that is still supplied is among these; the name may be spelled otherwise."),
         _ => "",
     }
     .to_owned()
@@ -70,23 +75,31 @@ fn holes_table(asked: &GapsQuery, found: &[&Hole]) -> Table {
     let row = |hole: &&Hole| {
         let Hole { wanted, missing, of } = hole;
         vec![
-            Cell::text(wanted.label).linked(asked.listing(wanted).href()),
-            Cell::text(format!("{missing} of {of}")),
-            Cell::text(wanted.costs),
+            Cell::text(words::of(wanted.label)).linked(asked.listing(wanted).href()),
+            Cell::text(say!("{missing} of {of}", missing, of)),
+            Cell::text(words::of(wanted.costs)),
         ]
     };
     Table {
-        caption: "How many styles lack what, of those it applies to".to_owned(),
-        heads: vec![Head::words("Not given"), Head::number("Styles"), Head::words("What that costs")],
+        caption: say!("How many styles lack what, of those it applies to").to_owned(),
+        heads: vec![
+            Head::words(say!("Not given")),
+            Head::number(say!("Styles")),
+            Head::words(say!("What that costs")),
+        ],
         rows: found.iter().map(row).collect(),
     }
 }
 
 fn whole_in_words(whole: &[&Hole]) -> String {
-    let asked: Vec<_> = whole.iter().filter(|hole| hole.of > 0).map(|hole| hole.wanted.label).collect();
-    match asked[..] {
+    let asked: Vec<_> = whole
+        .iter()
+        .filter(|hole| hole.of > 0)
+        .map(|hole| words::lowered(words::of(hole.wanted.label)))
+        .collect();
+    match asked.as_slice() {
         [] => String::new(),
-        _ => format!("Known of every shoe it applies to: {}.", asked.join(", ").to_lowercase()),
+        _ => say!("Known of every shoe it applies to: {asked}.", asked = asked.join(", ")),
     }
 }
 
@@ -108,18 +121,18 @@ fn doubts(narrowed: &Narrowed, all: &[Shoe<'_>], shoes: &[Shoe<'_>]) -> Vec<Doub
     };
     vec![
         kind(
-            "Contradictions",
+            say!("Contradictions"),
             "",
-            "No value of a shoe disagrees with another one of it.",
+            say!("No value of a shoe disagrees with another one of it."),
             contradictions(shoes),
         ),
         kind(
-            "Outliers",
-            OUTLIERS_IN_WORDS,
-            "No price, drop, weight or number of pairs stands out.",
+            say!("Outliers"),
+            words::of(OUTLIERS_IN_WORDS),
+            say!("No price, drop, weight or number of pairs stands out."),
             outliers(all),
         ),
-        kind("Told twice", "", "No code, name or number stands for two shoes.", duplicates(all)),
+        kind(say!("Told twice"), "", say!("No code, name or number stands for two shoes."), duplicates(all)),
     ]
 }
 
@@ -127,14 +140,14 @@ fn line(doubt: &Doubt, named: &BTreeMap<&StyleKey, &Shoe<'_>>) -> DoubtLine {
     let known = || doubt.styles.iter().filter_map(|key| named.get(key)).take(LINKED);
     let mend = |shoe: &&Shoe<'_>| {
         let label = if doubt.styles.len() > 1 {
-            format!("Mend {}", shoe::name(shoe.style))
+            say!("Mend {shoe}", shoe = shoe::name(shoe.style))
         } else {
-            "Mend".to_owned()
+            say!("Mend").to_owned()
         };
         Link::new(label, mend_href(&shoe.style.key))
     };
     DoubtLine {
-        say: doubt.say.clone(),
+        say: words::made(&doubt.say),
         shoes: known().map(|shoe| shoe::link(shoe.style)).collect(),
         mend: known().map(mend).collect(),
     }
@@ -156,16 +169,16 @@ fn suppliers(shoes: &[Shoe<'_>]) -> Table {
             Cell::text(name).linked(GapsQuery::of_supplier(name).href()),
             Cell::text(styles.to_string()),
             Cell::text(holes.to_string()),
-            Cell::text("As a text file").linked(ask_href(name)),
+            Cell::text(say!("As a text file")).linked(ask_href(name)),
         ]
     };
     Table {
-        caption: "Who supplies how many styles, and how much of them is not given".to_owned(),
+        caption: say!("Who supplies how many styles, and how much of them is not given").to_owned(),
         heads: vec![
-            Head::words("Supplier"),
-            Head::number("Styles"),
-            Head::number("Not given"),
-            Head::words("What to ask"),
+            Head::words(say!("Supplier")),
+            Head::number(say!("Styles")),
+            Head::number(say!("Not given")),
+            Head::words(say!("What to ask")),
         ],
         rows: by_name(shoes, |shoe| shoe.supplier).into_iter().map(row).collect(),
     }
@@ -177,8 +190,12 @@ fn makers(shoes: &[Shoe<'_>]) -> Table {
         vec![name, Cell::text(styles.to_string()), Cell::text(holes.to_string())]
     };
     Table {
-        caption: "Who makes how many styles, and how much of them is not given".to_owned(),
-        heads: vec![Head::words("Maker"), Head::number("Styles"), Head::number("Not given")],
+        caption: say!("Who makes how many styles, and how much of them is not given").to_owned(),
+        heads: vec![
+            Head::words(say!("Maker")),
+            Head::number(say!("Styles")),
+            Head::number(say!("Not given")),
+        ],
         rows: by_name(shoes, |shoe| &shoe.style.maker).into_iter().map(row).collect(),
     }
 }

@@ -9,6 +9,7 @@ use crate::parts::Link;
 use crate::parts::pager::Pager;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::shoe;
+use crate::words;
 
 /// Shoes on a page.
 const PAGE: usize = 50;
@@ -22,10 +23,14 @@ pub fn page(asked: &GapsQuery, wanted: &'static Wanted, all: &[Shoe<'_>]) -> Gap
     let page = asked.page.min(pages);
     let to = |page: usize| asked.at_page(page).href();
     GapListPage {
-        heading: format!("{}: not given", wanted.label),
-        lead: format!("{} of {}.", missing.len(), of_whom(&asked.narrowed, of)),
-        costs: wanted.costs.to_owned(),
-        back: Link::new("All gaps of these shoes", asked.counts().href()),
+        heading: say!("{wanted}: not given", wanted = words::of(wanted.label)),
+        lead: say!(
+            "{missing} of {narrowed}.",
+            missing = missing.len(),
+            narrowed = of_whom(&asked.narrowed, of)
+        ),
+        costs: words::of(wanted.costs).to_owned(),
+        back: Link::new(say!("All gaps of these shoes"), asked.counts().href()),
         shoes: table(wanted, missing.iter().skip((page - 1) * PAGE).take(PAGE).copied()),
         pager: Pager {
             page,
@@ -41,21 +46,23 @@ fn table<'a>(wanted: &Wanted, shoes: impl Iterator<Item = &'a Shoe<'a>>) -> Tabl
         let style = shoe.style;
         vec![
             Cell::text(shoe::name(style)).linked(shoe::href(style)),
-            Cell::text(style.number.as_deref().unwrap_or("no number")),
+            Cell::text(style.number.as_deref().unwrap_or(say!("no number"))),
             Cell::text(shoe.supplier),
             Cell::text(also(wanted, shoe)),
-            Cell::text("Mend").linked(mend_href(&style.key)),
+            Cell::text(say!("Mend")).linked(mend_href(&style.key)),
         ]
     };
     Table {
-        caption: format!("Shoes without {}", wanted.label.to_lowercase()),
-        heads: ["Shoe", "Style number", "Supplier", "Also not given", "Mend"].map(Head::words).into(),
+        caption: say!("Shoes without {wanted}", wanted = words::lowered(words::of(wanted.label))),
+        heads: [say!("Shoe"), say!("Style number"), say!("Supplier"), say!("Also not given"), say!("Mend")]
+            .map(Head::words)
+            .into(),
         rows: shoes.map(row).collect(),
     }
 }
 
 fn also(wanted: &Wanted, shoe: &Shoe<'_>) -> String {
     let others = WANTED.iter().filter(|other| other.key != wanted.key && other.is_missing(shoe));
-    let labels: Vec<_> = others.map(|other| other.label.to_lowercase()).collect();
-    if labels.is_empty() { "nothing else".to_owned() } else { labels.join(", ") }
+    let labels: Vec<_> = others.map(|other| words::lowered(words::of(other.label))).collect();
+    if labels.is_empty() { say!("nothing else").to_owned() } else { labels.join(", ") }
 }

@@ -12,6 +12,7 @@ use crate::parts::act::Act;
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
 use crate::request::policy_file::from_toml;
+use crate::words;
 
 /// The address of the page.
 pub const POLICY: &str = "/policy";
@@ -50,7 +51,7 @@ pub fn read(answers: &Answers, snapshot: &Snapshot) -> Result<Asked, Vec<Problem
         file(answers.get(FILE), &mut problems)
     };
     if why.chars().count() > LONGEST_WHY || why.chars().any(char::is_control) {
-        let say = format!("Why: say it in one line of at most {LONGEST_WHY} characters.");
+        let say = say!("Why: say it in one line of at most {value} characters.", value = LONGEST_WHY);
         problems.push(Problem { field: WHY.to_owned(), say });
     }
     if !problems.is_empty() {
@@ -68,7 +69,7 @@ fn fields(answers: &Answers, mut policy: HousePolicy, problems: &mut Vec<Problem
             answers.get(item.key).to_owned()
         };
         if let Err(wrong) = item.hear(&mut policy, &text) {
-            let say = format!("{}: “{text}” {wrong}.", item.label);
+            let say = format!("{}: “{text}” {}.", words::of(item.label), words::made(&wrong.to_string()));
             problems.push(Problem { field: item.key.to_owned(), say });
         }
     }
@@ -78,8 +79,8 @@ fn fields(answers: &Answers, mut policy: HousePolicy, problems: &mut Vec<Problem
 fn file(text: &str, problems: &mut Vec<Problem>) -> HousePolicy {
     from_toml(text).unwrap_or_else(|faults| {
         problems.extend(faults.into_iter().map(|fault| {
-            let line = fault.line.map_or_else(String::new, |line| format!("Line {line}: "));
-            Problem { field: FILE.to_owned(), say: format!("{line}{}", fault.say) }
+            let line = fault.line.map_or_else(String::new, |line| say!("Line {line}: ", line));
+            Problem { field: FILE.to_owned(), say: format!("{line}{}", words::made(&fault.say)) }
         }));
         HousePolicy::standard()
     })
@@ -108,7 +109,7 @@ pub fn page(snapshot: &Snapshot, typed: Option<&Answers>, problems: Vec<Problem>
             fields: vec![
                 (AT.to_owned(), snapshot.seq().0.to_string()),
                 (DEFAULTS.to_owned(), "yes".to_owned()),
-                (WHY.to_owned(), "back to the defaults".to_owned()),
+                (WHY.to_owned(), say!("back to the defaults").to_owned()),
             ],
         },
     }
@@ -128,13 +129,13 @@ fn field(item: &'static Item, policy: &HousePolicy, typed: Option<&Answers>) -> 
     };
     PolicyField {
         name: item.key,
-        label: item.label,
-        unit: item.unit(),
+        label: words::of(item.label),
+        unit: words::of(item.unit()),
         values,
-        limits: item.limits(),
+        limits: limits(item),
         changed: now != default,
         default,
-        does: item.does,
+        does: words::of(item.does),
     }
 }
 
@@ -143,8 +144,8 @@ pub fn preview(asked: &Asked, snapshot: &Snapshot) -> PolicyPreview {
     let now = snapshot.policy();
     let changed = |item: &&Item| item.say(now) != item.say(&asked.policy);
     let change = |item: &Item| PolicyChange {
-        label: format!("{}, {}", name(item.topic).to_lowercase(), item.label.to_lowercase()),
-        unit: item.unit(),
+        label: format!("{}, {}", words::lowered(name(item.topic)), words::lowered(words::of(item.label))),
+        unit: words::of(item.unit()),
         now: or_none(item.say(now)),
         then: or_none(item.say(&asked.policy)),
     };
@@ -160,7 +161,7 @@ pub fn preview(asked: &Asked, snapshot: &Snapshot) -> PolicyPreview {
 }
 
 fn or_none(said: String) -> String {
-    if said.is_empty() { "none".to_owned() } else { said }
+    if said.is_empty() { say!("none").to_owned() } else { said }
 }
 
 /// Everything that is applied, posted once more: what is applied is what was looked at.
@@ -175,34 +176,46 @@ fn again(asked: &Asked) -> Vec<(String, String)> {
     known.into_iter().map(|(name, value)| (name.to_owned(), value)).chain(items().flat_map(texts)).collect()
 }
 
-const fn name(topic: Topic) -> &'static str {
-    match topic {
-        Topic::Less => "Less shoe",
-        Topic::Same => "The same again",
-        Topic::More => "More shoe",
-        Topic::Race => "A first pair to race in",
-        Topic::New => "Without a worn pair",
-        Topic::NewRace => "Racing without a worn pair",
-        Topic::Reach => "Reach beyond a band",
-        Topic::Steps => "Steps",
-        Topic::Unknown => "In place of what is unknown",
-        Topic::Shop => "The shop",
+/// `-12 to 0 mm`, or how many words there are to choose from.
+fn limits(item: &Item) -> String {
+    let limits = item.limits();
+    let ends = limits.split_once(" to ").and_then(|(from, rest)| Some((from, rest.split_once(' ')?)));
+    match ends {
+        Some((from, (to, unit))) => say!("{from} to {to} {unit}", from, to, unit = words::of(unit)),
+        None => words::made(&limits),
     }
 }
 
-const fn says(topic: Topic) -> &'static str {
+fn name(topic: Topic) -> &'static str {
     match topic {
-        Topic::Less => "Bands for a runner who goes to less shoe, counted from the pair worn now.",
-        Topic::Same => "Bands for a runner who stays, counted from the pair worn now.",
-        Topic::More => "Bands for a runner who goes back to more shoe, counted from the pair worn now.",
-        Topic::Race => "Bands for racing when the worn pair is not for racing, counted from it.",
-        Topic::New => "Bands as they stand, for a new start or where the worn pair lacks the measure.",
-        Topic::NewRace => "The same for racing.",
+        Topic::Less => say!("Less shoe"),
+        Topic::Same => say!("The same again"),
+        Topic::More => say!("More shoe"),
+        Topic::Race => say!("A first pair to race in"),
+        Topic::New => say!("Without a worn pair"),
+        Topic::NewRace => say!("Racing without a worn pair"),
+        Topic::Reach => say!("Reach beyond a band"),
+        Topic::Steps => say!("Steps"),
+        Topic::Unknown => say!("In place of what is unknown"),
+        Topic::Shop => say!("The shop"),
+    }
+}
+
+fn says(topic: Topic) -> &'static str {
+    match topic {
+        Topic::Less => say!("Bands for a runner who goes to less shoe, counted from the pair worn now."),
+        Topic::Same => say!("Bands for a runner who stays, counted from the pair worn now."),
+        Topic::More => say!("Bands for a runner who goes back to more shoe, counted from the pair worn now."),
+        Topic::Race => say!("Bands for racing when the worn pair is not for racing, counted from it."),
+        Topic::New => say!("Bands as they stand, for a new start or where the worn pair lacks the measure."),
+        Topic::NewRace => say!("The same for racing."),
         Topic::Reach => {
-            "Outside its band a measure counts less with each millimetre or gram, until nothing is left."
+            say!(
+                "Outside its band a measure counts less with each millimetre or gram, until nothing is left."
+            )
         }
-        Topic::Steps => "How far a change goes at once, and how long a step lasts.",
-        Topic::Unknown => "What is taken where nobody knows; the order says that it is a guess.",
-        Topic::Shop => "What belongs to this shop.",
+        Topic::Steps => say!("How far a change goes at once, and how long a step lasts."),
+        Topic::Unknown => say!("What is taken where nobody knows; the order says that it is a guess."),
+        Topic::Shop => say!("What belongs to this shop."),
     }
 }

@@ -40,19 +40,24 @@ fn runner_moves(name: &str, runner: &Runner, snapshot: &Snapshot, then: &HousePo
     let (Some(before), Some(after)) =
         (order(runner, snapshot, snapshot.policy()), order(runner, snapshot, then))
     else {
-        return says("stopped by a red flag, whatever the policy says");
+        return says(say!("stopped by a red flag, whatever the policy says"));
     };
     if before.keys.is_empty() {
-        return says("nothing in stock suits this runner's size and wishes");
+        return says(say!("nothing in stock suits this runner's size and wishes"));
     }
     let places: HashMap<&StyleKey, usize> = before.keys.iter().zip(0..).collect();
     let by = |(place, key): (usize, &StyleKey)| places.get(key).map_or(0, |was| was.abs_diff(place));
     let moved: Vec<usize> = after.keys.iter().enumerate().map(by).filter(|by| *by > 0).collect();
     let say = match (moved.len(), moved.iter().max()) {
-        (0, _) | (_, None) => "no shoe moves".to_owned(),
-        (1, Some(most)) => format!("1 shoe moves, by {most}"),
+        (0, _) | (_, None) => say!("no shoe moves").to_owned(),
+        (1, Some(most)) => say!("1 shoe moves, by {most}", most),
         (shoes, Some(most)) => {
-            format!("{shoes} of {} shoes move, by {most} places at most", after.keys.len())
+            say!(
+                "{shoes} of {keys} shoes move, by {most} places at most",
+                shoes,
+                keys = after.keys.len(),
+                most
+            )
         }
     };
     RunnerMoves {

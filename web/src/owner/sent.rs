@@ -79,13 +79,13 @@ impl Posted {
     pub fn problems(&self) -> Vec<Problem> {
         let problem = |field: &str, say: String| Problem { field: field.to_owned(), say };
         let no_file = self.name.is_empty().then(|| {
-            let say = "No file was chosen and nothing was pasted. Choose a sheet or paste its cells, then send it again.";
+            let say = say!("No file was chosen and nothing was pasted. Choose a sheet or paste its cells, then send it again.");
             problem("file", say.to_owned())
         });
         let no_name = unfit_supplier(&self.supplier)
-            .map(|say| problem("supplier", format!("{say} Shorten it, and choose the sheet again.")));
+            .map(|say| problem("supplier", say!("{say} Shorten it, and choose the sheet again.", say)));
         let two_files = (self.files > 1).then(|| {
-            let say = "Several files came at once, and none was read. Send one sheet after the other.";
+            let say = say!("Several files came at once, and none was read. Send one sheet after the other.");
             problem("file", say.to_owned())
         });
         no_file.into_iter().chain(two_files).chain(no_name).collect()
@@ -95,7 +95,9 @@ impl Posted {
 /// What is wrong with a supplier's name, if anything.
 pub fn unfit_supplier(name: &str) -> Option<String> {
     let unfit = name.chars().count() > LONGEST_SUPPLIER || !name.chars().all(may_be_shown);
-    unfit.then(|| format!("A supplier's name has at most {LONGEST_SUPPLIER} characters, in one line."))
+    unfit.then(|| {
+        say!("A supplier's name has at most {value} characters, in one line.", value = LONGEST_SUPPLIER)
+    })
 }
 
 fn trimmed(text: &str) -> String {
@@ -105,11 +107,13 @@ fn trimmed(text: &str) -> String {
 /// What is said of a form that did not arrive, or not whole.
 pub fn not_arrived(fault: &MultipartError, limit: usize) -> Refusal {
     if fault.status() == StatusCode::PAYLOAD_TOO_LARGE || is_cut_off(fault) {
-        return Refusal::too_large(limit, None).back_to("To the sheets", "/sheets");
+        return Refusal::too_large(limit, None).back_to(say!("To the sheets"), "/sheets");
     }
-    let say =
-        "The form did not arrive whole, so nothing was read or stored. Send the sheet again from its page.";
-    Refusal::new(StatusCode::BAD_REQUEST, "The sheet did not arrive", say).back_to("To the sheets", "/sheets")
+    let say = say!(
+        "The form did not arrive whole, so nothing was read or stored. Send the sheet again from its page."
+    );
+    Refusal::new(StatusCode::BAD_REQUEST, say!("The sheet did not arrive"), say)
+        .back_to(say!("To the sheets"), "/sheets")
 }
 
 /// Whether the body was cut off at its limit. The framework looks for that one cause too shallowly, and the cause's

@@ -11,13 +11,14 @@ use indexer::sheet::{Sheet, Tab, column_letters};
 use super::sent::unfit_supplier;
 use crate::parts::problems::Problem;
 use crate::waiting::WaitingSheet;
+use crate::words;
 
 /// Separators by their words in the form.
 pub const DELIMITERS: [(&str, char, &str); 4] = [
-    ("comma", ',', "commas"),
-    ("semicolon", ';', "semicolons"),
-    ("tab", '\t', "tabs"),
-    ("bar", '|', "vertical bars"),
+    ("comma", ',', word!("commas")),
+    ("semicolon", ';', word!("semicolons")),
+    ("tab", '\t', word!("tabs")),
+    ("bar", '|', word!("vertical bars")),
 ];
 
 /// Systems of sizes by their words.
@@ -70,7 +71,7 @@ pub fn told(sheet: &WaitingSheet, answers: &[(String, String)]) -> Result<Mappin
     }
     if problems.is_empty() {
         return MappingFile::parse(&told.to_toml())
-            .map_err(|why| vec![Problem { field: String::new(), say: why.to_string() }]);
+            .map_err(|why| vec![Problem { field: String::new(), say: words::made(&why.to_string()) }]);
     }
     Err(problems)
 }
@@ -120,10 +121,7 @@ fn of_tab(
         Some(text) => match text.parse().ok().filter(|number| tab.rows.iter().any(|row| row.number == *number)) {
             Some(number) => said.heading_row = Some(number),
             None => problems.push(Problem {
-                say: format!(
-                    "There is no row “{text}” with cells in {}. Type the number of the row of headings, such as 3.",
-                    tab.label
-                ),
+                say: say!("There is no row “{text}” with cells in {tab}. Type the number of the row of headings, such as 3.", text, tab = tab.label),
                 field,
             }),
         },

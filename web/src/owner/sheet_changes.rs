@@ -16,6 +16,7 @@ use crate::parts::pager::Pager;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::capital;
 use crate::waiting::SheetId;
+use crate::words;
 
 /// Rows on one page.
 const SHOWN: usize = 50;
@@ -52,31 +53,36 @@ pub fn counts(understood: &Understood) -> Vec<Count> {
         means: means.to_owned(),
     };
     let all = [
-        count("new", counts.new, "rows of shoes or sizes that the catalogue does not hold"),
-        count("changed", counts.changed, "rows that change a value"),
-        count("unchanged", counts.unchanged, "rows that change nothing"),
-        count("held", counts.held, "rows that wait for a mend"),
-        count("cells held", counts.held_cells, "single cells that wait, in rows that are taken"),
-        count("missing", counts.missing, "shoes and sizes of this supplier that a full sheet does not list"),
+        count(say!("new"), counts.new, say!("rows of shoes or sizes that the catalogue does not hold")),
+        count(say!("changed"), counts.changed, say!("rows that change a value")),
+        count(say!("unchanged"), counts.unchanged, say!("rows that change nothing")),
+        count(say!("held"), counts.held, say!("rows that wait for a mend")),
+        count(say!("cells held"), counts.held_cells, say!("single cells that wait, in rows that are taken")),
+        count(
+            say!("missing"),
+            counts.missing,
+            say!("shoes and sizes of this supplier that a full sheet does not list"),
+        ),
     ];
     all.into_iter()
-        .filter(|count| count.count > 0 || !["cells held", "missing"].contains(&&*count.label))
+        .filter(|count| count.count > 0 || ![say!("cells held"), say!("missing")].contains(&&*count.label))
         .collect()
 }
 
 /// How rows were joined to their shoes.
 pub fn joined(understood: &Understood) -> Vec<String> {
-    let ways = [(Join::Number, "style number"), (Join::Gtin, "GTIN"), (Join::Name, "maker and name")];
+    let ways =
+        [(Join::Number, say!("style number")), (Join::Gtin, "GTIN"), (Join::Name, say!("maker and name"))];
     let said: Vec<String> = ways
         .into_iter()
         .map(|(join, words)| (understood.reading.joined(join), words))
         .filter(|(count, _)| *count > 0)
-        .map(|(count, words)| format!("{count} by {words}"))
+        .map(|(count, words)| say!("{count} by {words}", count, words))
         .collect();
     if said.is_empty() {
         Vec::new()
     } else {
-        vec![format!("Rows were joined to their shoes: {}.", said.join(", "))]
+        vec![say!("Rows were joined to their shoes: {said}.", said = said.join(", "))]
     }
 }
 
@@ -86,9 +92,9 @@ pub fn changes(id: SheetId, understood: &Understood, asked: Asked) -> Changes {
     let changed: usize = rows.iter().filter(|row| !row.new).map(|row| row.cells.len()).sum();
     let new = |entity| rows.iter().filter(|row| row.new && row.entity == entity).count();
     let lists = [
-        (List::Changed, changed, "values that change"),
-        (List::Styles, new(Entity::Style), "new shoes"),
-        (List::Sizes, new(Entity::Sku), "new sizes"),
+        (List::Changed, changed, say!("values that change")),
+        (List::Styles, new(Entity::Style), say!("new shoes")),
+        (List::Sizes, new(Entity::Sku), say!("new sizes")),
     ];
     let held = lists.iter().filter(|(_, count, _)| *count > 0);
     let first = held.clone().next().map_or(List::Changed, |(list, ..)| *list);
@@ -106,7 +112,7 @@ pub fn changes(id: SheetId, understood: &Understood, asked: Asked) -> Changes {
         table: table(understood, list, skip),
         pager,
         hidden: if unchanged > 0 {
-            format!("{unchanged} unchanged rows are not shown.")
+            say!("{unchanged} unchanged rows are not shown.", unchanged)
         } else {
             String::new()
         },
@@ -127,17 +133,23 @@ pub fn missing(understood: &Understood) -> Option<Missing> {
     };
     let keys = left_out.styles.iter().chain(&left_out.sizes);
     Some(Missing {
-        say: format!(
-            "{styles} shoes and {sizes} sizes of {} are not in this full sheet. What becomes of them?",
-            understood.reading.supplier
+        say: say!(
+            "{styles} shoes and {sizes} sizes of {supplier} are not in this full sheet. What becomes of them?",
+            styles,
+            sizes,
+            supplier = understood.reading.supplier
         ),
         listed: keys.take(MISSING_SHOWN).cloned().collect(),
         more: (styles + sizes).saturating_sub(MISSING_SHOWN),
         name: super::sheet_page::MISSING.to_owned(),
         choices: vec![
-            choice(LeaveOut::Keep, "Keep them as they are", "nothing changes"),
-            choice(LeaveOut::OutOfStock, "Mark them out of stock", "their sizes hold no pair any more"),
-            choice(LeaveOut::Retire, "Retire them", "no longer supplied, still on the wall"),
+            choice(LeaveOut::Keep, say!("Keep them as they are"), say!("nothing changes")),
+            choice(
+                LeaveOut::OutOfStock,
+                say!("Mark them out of stock"),
+                say!("their sizes hold no pair any more"),
+            ),
+            choice(LeaveOut::Retire, say!("Retire them"), say!("no longer supplied, still on the wall")),
         ],
         chosen: LeaveOut::Keep.word().to_owned(),
     })
@@ -176,16 +188,20 @@ fn table(understood: &Understood, list: List, skip: usize) -> Table {
                 .filter(|row| !row.new)
                 .flat_map(|row| row.cells.iter().map(move |cell| (row, cell)));
             let rows = cells.skip(skip).take(SHOWN).map(|(row, cell)| changed(row, cell, reading)).collect();
-            ("Values that change", &["Shoe or size", "What", "Before", "After", "Read"], rows)
+            (
+                say!("Values that change"),
+                &[say!("Shoe or size"), say!("What"), say!("Before"), say!("After"), say!("Read")],
+                rows,
+            )
         }
         List::Styles => (
-            "New shoes",
-            &["Shoe", "What the sheet says of it", "Read"],
+            say!("New shoes"),
+            &[say!("Shoe"), say!("What the sheet says of it"), say!("Read")],
             new(Entity::Style).map(|row| style(row, reading)).collect(),
         ),
         List::Sizes => (
-            "New sizes",
-            &["Size", "What the sheet says of it", "Read"],
+            say!("New sizes"),
+            &[say!("Size"), say!("What the sheet says of it"), say!("Read")],
             new(Entity::Sku).map(|row| said(row, reading)).collect(),
         ),
     };
@@ -195,14 +211,14 @@ fn table(understood: &Understood, list: List, skip: usize) -> Table {
 fn changed(row: &RowChange, cell: &CellChange, reading: &Reading) -> Vec<Cell> {
     let shown = |value: Option<&Value>| match value {
         Some(value) => Cell::text(in_words(cell.column, value)),
-        None => Cell { unknown: true, ..Cell::text(NOT_GIVEN) },
+        None => Cell { unknown: true, ..Cell::text(words::of(NOT_GIVEN)) },
     };
     vec![
         Cell::text(&row.key),
-        Cell::text(cell.column.headings[0]),
+        Cell::text(words::of(cell.column.headings[0])),
         shown(cell.before.as_ref()),
         shown(cell.after.as_ref()),
-        Cell::text(format!("“{}”", cell.text(reading))).below(row_of(cell, reading)),
+        Cell::text(words::quoted(cell.text(reading))).below(row_of(cell, reading)),
     ]
 }
 
@@ -220,14 +236,14 @@ fn said(row: &RowChange, reading: &Reading) -> Vec<Cell> {
     let named = |cell: &&CellChange| !row.entity.names(cell.column.key) && cell.column.key != NAME.key;
     let values = row.cells.iter().filter(named).filter_map(|cell| {
         let value = in_words(cell.column, cell.after.as_ref()?);
-        Some(format!("{} {value}", cell.column.headings[0]))
+        Some(format!("{} {value}", words::of(cell.column.headings[0])))
     });
     let place = row.cells.first().map_or_else(String::new, |cell| row_of(cell, reading));
     let values = values.collect::<Vec<_>>().join(" · ");
-    let values = if values.is_empty() { "its name alone".to_owned() } else { capital(&values) };
+    let values = if values.is_empty() { say!("its name alone").to_owned() } else { capital(&values) };
     vec![Cell::text(&row.key), Cell::text(values), Cell::text(place)]
 }
 
 fn row_of(cell: &CellChange, reading: &Reading) -> String {
-    format!("row {}", reading.place(cell.at).row)
+    say!("row {row}", row = reading.place(cell.at).row)
 }

@@ -9,6 +9,7 @@ use crate::pages::sheet_findings::SheetFindingsPage;
 use crate::parts::Link;
 use crate::parts::findings::{FindingGroup, Findings, Place, Severity as Shown};
 use crate::waiting::{Sent, SheetId, WaitingSheet};
+use crate::words;
 
 /// Places shown of one kind on the sheet's page.
 const SHOWN: usize = 5;
@@ -48,7 +49,7 @@ pub fn page(sent: &Sent, waiting: &WaitingSheet, asked: &Asked) -> Option<SheetF
         sheet: sent.name.clone(),
         group: shown(group, (pager.page - 1) * A_PAGE, A_PAGE),
         pager,
-        back: Link::new("Back to the sheet", format!("{}#findings", sent.href())),
+        back: Link::new(say!("Back to the sheet"), format!("{}#findings", sent.href())),
     })
 }
 
@@ -73,16 +74,16 @@ fn shown(group: &Grouped<'_>, skip: usize, most: usize) -> FindingGroup {
     };
     let held = match code.holds() {
         Holds::Nothing => "",
-        Holds::Cell => " The cell is held; the rest of its row is taken.",
-        Holds::Row => " The row is held.",
-        Holds::Sheet => " Nothing can be applied before this is settled.",
+        Holds::Cell => say!(" The cell is held; the rest of its row is taken."),
+        Holds::Row => say!(" The row is held."),
+        Holds::Sheet => say!(" Nothing can be applied before this is settled."),
     };
     let places: Vec<_> = group.all.iter().skip(skip).take(most).map(|finding| place(finding)).collect();
     FindingGroup {
         code: code.word().to_owned(),
         severity,
-        say: format!("{}{held}", code.says()),
-        mend: group.first.say.clone(),
+        say: format!("{}{held}", words::of(code.says())),
+        mend: words::made(&group.first.say),
         count: group.all.len(),
         places,
         all: None,
@@ -91,15 +92,16 @@ fn shown(group: &Grouped<'_>, skip: usize, most: usize) -> FindingGroup {
 
 fn place(finding: &Finding) -> Place {
     let Finding { place, heading, text, .. } = finding;
-    let column = place.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
+    let column = place.column.map_or_else(String::new, |at| {
+        say!(", column {column_letters}", column_letters = column_letters(at))
+    });
     let heading = if heading.is_empty() { String::new() } else { format!(" ({heading})") };
     let at = match place.row {
-        0 => {
-            tab_of(place).map_or_else(|| "the sheet as a whole".to_owned(), |tab| format!("{tab} as a whole"))
-        }
+        0 => tab_of(place)
+            .map_or_else(|| say!("the sheet as a whole").to_owned(), |tab| say!("{tab} as a whole", tab)),
         row => {
             let tab = tab_of(place).map_or_else(String::new, |tab| format!("{tab}, "));
-            format!("{tab}row {row}{column}{heading}")
+            say!("{tab}row {row}{column}{heading}", tab, row, column, heading)
         }
     };
     Place { at, text: text.clone() }

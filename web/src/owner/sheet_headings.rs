@@ -12,6 +12,7 @@ use crate::parts::Link;
 use crate::parts::control::{Options, Select};
 use crate::visit::capital;
 use crate::waiting::WaitingSheet;
+use crate::words;
 
 /// Characters of a sample; more is cut off.
 const SAMPLE: usize = 40;
@@ -41,7 +42,11 @@ pub fn undecided(waiting: &WaitingSheet) -> Vec<Link> {
     let mut links = Vec::new();
     for (at, _, mapping) in tabs(sheet, &waiting.understood.mapping).filter(|(.., m)| m.is_taken()) {
         for mapped in mapping.columns.iter().filter(|mapped| matches!(mapped.feeds, Feeds::Undecided(_))) {
-            let label = format!("What is “{}” in column {}?", mapped.heading, column_letters(mapped.at));
+            let label = say!(
+                "What is “{heading}” in column {mapped}?",
+                heading = mapped.heading,
+                mapped = column_letters(mapped.at)
+            );
             links.push(Link::new(label, format!("#{}", FieldNames::of(at, mapped).feeds)));
         }
     }
@@ -51,7 +56,7 @@ pub fn undecided(waiting: &WaitingSheet) -> Vec<Link> {
         .findings
         .iter()
         .filter(|finding| finding.code.holds() == Holds::Sheet && !is_of_heading(finding.code));
-    links.extend(others.map(|finding| Link::new(finding.say.clone(), anchor(finding))));
+    links.extend(others.map(|finding| Link::new(words::made(&finding.say), anchor(finding))));
     links
 }
 
@@ -69,14 +74,14 @@ fn short(waiting: &WaitingSheet) -> String {
     let columns: Vec<&MappedColumn> = taken.flat_map(|tab| &tab.columns).collect();
     let count = |holds: fn(&Feeds) -> bool| columns.iter().filter(|mapped| holds(&mapped.feeds)).count();
     let parts = [
-        (count(|feeds| matches!(feeds, Feeds::Column(_))), "understood"),
-        (count(|feeds| matches!(feeds, Feeds::Size(_))), "sizes of a run"),
-        (count(|feeds| matches!(feeds, Feeds::LeftOut(_) | Feeds::Ignored)), "left out"),
-        (count(|feeds| matches!(feeds, Feeds::Unknown)), "not known and left out"),
-        (count(|feeds| matches!(feeds, Feeds::Undecided(_))), "to decide"),
+        (count(|feeds| matches!(feeds, Feeds::Column(_))), say!("understood")),
+        (count(|feeds| matches!(feeds, Feeds::Size(_))), say!("sizes of a run")),
+        (count(|feeds| matches!(feeds, Feeds::LeftOut(_) | Feeds::Ignored)), say!("left out")),
+        (count(|feeds| matches!(feeds, Feeds::Unknown)), say!("not known and left out")),
+        (count(|feeds| matches!(feeds, Feeds::Undecided(_))), say!("to decide")),
     ];
     let said = parts.iter().filter(|(count, _)| *count > 0).map(|(count, words)| format!("{count} {words}"));
-    format!("{} headings: {}.", columns.len(), said.collect::<Vec<_>>().join(", "))
+    say!("{columns} headings: {said}.", columns = columns.len(), said = said.collect::<Vec<_>>().join(", "))
 }
 
 /// The run of sizes of a tab, in one line.
@@ -84,14 +89,15 @@ fn run(tab: &Tab, mapping: &TabMapping, several: bool) -> Option<String> {
     let sizes: Vec<_> = mapping.run().collect();
     let ((first, from), (last, to)) = (sizes.first()?, sizes.last()?);
     let of =
-        tab.title.as_deref().filter(|_| several).map_or_else(String::new, |title| format!(" of {title}"));
-    Some(format!(
-        "Columns {} to {}{of} are {} sizes, {} to {}: pairs stand in their cells.",
-        column_letters(first.at),
-        column_letters(last.at),
-        sizes.len(),
-        from.label,
-        to.label
+        tab.title.as_deref().filter(|_| several).map_or_else(String::new, |title| say!(" of {title}", title));
+    Some(say!(
+        "Columns {column_letters} to {column_letters_2}{of} are {sizes} sizes, {label} to {to}: pairs stand in their cells.",
+        column_letters = column_letters(first.at),
+        column_letters_2 = column_letters(last.at),
+        of,
+        sizes = sizes.len(),
+        label = from.label,
+        to = to.label
     ))
 }
 
@@ -118,10 +124,13 @@ fn row(
 ) -> HeadingRow {
     let names = FieldNames::of(at, mapped);
     let unknown = missing && mapped.feeds == Feeds::Unknown;
-    let title =
-        tab.title.as_deref().filter(|_| several).map_or_else(String::new, |title| format!(", tab {title}"));
+    let title = tab
+        .title
+        .as_deref()
+        .filter(|_| several)
+        .map_or_else(String::new, |title| say!(", tab {title}", title));
     HeadingRow {
-        place: format!("column {}{title}", column_letters(mapped.at)),
+        place: say!("column {mapped}{title}", mapped = column_letters(mapped.at), title),
         heading: mapped.heading.clone(),
         samples: mapped.samples.iter().map(|sample| shortened(sample)).collect(),
         state: state(mapped, missing),
@@ -140,28 +149,33 @@ fn shortened(sample: &str) -> String {
 
 fn state(mapped: &MappedColumn, missing: bool) -> String {
     let open = if mapped.other_unit.is_some() {
-        " Some cells name a unit and some do not: say the unit of the bare ones; until then they are held."
+        say!(
+            " Some cells name a unit and some do not: say the unit of the bare ones; until then they are held."
+        )
     } else if is_open(mapped) {
-        " Its decimal mark is open: cells that can be read both ways are held."
+        say!(" Its decimal mark is open: cells that can be read both ways are held.")
     } else {
         ""
     };
     match &mapped.feeds {
-        Feeds::Column(column) => format!("{}{open}", column.says),
-        Feeds::Size(size) => format!("Pairs of size {}.", size.label),
-        Feeds::LeftOut(column) => column.says.to_owned(),
-        Feeds::Ignored => "Left out.".to_owned(),
+        Feeds::Column(column) => format!("{}{open}", words::of(column.says)),
+        Feeds::Size(size) => say!("Pairs of size {size}.", size = size.label),
+        Feeds::LeftOut(column) => words::of(column.says).to_owned(),
+        Feeds::Ignored => say!("Left out.").to_owned(),
         Feeds::Unknown if missing => {
-            "Nobody knows this heading, and a column that is needed is missing: is it this one?".to_owned()
+            say!("Nobody knows this heading, and a column that is needed is missing: is it this one?")
+                .to_owned()
         }
-        Feeds::Unknown => "Nobody knows this heading; it is left out.".to_owned(),
-        Feeds::Undecided(Undecided::Another(column)) => format!(
-            "Another heading says {} too. Say which is it, and leave the other out.",
-            column.headings[0]
+        Feeds::Unknown => say!("Nobody knows this heading; it is left out.").to_owned(),
+        Feeds::Undecided(Undecided::Another(column)) => say!(
+            "Another heading says {headings} too. Say which is it, and leave the other out.",
+            headings = words::of(column.headings[0])
         ),
-        Feeds::Undecided(Undecided::Either(_)) => "It may be more than one thing. What is it?".to_owned(),
+        Feeds::Undecided(Undecided::Either(_)) => {
+            say!("It may be more than one thing. What is it?").to_owned()
+        }
         Feeds::Undecided(Undecided::Nearly(_)) => {
-            "Nobody knows this heading, though it is nearly one that is known. What is it?".to_owned()
+            say!("Nobody knows this heading, though it is nearly one that is known. What is it?").to_owned()
         }
     }
 }
@@ -177,10 +191,20 @@ fn suggestions(mapped: &MappedColumn) -> Vec<(&'static Column, String)> {
     let of_words = mapped.suggestions().into_iter();
     let of_words = of_words.filter(|suggestion| !by_state.contains(&suggestion.column));
     let scored = of_words.map(|suggestion| {
-        let name = suggestion.column.headings[0];
-        (suggestion.column, format!("Perhaps {name} ({} of 100): {}", suggestion.score, suggestion.reason))
+        let name = words::of(suggestion.column.headings[0]);
+        (
+            suggestion.column,
+            say!(
+                "Perhaps {name} ({score} of 100): {reason}",
+                name,
+                score = suggestion.score,
+                reason = suggestion.reason
+            ),
+        )
     });
-    let sure = by_state.iter().map(|column| (*column, format!("Its words say {}.", column.headings[0])));
+    let sure = by_state
+        .iter()
+        .map(|column| (*column, say!("Its words say {headings}.", headings = words::of(column.headings[0]))));
     sure.chain(scored).collect()
 }
 
@@ -191,16 +215,21 @@ fn feeds(waiting: &WaitingSheet, tab: usize, mapped: &MappedColumn, name: String
     let chosen = said.filter(|key| guess.is_none_or(|g| *key != key_of(&g.feeds) || g.column().is_none()));
     let suggested = suggestions(mapped).into_iter().map(|(column, _)| option(column)).collect();
     let group = |label: &str, options: Vec<(String, String)>| Options { label: label.to_owned(), options };
-    let mut groups = vec![group("", vec![(String::new(), as_guessed(guess))]), group("Perhaps", suggested)];
+    let mut groups =
+        vec![group("", vec![(String::new(), as_guessed(guess))]), group(say!("Perhaps"), suggested)];
     for (label, holds) in GROUPS {
         groups.push(group(
-            label,
+            words::of(label),
             COLUMNS.iter().filter(|column| holds(column)).map(|column| option(column)).collect(),
         ));
     }
-    groups.push(group("Nothing", vec![(IGNORE.to_owned(), "Leave it out".to_owned())]));
+    groups.push(group(say!("Nothing"), vec![(IGNORE.to_owned(), say!("Leave it out").to_owned())]));
     groups.retain(|group| !group.options.is_empty());
-    let spoken = format!("What “{}” in column {} is", mapped.heading, column_letters(mapped.at));
+    let spoken = say!(
+        "What “{heading}” in column {mapped} is",
+        heading = mapped.heading,
+        mapped = column_letters(mapped.at)
+    );
     Select { name, spoken: Some(spoken), groups, chosen: chosen.unwrap_or_default().to_owned() }
 }
 
@@ -209,10 +238,10 @@ type Group = (&'static str, fn(&Column) -> bool);
 
 /// The groups of columns.
 const GROUPS: [Group; 4] = [
-    ("The shoe", |column| column.level == Level::Style && !is_measure(column)),
-    ("Its measures", is_measure),
-    ("Sizes, stock and price", |column| matches!(column.level, Level::Sku | Level::Either)),
-    ("Several in one cell", |column| column.level == Level::Others),
+    (word!("The shoe"), |column| column.level == Level::Style && !is_measure(column)),
+    (word!("Its measures"), is_measure),
+    (word!("Sizes, stock and price"), |column| matches!(column.level, Level::Sku | Level::Either)),
+    (word!("Several in one cell"), |column| column.level == Level::Others),
 ];
 
 fn is_measure(column: &Column) -> bool {
@@ -222,16 +251,18 @@ fn is_measure(column: &Column) -> bool {
 }
 
 fn option(column: &Column) -> (String, String) {
-    (column.key.to_owned(), capital(column.headings[0]))
+    (column.key.to_owned(), capital(words::of(column.headings[0])))
 }
 
 fn as_guessed(guess: Option<&MappedColumn>) -> String {
     match guess.map(|guess| &guess.feeds) {
-        Some(Feeds::Column(column)) => format!("{}, as understood", capital(column.headings[0])),
-        Some(Feeds::LeftOut(_) | Feeds::Ignored) => "Left out, as understood".to_owned(),
-        Some(Feeds::Size(size)) => format!("Pairs of size {}", size.label),
-        Some(Feeds::Undecided(_)) => "Choose what it is".to_owned(),
-        Some(Feeds::Unknown) | None => "Not known: left out".to_owned(),
+        Some(Feeds::Column(column)) => {
+            say!("{headings}, as understood", headings = capital(words::of(column.headings[0])))
+        }
+        Some(Feeds::LeftOut(_) | Feeds::Ignored) => say!("Left out, as understood").to_owned(),
+        Some(Feeds::Size(size)) => say!("Pairs of size {size}", size = size.label),
+        Some(Feeds::Undecided(_)) => say!("Choose what it is").to_owned(),
+        Some(Feeds::Unknown) | None => say!("Not known: left out").to_owned(),
     }
 }
 
@@ -246,15 +277,19 @@ fn unit(waiting: &WaitingSheet, tab: usize, mapped: &MappedColumn, names: &Field
     let own = guess.and_then(|guess| guess.unit).map(Unit::word);
     let said = waiting.told.headings.get(&mapped.name).and_then(|said| said.unit()).map(Unit::word);
     let first = match (own, mapped.column()?.reads) {
-        (Some(own), _) => format!("{own}, as the heading says"),
-        (None, Reads::Length) => "Not said: mm".to_owned(),
-        (None, Reads::Mass) => "Not said: g".to_owned(),
-        (None, _) => "Not said".to_owned(),
+        (Some(own), _) => say!("{own}, as the heading says", own),
+        (None, Reads::Length) => say!("Not said: mm").to_owned(),
+        (None, Reads::Mass) => say!("Not said: g").to_owned(),
+        (None, _) => say!("Not said").to_owned(),
     };
     let options = units.iter().map(|unit| ((*unit).to_owned(), (*unit).to_owned()));
     Some(Select {
         name: names.unit.clone(),
-        spoken: Some(format!("Unit of “{}” in column {}", mapped.heading, column_letters(mapped.at))),
+        spoken: Some(say!(
+            "Unit of “{heading}” in column {mapped}",
+            heading = mapped.heading,
+            mapped = column_letters(mapped.at)
+        )),
         groups: vec![Options {
             label: String::new(),
             options: [(String::new(), first)].into_iter().chain(options).collect(),
@@ -267,16 +302,20 @@ fn mark(waiting: &WaitingSheet, mapped: &MappedColumn, names: &FieldNames) -> Op
     mapped.column().filter(|column| column.is_number())?;
     let said = waiting.told.headings.get(&mapped.name).and_then(|said| said.decimal_mark());
     let first = match (said, mapped.mark.decimal) {
-        (Some(_), _) => "As the cells tell",
-        (None, Some(',')) => "Decimal comma",
-        (None, Some(_)) => "Decimal point",
-        (None, None) => "Decimal mark open",
+        (Some(_), _) => say!("As the cells tell"),
+        (None, Some(',')) => say!("Decimal comma"),
+        (None, Some(_)) => say!("Decimal point"),
+        (None, None) => say!("Decimal mark open"),
     };
     let select = Select {
         name: names.mark.clone(),
-        spoken: Some(format!("Decimal mark of “{}” in column {}", mapped.heading, column_letters(mapped.at))),
-        groups: vec![Options::plain(&[("", first), (".", "Say: point"), (",", "Say: comma")])],
+        spoken: Some(say!(
+            "Decimal mark of “{heading}” in column {mapped}",
+            heading = mapped.heading,
+            mapped = column_letters(mapped.at)
+        )),
+        groups: vec![Options::plain(&[("", first), (".", say!("Say: point")), (",", say!("Say: comma"))])],
         chosen: said.map(String::from).unwrap_or_default(),
     };
-    Some((select, format!("{}.", capital(&mapped.mark.seen.to_string()))))
+    Some((select, format!("{}.", capital(&words::made(&mapped.mark.seen.to_string())))))
 }

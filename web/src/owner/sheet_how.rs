@@ -13,6 +13,7 @@ use crate::parts::problems::{Problem, at};
 use crate::visit::capital;
 use crate::visit::date::day;
 use crate::waiting::{SheetId, Source, WaitingSheet};
+use crate::words;
 
 /// Encodings that can be said, by their names in the WHATWG Encoding Standard.
 const ENCODINGS: [&str; 9] = [
@@ -31,10 +32,10 @@ type RunMark = (&'static str, &'static str, fn(&RunMeans) -> Means);
 
 /// The marks of a run.
 const MARKS: [RunMark; 4] = [
-    ("run_blank", "A blank cell in the run of sizes", |run| run.blank),
-    ("run_dash", "A dash in the run of sizes", |run| run.dash),
-    ("run_zero", "A zero in the run of sizes", |run| run.zero),
-    ("run_x", "An x in the run of sizes", |run| run.x),
+    ("run_blank", word!("A blank cell in the run of sizes"), |run| run.blank),
+    ("run_dash", word!("A dash in the run of sizes"), |run| run.dash),
+    ("run_zero", word!("A zero in the run of sizes"), |run| run.zero),
+    ("run_x", word!("An x in the run of sizes"), |run| run.x),
 ];
 
 /// How it was read; `problems` are those of the form.
@@ -77,31 +78,35 @@ fn short(waiting: &WaitingSheet) -> String {
     let understood = &waiting.understood;
     let read = match &understood.sheet.how {
         How::Text(dialect) => {
-            format!("{}, columns split at {}", dialect.encoding, split_at(dialect.delimiter))
+            say!(
+                "{encoding}, columns split at {delimiter}",
+                encoding = dialect.encoding,
+                delimiter = split_at(dialect.delimiter)
+            )
         }
-        other => other.to_string(),
+        other => words::made(&other.to_string()),
     };
     let rows = tabs(&understood.sheet, &understood.mapping).filter_map(|(_, tab, mapping)| {
         let rows = mapping.headings.filter(|_| mapping.is_taken())?;
-        let title = tab.title.as_deref().map_or_else(String::new, |title| format!(" of {title}"));
-        Some(format!("headings in row {}{title}", tab.rows.get(rows.own)?.number))
+        let title = tab.title.as_deref().map_or_else(String::new, |title| say!(" of {title}", title));
+        Some(say!("headings in row {number}{title}", number = tab.rows.get(rows.own)?.number, title))
     });
     let rows: Vec<String> = rows.collect();
-    let rows = if rows.is_empty() { "no headings found".to_owned() } else { rows.join(", ") };
+    let rows = if rows.is_empty() { say!("no headings found").to_owned() } else { rows.join(", ") };
     format!("{}; {rows}.", capital(&read))
 }
 
 fn split_at(delimiter: char) -> String {
     let known = DELIMITERS.iter().find(|(_, own, _)| *own == delimiter);
-    known.map_or_else(|| format!("“{delimiter}”"), |(.., words)| (*words).to_owned())
+    known.map_or_else(|| format!("“{delimiter}”"), |(.., words)| words::of(words).to_owned())
 }
 
 fn source(waiting: &WaitingSheet) -> String {
     let supplier = &waiting.understood.mapping.supplier;
     match waiting.source {
-        Source::Guessed => "The headings are guessed from their words. Applying remembers how they were read, for the next sheet with the same ones.".to_owned(),
-        Source::Remembered(at) => format!("The headings are read as on {} for {supplier}; change what is other now.", day(at)),
-        Source::File => "The headings are read as a mapping file says.".to_owned(),
+        Source::Guessed => say!("The headings are guessed from their words. Applying remembers how they were read, for the next sheet with the same ones.").to_owned(),
+        Source::Remembered(at) => say!("The headings are read as on {day} for {supplier}; change what is other now.", day = day(at), supplier),
+        Source::File => say!("The headings are read as a mapping file says.").to_owned(),
     }
 }
 
@@ -136,22 +141,24 @@ fn pair(value: &str, label: &str) -> (String, String) {
 fn of_file(waiting: &WaitingSheet) -> Vec<Control> {
     let mapping = &waiting.understood.mapping;
     let kind = if mapping.kind == SheetKind::Full { "full" } else { "partial" };
-    let kinds =
-        [pair("partial", "Partial: a part of the range"), pair("full", "Full: all that this supplier has")];
+    let kinds = [
+        pair("partial", say!("Partial: a part of the range")),
+        pair("full", say!("Full: all that this supplier has")),
+    ];
     vec![
         control(
-            "Supplier",
-            "How its headings were read is remembered under this name.",
+            say!("Supplier"),
+            say!("How its headings were read is remembered under this name."),
             text("supplier", Some(&mapping.supplier)),
         ),
         control(
-            "What it is",
-            "Only a full sheet can say that something is missing.",
+            say!("What it is"),
+            say!("Only a full sheet can say that something is missing."),
             select("kind", kind, "", kinds),
         ),
         control(
-            "Maker of every row",
-            "Where the sheet has no column for it.",
+            say!("Maker of every row"),
+            say!("Where the sheet has no column for it."),
             text("maker", waiting.told.maker.as_deref()),
         ),
     ]
@@ -160,47 +167,50 @@ fn of_file(waiting: &WaitingSheet) -> Vec<Control> {
 /// Encoding and separator, for a table of text.
 fn of_text(waiting: &WaitingSheet) -> Vec<Control> {
     let Some(dialect) = waiting.understood.sheet.dialect() else { return Vec::new() };
-    let words = dialect.to_string();
+    let words = words::made(&dialect.to_string());
     let (encoding, delimiter) = words.split_once("; ").unwrap_or((&words, ""));
     let told = &waiting.told;
     let split = told.delimiter.and_then(|said| DELIMITERS.iter().find(|(_, own, _)| *own == said));
-    let delimiters = DELIMITERS.iter().map(|(word, _, label)| pair(word, label));
+    let delimiters = DELIMITERS.iter().map(|(word, _, label)| pair(word, words::of(label)));
     vec![
         control(
-            "Encoding",
+            say!("Encoding"),
             capital(encoding),
             select(
                 "encoding",
                 told.encoding.as_deref().unwrap_or_default(),
-                "As recognised",
+                say!("As recognised"),
                 ENCODINGS.map(|name| pair(name, name)),
             ),
         ),
         control(
-            "Columns are split at",
+            say!("Columns are split at"),
             capital(delimiter),
-            select("delimiter", split.map_or("", |(word, ..)| word), "As recognised", delimiters),
+            select("delimiter", split.map_or("", |(word, ..)| word), say!("As recognised"), delimiters),
         ),
     ]
 }
 
 fn of_tab(waiting: &WaitingSheet, at: usize, tab: &Tab, mapping: &TabMapping, several: bool) -> Vec<Control> {
     let said = waiting.told.tabs.get(&tab_name(tab)).cloned().unwrap_or_default();
-    let title = tab.title.as_deref().map_or_else(String::new, |title| format!(" of tab {title}"));
+    let title = tab.title.as_deref().map_or_else(String::new, |title| say!(" of tab {title}", title));
     let row = said.heading_row.map(|row| row.to_string());
     let widget = Widget::Text { name: format!("tab-{at}-row"), value: row.unwrap_or_default(), number: true };
     let evidence = mapping.headings.map_or_else(
-        || "No row was found whose headings are known. Type the number of the row they stand in.".to_owned(),
+        || {
+            say!("No row was found whose headings are known. Type the number of the row they stand in.")
+                .to_owned()
+        },
         |rows| rows_in_words(tab, rows, said.heading_row.is_some()),
     );
-    let mut controls = vec![control(&format!("Row of headings{title}"), evidence, widget)];
+    let mut controls = vec![control(&say!("Row of headings{title}", title), evidence, widget)];
     if several {
         let taken = if said.leave_out { "leave" } else { "take" };
-        let takes = [pair("take", "Read it"), pair("leave", "Leave it out")];
-        let evidence = format!("{} rows with cells.", tab.rows.len());
+        let takes = [pair("take", say!("Read it")), pair("leave", say!("Leave it out"))];
+        let evidence = say!("{rows} rows with cells.", rows = tab.rows.len());
         let widget = select(&format!("tab-{at}-take"), taken, "", takes);
         controls.push(control(
-            &format!("Tab {}", tab.title.as_deref().unwrap_or_default()),
+            &say!("Tab {as_deref}", as_deref = tab.title.as_deref().unwrap_or_default()),
             evidence,
             widget,
         ));
@@ -211,17 +221,17 @@ fn of_tab(waiting: &WaitingSheet, at: usize, tab: &Tab, mapping: &TabMapping, se
 fn rows_in_words(tab: &Tab, rows: HeadingRows, said: bool) -> String {
     let number = |at: usize| tab.rows.get(at).map_or(0, |row| row.number);
     let above = if rows.first < rows.own {
-        format!(", under groups in row {}", number(rows.first))
+        say!(", under groups in row {rows}", rows = number(rows.first))
     } else {
         String::new()
     };
     let below = if rows.last > rows.own {
-        format!(", with units in row {}", number(rows.last))
+        say!(", with units in row {rows}", rows = number(rows.last))
     } else {
         String::new()
     };
-    let why = if said { "as you said" } else { "the first row whose headings are known" };
-    format!("Row {}{above}{below}: {why}. Blank: as found.", number(rows.own))
+    let why = if said { say!("as you said") } else { say!("the first row whose headings are known") };
+    say!("Row {own}{above}{below}: {why}. Blank: as found.", own = number(rows.own), above, below, why)
 }
 
 fn of_answers(waiting: &WaitingSheet) -> Vec<Control> {
@@ -231,9 +241,9 @@ fn of_answers(waiting: &WaitingSheet) -> Vec<Control> {
         let systems = SYSTEMS.map(|system| pair(system, system));
         let chosen = told.size_system.as_deref().unwrap_or_default();
         controls.push(control(
-            "Sizes that name no system are",
+            say!("Sizes that name no system are"),
             "",
-            select("size_system", chosen, "Not said", systems),
+            select("size_system", chosen, say!("Not said"), systems),
         ));
     }
     let says_stiffness =
@@ -241,15 +251,16 @@ fn of_answers(waiting: &WaitingSheet) -> Vec<Control> {
     let mut columns = mapping.tabs.iter().flat_map(|tab| &tab.columns);
     if told.stiffness.is_some() || columns.any(|mapped| says_stiffness(&mapped.heading)) {
         let kinds = [
-            pair("bending", "Bending, lengthwise"),
-            pair("compression", "Compression of the midsole"),
-            pair("torsion", "Torsion"),
+            pair("bending", say!("Bending, lengthwise")),
+            pair("compression", say!("Compression of the midsole")),
+            pair("torsion", say!("Torsion")),
         ];
-        let evidence = "A bare “stiffness” can be any of three; until it is said it is kept and not used.";
+        let evidence =
+            say!("A bare “stiffness” can be any of three; until it is said it is kept and not used.");
         controls.push(control(
-            "“Stiffness” is",
+            say!("“Stiffness” is"),
             evidence,
-            select("stiffness", told.stiffness.as_deref().unwrap_or_default(), "Not said", kinds),
+            select("stiffness", told.stiffness.as_deref().unwrap_or_default(), say!("Not said"), kinds),
         ));
     }
     if mapping.tabs.iter().any(|tab| tab.run().next().is_some()) {
@@ -263,8 +274,8 @@ fn of_run(waiting: &WaitingSheet) -> impl Iterator<Item = Control> {
     let said = [&told.run_blank, &told.run_dash, &told.run_zero, &told.run_x]
         .map(|said| said.clone().unwrap_or_default());
     MARKS.iter().zip(said).map(|((field, label, common), said)| {
-        let common = common(&RunMeans::default()).words();
-        let meanings = Means::ALL.map(|means| pair(means.words(), means.words()));
-        control(label, "", select(field, &said, &format!("As is common: {common}"), meanings))
+        let common = words::of(common(&RunMeans::default()).words());
+        let meanings = Means::ALL.map(|means| pair(means.words(), words::of(means.words())));
+        control(words::of(label), "", select(field, &said, &say!("As is common: {common}", common), meanings))
     })
 }

@@ -41,12 +41,12 @@ pub fn page(sent: &Sent, waiting: &WaitingSheet, asked: Asked, problems: Vec<Pro
         findings: findings(id, waiting),
         to_mend: understood
             .has_problem_rows()
-            .then(|| Link::new("Download the rows to mend (.xlsx)", format!("{href}/problems.xlsx"))),
+            .then(|| Link::new(say!("Download the rows to mend (.xlsx)"), format!("{href}/problems.xlsx"))),
         apply: apply(sent, waiting),
         leave: Act::Post { action: format!("{href}/leave"), fields: Vec::new() },
         twins: vec![
             Link::new("JSON", format!("{href}.json")),
-            Link::new("mapping (TOML)", format!("{href}/mapping.toml")),
+            Link::new(say!("mapping (TOML)"), format!("{href}/mapping.toml")),
         ],
         problems,
     }
@@ -59,8 +59,9 @@ fn maker(waiting: &WaitingSheet) -> Option<AskedMaker> {
         understood.proposal.findings.iter().filter(|finding| finding.code == Code::MakerUnknown).count();
     let supplier = understood.reading.supplier.as_str();
     (held > 0 && waiting.told.maker.is_none()).then(|| AskedMaker {
-        say: format!(
-            "No column names the maker, and {held} rows wait for it. It is remembered for this supplier."
+        say: say!(
+            "No column names the maker, and {held} rows wait for it. It is remembered for this supplier.",
+            held
         ),
         proposed: if supplier == UNNAMED_SUPPLIER { String::new() } else { supplier.to_owned() },
     })
@@ -74,16 +75,21 @@ pub fn mapping_file(waiting: &WaitingSheet) -> MappingFile {
 /// The page of a sheet at work.
 pub fn working(sent: &Sent) -> SheetWorkingPage {
     let (step, rows) = sent.progress.now();
-    let so_far = if rows > 0 { format!(": {} so far", number_of(rows, "row")) } else { String::new() };
+    let so_far = if rows > 0 {
+        say!(": {rows} so far", rows = number_of(rows, say!("row"), say!("rows")))
+    } else {
+        String::new()
+    };
     let say = match step {
-        _ if matches!(sent.state, State::Applying(_)) => format!("Applying{so_far}."),
-        Step::Reading => format!("Reading{so_far}."),
-        Step::Comparing | Step::Applying => format!("Comparing with the catalogue{so_far}."),
+        _ if matches!(sent.state, State::Applying(_)) => say!("Applying{so_far}.", so_far),
+        Step::Reading => say!("Reading{so_far}.", so_far),
+        Step::Comparing | Step::Applying => say!("Comparing with the catalogue{so_far}.", so_far),
     };
     SheetWorkingPage {
         sheet: sent.name.clone(),
         say,
-        promise: "Nothing of it is stored before it is done, and the shop goes on meanwhile.".to_owned(),
+        promise: say!("Nothing of it is stored before it is done, and the shop goes on meanwhile.")
+            .to_owned(),
         again: sent.href(),
         cancel: Act::Post { action: format!("{}/cancel", sent.href()), fields: Vec::new() },
     }
@@ -92,13 +98,19 @@ pub fn working(sent: &Sent) -> SheetWorkingPage {
 fn facts(sent: &Sent, waiting: &WaitingSheet) -> String {
     let reading = &waiting.understood.reading;
     let kind = if reading.kind == SheetKind::Full { "full" } else { "partial" };
-    let rows = number_of(reading.data_rows, "row");
-    format!("from {}, {kind}, {rows}, {}", reading.supplier, size(sent.size))
+    let rows = number_of(reading.data_rows, say!("row"), say!("rows"));
+    say!(
+        "from {supplier}, {kind}, {rows}, {size}",
+        supplier = reading.supplier,
+        kind,
+        rows,
+        size = size(sent.size)
+    )
 }
 
 fn size(bytes: usize) -> String {
     match bytes {
-        0..1_000 => format!("{bytes} bytes"),
+        0..1_000 => say!("{bytes} bytes", bytes),
         1_000..1_000_000 => format!("{} kB", bytes / 1_000),
         _ => format!("{:.1} MB", bytes as f64 / 1_000_000.0),
     }
@@ -108,10 +120,7 @@ fn notices(sent: &Sent, waiting: &WaitingSheet) -> Vec<String> {
     let refused = sent.refused.as_ref().map(|refusal| format!("{}: {}", refusal.title, refusal.say));
     let overtaken = waiting.overtaken.map(|(seq, before)| {
         let now = &waiting.understood.proposal.counts;
-        format!(
-            "The catalogue has changed since this sheet was read; it was compared anew with change {}. New {} (was {}), changed {} (was {}), unchanged {} (was {}), held {} (was {}).",
-            seq.0, now.new, before.new, now.changed, before.changed, now.unchanged, before.unchanged, now.held, before.held
-        )
+        say!("The catalogue has changed since this sheet was read; it was compared anew with change {seq}. New {new} (was {was_new}), changed {changed} (was {was_changed}), unchanged {unchanged} (was {was_unchanged}), held {held} (was {was_held}).", seq = seq.0, new = now.new, was_new = before.new, changed = now.changed, was_changed = before.changed, unchanged = now.unchanged, was_unchanged = before.unchanged, held = now.held, was_held = before.held)
     });
     refused.into_iter().chain(overtaken).collect()
 }
@@ -124,15 +133,17 @@ fn apply(sent: &Sent, waiting: &WaitingSheet) -> Option<Apply> {
     let counts = &proposal.counts;
     let held = match counts.held {
         0 => String::new(),
-        1 => " 1 held row stays out.".to_owned(),
-        more => format!(" {more} held rows stay out."),
+        1 => say!(" 1 held row stays out.").to_owned(),
+        more => say!(" {more} held rows stay out.", more),
     };
     Some(Apply {
         action: format!("{}/apply", sent.href()),
         seen: (SEEN.to_owned(), proposal.digest.clone()),
-        say: format!(
-            "{} new and {} changed rows become one change, which can be taken back as a whole.{held}",
-            counts.new, counts.changed
+        say: say!(
+            "{new} new and {changed} changed rows become one change, which can be taken back as a whole.{held}",
+            new = counts.new,
+            changed = counts.changed,
+            held
         ),
     })
 }

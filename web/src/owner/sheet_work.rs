@@ -10,6 +10,8 @@ use indexer::store::Signed;
 use tokio::sync::OwnedSemaphorePermit;
 use tokio::task::spawn_blocking;
 
+use crate::words;
+
 use super::sent::Posted;
 use crate::app::AppState;
 use crate::refusal::Refusal;
@@ -57,10 +59,10 @@ fn work(
     before: Option<Arc<WaitingSheet>>,
     act: impl FnOnce(&Shop) -> Result<State, Refusal> + Send + 'static,
 ) {
-    let (state, id) = (Arc::clone(state), sent.id);
+    let (state, id, language) = (Arc::clone(state), sent.id, words::language());
     tokio::spawn(async move {
         let shop = Arc::clone(&state);
-        let done = spawn_blocking(move || act(&shop.shop)).await;
+        let done = spawn_blocking(move || words::within(language, || act(&shop.shop))).await;
         let failed = |_| Err(Refusal::of_status(axum::http::StatusCode::INTERNAL_SERVER_ERROR));
         let now = state.clock.now().instant;
         match (done.unwrap_or_else(failed), before) {

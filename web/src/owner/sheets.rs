@@ -34,13 +34,13 @@ pub fn page(
         pasted_name: typed.pasted_name.clone(),
         problems,
         waiting: table(
-            "Sheets that wait for you",
-            &["Sheet", "Supplier", "Came", "How it stands"],
+            say!("Sheets that wait for you"),
+            &[say!("Sheet"), say!("Supplier"), say!("Came"), say!("How it stands")],
             waits.map(|sent| waiting_row(sent, now)),
         ),
         applied: table(
-            "The latest sheets taken in",
-            &["Sheet", "Supplier", "When", "Rows"],
+            say!("The latest sheets taken in"),
+            &[say!("Sheet"), say!("Supplier"), say!("When"), say!("Rows")],
             changes.iter().filter_map(applied),
         ),
     }
@@ -54,7 +54,7 @@ fn table(caption: &str, heads: &[&str], rows: impl Iterator<Item = Vec<Cell>>) -
 fn waiting_row(sent: &Sent, now: i64) -> Vec<Cell> {
     let supplier = match (&sent.state, sent.supplier.as_str()) {
         (State::Waits(sheet), _) => sheet.understood.reading.supplier.clone(),
-        (_, "") => "not said".to_owned(),
+        (_, "") => say!("not said").to_owned(),
         (_, supplier) => supplier.to_owned(),
     };
     vec![
@@ -67,33 +67,39 @@ fn waiting_row(sent: &Sent, now: i64) -> Vec<Cell> {
 
 fn stands(sent: &Sent) -> String {
     match &sent.state {
-        State::Reading => "is being read".to_owned(),
-        State::Unread(_) => "cannot be read".to_owned(),
-        State::Applying(_) => "is being applied".to_owned(),
-        State::Applied(change) => format!("applied as change {}", change.0),
+        State::Reading => say!("is being read").to_owned(),
+        State::Unread(_) => say!("cannot be read").to_owned(),
+        State::Applying(_) => say!("is being applied").to_owned(),
+        State::Applied(change) => say!("applied as change {change}", change = change.0),
         State::Waits(sheet) if sheet.understood.proposal.is_refused() => {
-            format!("{}, something is to be decided", number_of(sheet.understood.reading.data_rows, "row"))
+            say!(
+                "{data_rows}, something is to be decided",
+                data_rows = number_of(sheet.understood.reading.data_rows, say!("row"), say!("rows"))
+            )
         }
         State::Waits(sheet) => {
-            format!("{}, ready to be applied", number_of(sheet.understood.reading.data_rows, "row"))
+            say!(
+                "{data_rows}, ready to be applied",
+                data_rows = number_of(sheet.understood.reading.data_rows, say!("row"), say!("rows"))
+            )
         }
     }
 }
 
 fn ago(seconds: i64) -> String {
     match seconds {
-        ..60 => "just now".to_owned(),
-        60..3_600 => format!("{} min ago", seconds / 60),
-        _ => format!("{} h ago", seconds / 3_600),
+        ..60 => say!("just now").to_owned(),
+        60..3_600 => say!("{seconds} min ago", seconds = seconds / 60),
+        _ => say!("{_600} h ago", _600 = seconds / 3_600),
     }
 }
 
 fn applied(change: &RecordedChange) -> Option<Vec<Cell>> {
     let [rows, ..] = change.rows?;
-    let text = |text: &Option<String>| Cell::text(text.as_deref().unwrap_or("not said"));
+    let text = |text: &Option<String>| Cell::text(text.as_deref().unwrap_or(say!("not said")));
     let name = Cell { href: Some("/changes".to_owned()), ..text(&change.sheet) };
     let mut when = Cell::text(minute(change.at));
-    when.below = change.undone.then(|| "taken back".to_owned());
+    when.below = change.undone.then(|| say!("taken back").to_owned());
     Some(vec![name, text(&change.supplier), when, Cell::text(rows.to_string())])
 }
 

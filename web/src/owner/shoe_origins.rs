@@ -9,6 +9,7 @@ use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::origin::{Origin, SheetSays, Stood, Traced};
 use crate::visit::date::day;
+use crate::words;
 
 /// All that the store holds of one shoe beside its values.
 #[derive(Clone, Debug, Default)]
@@ -49,7 +50,7 @@ impl Told {
         let says = self.says(key, column);
         let unknown = value.is_none();
         Traced {
-            value: value.unwrap_or_else(|| crate::labels::NOT_GIVEN.to_owned()),
+            value: value.unwrap_or_else(|| words::of(crate::labels::NOT_GIVEN).to_owned()),
             unknown,
             word: says.filter(|line| line.by_hand).map(|line| line.text.clone()),
             origin: says.map(origin),
@@ -82,26 +83,30 @@ pub fn take(style: &str, seq: i64, column: &str) -> Act {
 fn sheet_says(style: &str, seq: i64, word: &SheetWord) -> SheetSays {
     let value = or_not_given(&word.column, word.value.as_ref());
     SheetSays {
-        say: format!("{} says {value}.", sheet_of(word)),
+        say: say!("{sheet_of} says {value}.", sheet_of = sheet_of(word), value),
         take: take(style, seq, &word.column),
-        spoken: format!("Take the sheet's value for the {}: {value}", name(&word.column)),
+        spoken: say!("Take the sheet's value for the {column}: {value}", column = name(&word.column), value),
     }
 }
 
 /// `range.csv of 3 November 2026`.
 fn sheet_of(word: &SheetWord) -> String {
-    let sheet = word.read.as_ref().map_or("a sheet", |read| &read.sheet);
-    format!("{sheet} of {}", day(word.at))
+    let sheet = word.read.as_ref().map_or(say!("a sheet"), |read| &read.sheet);
+    say!("{sheet} of {day}", sheet, day = day(word.at))
 }
 
 /// The first heading word of a column.
 pub fn name(column: &str) -> &str {
-    Column::find(column).map_or(column, |column| column.headings[0])
+    Column::find(column).map_or(column, |column| words::of(column.headings[0]))
 }
 
 /// Where one line was read, or who said it.
 pub fn origin(line: &LedgerLine) -> Origin {
-    let from = line.read.as_ref().filter(|_| !line.by_hand).map(|read| format!("from {}, ", read.supplier));
+    let from = line
+        .read
+        .as_ref()
+        .filter(|_| !line.by_hand)
+        .map(|read| say!("from {supplier}, ", supplier = read.supplier));
     Origin {
         say: place(line),
         when: format!("{}{}", from.unwrap_or_default(), day(line.at)),
@@ -118,20 +123,22 @@ pub fn place(line: &LedgerLine) -> String {
 }
 
 fn read_at(read: &ReadAt, text: &str) -> String {
-    let tab = read.tab.as_ref().map_or_else(String::new, |tab| format!(", tab {tab}"));
-    let Some(row) = read.row else { return format!("{text} in {}{tab}", read.sheet) };
-    let column = read.column.map_or_else(String::new, |at| format!(", column {}", column_letters(at)));
-    format!("“{text}” in {}{tab}, row {row}{column}", read.sheet)
+    let tab = read.tab.as_ref().map_or_else(String::new, |tab| say!(", tab {tab}", tab));
+    let Some(row) = read.row else { return say!("{text} in {sheet}{tab}", text, sheet = read.sheet, tab) };
+    let column = read.column.map_or_else(String::new, |at| {
+        say!(", column {column_letters}", column_letters = column_letters(at))
+    });
+    say!("“{text}” in {sheet}{tab}, row {row}{column}", text, sheet = read.sheet, tab, row, column)
 }
 
 /// A change as a link to its page.
 pub fn change(number: i64) -> Link {
-    Link::new(format!("Change {number}"), format!("/changes/{number}"))
+    Link::new(say!("Change {number}", number), format!("/changes/{number}"))
 }
 
 fn stood(line: &LedgerLine) -> Stood {
     let how = if line.by_hand { line.text.as_str() } else { line.kind.as_str() };
-    let back = if line.in_force { "" } else { ", taken back" };
+    let back = if line.in_force { "" } else { say!(", taken back") };
     Stood {
         value: or_not_given(&line.column, line.after.as_ref()),
         say: format!("{how}, {}{back}", day(line.at)),

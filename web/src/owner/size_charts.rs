@@ -12,6 +12,7 @@ use crate::parts::problems::Problem;
 use crate::parts::table::{Cell, Head, Table};
 use crate::visit::capital;
 use crate::visit::shoe::plain;
+use crate::words;
 
 /// The address of the page.
 pub const SIZE_CHARTS: &str = "/size-charts";
@@ -60,13 +61,18 @@ pub fn preview(chart: &Chart, snapshot: &Snapshot) -> ChartPreview {
     let fields =
         [("maker", chart.maker.clone()), ("lines", chart.to_lines()), ("at", snapshot.seq().0.to_string())];
     ChartPreview {
-        say: format!(
-            "{} labels of {}, of whom the catalogue holds {of_maker} styles. A label that is not in the chart goes by the formula.",
-            chart.rows.len(),
-            chart.maker
+        say: say!(
+            "{rows} labels of {maker}, of whom the catalogue holds {of_maker} styles. A label that is not in the chart goes by the formula.",
+            rows = chart.rows.len(),
+            maker = chart.maker,
+            of_maker
         ),
         far: (far > 0).then(|| {
-            format!("{far} of them are more than {} mm away from the formula: look at those first.", FAR / 10)
+            say!(
+                "{far} of them are more than {value} mm away from the formula: look at those first.",
+                far,
+                value = FAR / 10
+            )
         }),
         rows: rows(chart),
         keep: Act::Post {
@@ -79,22 +85,22 @@ pub fn preview(chart: &Chart, snapshot: &Snapshot) -> ChartPreview {
 fn rows(chart: &Chart) -> Table {
     let row = |row: &ChartRow| {
         let beside = row.beside_the_formula();
-        let by = beside.map_or_else(|| "no formula".to_owned(), in_words);
+        let by = beside.map_or_else(|| say!("no formula").to_owned(), in_words);
         let cell = Cell::text(by);
         vec![
-            Cell::text(capital(row.audience.word())),
+            Cell::text(capital(words::of(row.audience.word()))),
             Cell::text(row.label.to_string()),
             Cell::text(plain(row.foot.in_tenths())),
             if beside.is_some_and(|by| by.abs() > FAR) { Cell { differs: true, ..cell } } else { cell },
         ]
     };
     Table {
-        caption: format!("Size chart of {}", chart.maker),
+        caption: say!("Size chart of {maker}", maker = chart.maker),
         heads: vec![
-            Head::words("For"),
-            Head::words("Label"),
-            Head::number("Foot, mm"),
-            Head::words("Beside the formula"),
+            Head::words(say!("For")),
+            Head::words(say!("Label")),
+            Head::number(say!("Foot, mm")),
+            Head::words(say!("Beside the formula")),
         ],
         rows: chart.rows.iter().map(row).collect(),
     }
@@ -102,15 +108,18 @@ fn rows(chart: &Chart) -> Table {
 
 fn in_words(by: i32) -> String {
     match by {
-        0 => "the same".to_owned(),
-        longer @ 1.. => format!("{} mm longer", plain(longer)),
-        shorter => format!("{} mm shorter", plain(-shorter)),
+        0 => say!("the same").to_owned(),
+        longer @ 1.. => say!("{longer} mm longer", longer = plain(longer)),
+        shorter => say!("{shorter} mm shorter", shorter = plain(-shorter)),
     }
 }
 
 /// What is wrong with a chart, at the fields of the form.
 pub fn problems(faults: &[ChartFault]) -> Vec<Problem> {
-    faults.iter().map(|fault| Problem { field: "file".to_owned(), say: fault.to_string() }).collect()
+    faults
+        .iter()
+        .map(|fault| Problem { field: "file".to_owned(), say: words::made(&fault.to_string()) })
+        .collect()
 }
 
 /// What is kept or taken off, from the form behind a button.

@@ -4,13 +4,16 @@ use catalogue::units::Tenths;
 use indexer::columns::{Column, Reads};
 use indexer::draft::Value;
 
+use crate::browse::list::note;
 use crate::labels::NOT_GIVEN;
+use crate::owner::edit::NOTE;
 use crate::visit::shoe::plain;
+use crate::words;
 
 /// A value with its unit; a missing one is *not given*.
 pub fn or_not_given(column: &str, value: Option<&Value>) -> String {
     match (Column::find(column), value) {
-        (_, None) => NOT_GIVEN.to_owned(),
+        (_, None) => words::of(NOT_GIVEN).to_owned(),
         (Some(column), Some(value)) => in_words(column, value),
         (None, Some(Value::Int(number))) => number.to_string(),
         (None, Some(Value::Text(text))) => text.to_string(),
@@ -23,8 +26,13 @@ pub fn in_words(column: &Column, value: &Value) -> String {
         (Reads::Length, Value::Int(tenths)) => format!("{} mm", plain(*tenths as i32)),
         (Reads::Mass, Value::Int(tenths)) => format!("{} g", plain(*tenths as i32)),
         (Reads::Compression, Value::Int(tenths)) => format!("{} N/mm", plain(*tenths as i32)),
-        (Reads::Quantity, Value::Text(text)) if **text == *"x" => "in stock, number unknown".to_owned(),
-        _ => typed(column, value),
+        (Reads::Quantity, Value::Text(text)) if **text == *"x" => say!("in stock, number unknown").to_owned(),
+        (Reads::Price, _) => words::number(typed(column, value)),
+        (Reads::Surfaces | Reads::Purposes, Value::Text(text)) => {
+            text.split(',').map(words::of).collect::<Vec<_>>().join(", ")
+        }
+        _ if column.key == NOTE => note(&typed(column, value)),
+        _ => words::of(&typed(column, value)).to_owned(),
     }
 }
 

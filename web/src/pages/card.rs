@@ -8,6 +8,7 @@ use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, fitting_of, head, rests_after};
 use crate::parts::qr::Qr;
 use crate::parts::sole_line::SoleLine;
+use crate::words;
 
 /// The sheet a card is printed on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -113,8 +114,8 @@ impl CardPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         html! {
             (DOCTYPE)
-            html lang="en" {
-                (head(frame, "Card"))
+            html lang=(words::language().tag()) {
+                (head(frame, say!("Card")))
                 body class={ "card " (self.paper.word()) } data-fitting=[fitting_of(frame)]
                     data-rests-after=[rests_after(frame)] {
                     (self.bar.view())
@@ -132,30 +133,30 @@ impl CardPage {
             @if let Some(stopped) = &self.stopped { p { b { (stopped) } } }
             @match &self.chosen {
                 Some(shoe) => (shoe.large()),
-                None => p { "Nothing was chosen today." },
+                None => p { (say!("Nothing was chosen today.")) },
             }
-            p { b { "Worn until now: " } (self.worn) }
+            p { b { (say!("Worn until now:")) " " } (self.worn) }
             (self.also())
-            (list("Why these", &self.reasons))
+            (list(say!("Why these"), &self.reasons))
             @if let Some(plan) = &self.plan { (plan.view()) }
-            (list("In the first weeks", &self.advice))
-            (list("What hurt", &self.hurt))
-            @if !self.unasked.is_empty() { p { b { "Not asked: " } (self.unasked.join(", ")) } }
-            @if !self.sources.is_empty() { p .fine { b { "Sources: " } (self.sources.join("; ")) } }
+            (list(say!("In the first weeks"), &self.advice))
+            (list(say!("What hurt"), &self.hurt))
+            @if !self.unasked.is_empty() { p { b { (say!("Not asked:")) " " } (self.unasked.join(", ")) } }
+            @if !self.sources.is_empty() { p .fine { b { (say!("Sources:")) " " } (self.sources.join("; ")) } }
             @if let Some((link, _)) = &self.compare { p .fine .address { b { (link.label) ": " } (link.href) } }
             @if let Some(left_out) = &self.left_out { p .fine { (left_out) } }
-            p .caution { (CAUTION) }
+            p .caution { (words::of(CAUTION)) }
         }
     }
 
     /// What the card is about.
-    pub const fn title(&self) -> &'static str {
-        if self.sold { "Your shoes" } else { "Shoes to think about" }
+    pub fn title(&self) -> &'static str {
+        if self.sold { say!("Your shoes") } else { say!("Shoes to think about") }
     }
 
     /// What stands above the other shoes.
-    pub const fn others_title(&self) -> &'static str {
-        if self.sold { "Also tried" } else { "And, in your order" }
+    pub fn others_title(&self) -> &'static str {
+        if self.sold { say!("Also tried") } else { say!("And, in your order") }
     }
 
     fn also(&self) -> Markup {
@@ -172,12 +173,12 @@ impl CardBar {
     fn view(&self) -> Markup {
         let (label, act) = &self.hurt;
         html! {
-            nav .screen-only aria-label="Card" {
+            nav .screen-only aria-label=(say!("Card")) {
                 p { (self.back) " · " (self.other_paper) " · " (self.text) }
                 (act.button(label, label, Tone::Quiet))
                 // The script shows the button; without it the browser's menu prints.
-                button .button type="button" data-print hidden { "Print" }
-                p { "Print from the browser's menu; it fits one sheet." }
+                button .button type="button" data-print hidden { (say!("Print")) }
+                p { (say!("Print from the browser's menu; it fits one sheet.")) }
             }
         }
     }
@@ -186,14 +187,14 @@ impl CardBar {
 impl CardPlan {
     fn view(&self) -> Markup {
         html! {
-            h2 { "The change, week by week" }
+            h2 { (say!("The change, week by week")) }
             @for sentence in &self.said { p { (sentence) } }
             @if self.weeks.is_empty() {
-                @if !self.reviews.is_empty() { p { b { "Look again together " } (self.reviews.join(", ")) "." } }
+                @if !self.reviews.is_empty() { p { b { (say!("Look again together")) " " } (self.reviews.join(", ")) "." } }
             }
             div .weeks-and-signs {
                 @if !self.weeks.is_empty() { (self.table()) }
-                div { (list("When to stop, step back or hold", &self.signs)) }
+                div { (list(say!("When to stop, step back or hold"), &self.signs)) }
             }
         }
     }
@@ -202,11 +203,11 @@ impl CardPlan {
         html! {
             table .weeks {
                 thead { tr {
-                    th scope="col" { "Week" }
-                    th scope="col" { "New pair, at most" }
-                    th scope="col" { "km new" }
-                    th scope="col" { "km old" }
-                    th scope="col" { "Look again together" }
+                    th scope="col" { (say!("Week")) }
+                    th scope="col" { (say!("New pair, at most")) }
+                    th scope="col" { (say!("km new")) }
+                    th scope="col" { (say!("km old")) }
+                    th scope="col" { (say!("Look again together")) }
                 } }
                 tbody { @for [week, share, new, old, review] in &self.weeks {
                     tr { th scope="row" { (week) } td { (share) } td { (new) } td { (old) } td { (review) } }
@@ -229,7 +230,7 @@ impl CardShoe {
             h2 { (self.name) span .soft { " " (self.size) } }
             @if !self.at.is_empty() { p { (self.at) } }
             (self.sole)
-            p { (self.deltas) ". Drawn to scale; dashed: the pair worn until now." }
+            p { (self.deltas) (say!(". Drawn to scale; dashed: the pair worn until now.")) }
         }
     }
 }

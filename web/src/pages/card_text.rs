@@ -2,6 +2,7 @@
 
 use super::card::{CardPage, CardPlan};
 use crate::labels::CAUTION;
+use crate::words;
 
 impl CardPage {
     /// The whole card, a line a sentence.
@@ -10,44 +11,54 @@ impl CardPage {
         lines.extend(self.stopped.clone());
         match &self.chosen {
             Some(shoe) => lines.push(format!("{}: {}", shoe.name, shoe.line())),
-            None => lines.push("Nothing was chosen today.".to_owned()),
+            None => lines.push(say!("Nothing was chosen today.").to_owned()),
         }
-        lines.push(format!("Worn until now: {}", self.worn));
+        lines.push(say!("Worn until now: {worn}", worn = self.worn));
         let others: Vec<String> =
             self.others.iter().map(|shoe| format!("{}: {}", shoe.name, shoe.line())).collect();
         list(&mut lines, self.others_title(), &others);
-        list(&mut lines, "Why these", &self.reasons);
+        list(&mut lines, say!("Why these"), &self.reasons);
         if let Some(plan) = &self.plan {
             plan.text(&mut lines);
         }
-        list(&mut lines, "In the first weeks", &self.advice);
-        list(&mut lines, "What hurt", &self.hurt);
+        list(&mut lines, say!("In the first weeks"), &self.advice);
+        list(&mut lines, say!("What hurt"), &self.hurt);
         lines.push(String::new());
         if !self.unasked.is_empty() {
-            lines.push(format!("Not asked: {}", self.unasked.join(", ")));
+            lines.push(say!("Not asked: {unasked}", unasked = self.unasked.join(", ")));
         }
         if !self.sources.is_empty() {
-            lines.push(format!("Sources: {}", self.sources.join("; ")));
+            lines.push(say!("Sources: {sources}", sources = self.sources.join("; ")));
         }
         lines.extend(self.compare.iter().map(|(link, _)| format!("{}: {}", link.label, link.href)));
         lines.extend(self.left_out.clone());
-        lines.push(CAUTION.to_owned());
+        lines.push(words::of(CAUTION).to_owned());
         lines.join("\n") + "\n"
     }
 }
 
 impl CardPlan {
     fn text(&self, lines: &mut Vec<String>) {
-        list(lines, "The change, week by week", &self.said);
+        list(lines, say!("The change, week by week"), &self.said);
         lines.extend(self.weeks.iter().map(|[week, share, new, old, review]| {
-            let again =
-                if review.is_empty() { String::new() } else { format!("; look again together {review}") };
-            format!("- week {week}: new pair at most {share}, km new {new}, km old {old}{again}")
+            let again = if review.is_empty() {
+                String::new()
+            } else {
+                say!("; look again together {review}", review)
+            };
+            say!(
+                "- week {week}: new pair at most {share}, km new {new}, km old {old}{again}",
+                week,
+                share,
+                new,
+                old,
+                again
+            )
         }));
         if self.weeks.is_empty() && !self.reviews.is_empty() {
-            lines.push(format!("Look again together {}.", self.reviews.join(", ")));
+            lines.push(say!("Look again together {reviews}.", reviews = self.reviews.join(", ")));
         }
-        list(lines, "When to stop, step back or hold", &self.signs);
+        list(lines, say!("When to stop, step back or hold"), &self.signs);
     }
 }
 

@@ -39,28 +39,28 @@ pub struct Change {
 impl ChangesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "Nothing is ever overwritten: an undo is a change of its own.";
+        let lead = say!("Nothing is ever overwritten: an undo is a change of its own.");
         let body = html! {
-            (heading("Changes", lead))
+            (heading(say!("Changes"), lead))
             @if let Some(done) = &self.done { p .announcement role="status" { (done) } }
-            @if self.changes.is_empty() { p .lead { "None yet. The first sheet makes one." } }
+            @if self.changes.is_empty() { p .lead { (say!("None yet. The first sheet makes one.")) } }
             ol .changes reversed { @for change in &self.changes { li { (change.view()) } } }
             (self.pager)
         };
-        page(frame, "Changes", Width::Wide, &body)
+        page(frame, say!("Changes"), Width::Wide, &body)
     }
 }
 
 impl Change {
     fn view(&self) -> Markup {
-        let spoken = format!("Undo change {}: {}", self.id, self.what);
+        let spoken = say!("Undo change {id}: {what}", id = self.id, what = self.what);
         html! {
             div {
                 p { b { @match &self.href { Some(href) => a href=(href) { (self.what) }, None => (self.what) } } }
-                p .soft { "Change " (self.id) " · " (self.when) @if !self.counts.is_empty() { " · " (self.counts) } }
+                p .soft { (say!("Change")) " " (self.id) " · " (self.when) @if !self.counts.is_empty() { " · " (self.counts) } }
                 @if let Some(remark) = &self.remark { p .soft { (remark) } }
             }
-            @if let Some(undo) = &self.undo { (undo.button("Undo", &spoken, Tone::Quiet)) }
+            @if let Some(undo) = &self.undo { (undo.button(say!("Undo"), &spoken, Tone::Quiet)) }
         }
     }
 }

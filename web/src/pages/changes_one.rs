@@ -45,15 +45,15 @@ impl ChangePage {
                 p .remark { (remark.say) @if let Some(change) = &remark.change { " " (change) "." } }
             }
             div .buttons {
-                @if let Some(undo) = &self.undo { (undo.button("Undo it", "Undo it: first see what would go back", Tone::Quiet)) }
-                a .button .quiet href="/changes" { "All changes" }
+                @if let Some(undo) = &self.undo { (undo.button(say!("Undo it"), say!("Undo it: first see what would go back"), Tone::Quiet)) }
+                a .button .quiet href="/changes" { (say!("All changes")) }
             }
             @if !self.kept.rows.is_empty() {
-                h2 { "What was kept" }
+                h2 { (say!("What was kept")) }
                 (self.kept)
             }
-            h2 { "What it wrote" }
-            @if self.cells.rows.is_empty() { p .lead { "Nothing: every value was there already." } }
+            h2 { (say!("What it wrote")) }
+            @if self.cells.rows.is_empty() { p .lead { (say!("Nothing: every value was there already.")) } }
             @else { (self.cells) (self.pager) }
         };
         page(frame, &self.title, Width::Wide, &body)

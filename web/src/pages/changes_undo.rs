@@ -34,18 +34,18 @@ impl UndoPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
             (heading(&self.title, &self.what))
-            p { b { (self.say) } " The undo is a change of its own and can be taken back too." }
+            p { b { (self.say) } " " (say!("The undo is a change of its own and can be taken back too.")) }
             div .buttons {
-                (self.undo.button("Take it back", &format!("Take it back. {}", self.title), Tone::Main))
-                (self.leave.button("Leave it", "Leave it as it is", Tone::Quiet))
+                (self.undo.button(say!("Take it back"), &say!("Take it back. {title}", title = self.title), Tone::Main))
+                (self.leave.button(say!("Leave it"), say!("Leave it as it is"), Tone::Quiet))
             }
             @if !self.kept.rows.is_empty() {
-                h2 { "What stays" }
+                h2 { (say!("What stays")) }
                 (self.kept)
                 @if !self.more_kept.is_empty() { p .soft { (self.more_kept) } }
             }
             @if !self.back.rows.is_empty() {
-                h2 { "What goes back" }
+                h2 { (say!("What goes back")) }
                 (self.back)
                 @if !self.more_back.is_empty() { p .soft { (self.more_back) } }
             }

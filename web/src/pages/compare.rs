@@ -99,10 +99,10 @@ impl ComparePage {
         let lead = if self.shoes.is_empty() {
             ""
         } else {
-            "All soles are drawn to one scale; heights and drop in millimetres."
+            say!("All soles are drawn to one scale; heights and drop in millimetres.")
         };
         let body = html! {
-            (heading("Side by side", lead))
+            (heading(say!("Side by side"), lead))
             @for warning in &self.warnings {
                 p .remark { (warning.say) @if let Some(way) = &warning.way { " " (way) } }
             }
@@ -114,7 +114,7 @@ impl ComparePage {
             (self.links())
             @if let Some(share) = &self.on_a_phone { (share.view()) }
         };
-        page(frame, "Compare", Width::Wide, &body)
+        page(frame, say!("Compare"), Width::Wide, &body)
     }
 
     fn charts(&self) -> Markup {
@@ -124,13 +124,13 @@ impl ComparePage {
         let band = self.charts.iter().any(|chart| chart.band.is_some());
         html! {
             @if !self.charts.is_empty() {
-                h2 { "Measure by measure" }
+                h2 { (say!("Measure by measure")) }
                 p .soft {
-                    "A dot is a shoe"
-                    @if worn { ", a cross the pair worn now" }
-                    @if spans { ", a closed line a value that lies between two" }
-                    @if band { "; the dashed frame is what is looked for" }
-                    ". An axis begins where its figures say. The table below holds the same numbers."
+                    (say!("A dot is a shoe"))
+                    @if worn { (say!(", a cross the pair worn now")) }
+                    @if spans { (say!(", a closed line a value that lies between two")) }
+                    @if band { (say!("; the dashed frame is what is looked for")) }
+                    (say!(". An axis begins where its figures say. The table below holds the same numbers."))
                 }
                 div .dot-rows { @for chart in &self.charts { (chart) } }
             }
@@ -153,14 +153,14 @@ impl Share {
     fn view(&self) -> Markup {
         html! {
             section .share {
-                h2 { "On the customer's own phone" }
+                h2 { (say!("On the customer's own phone")) }
                 @if self.this_machine_only {
                     p {
-                        "This page was opened by a name that only this machine knows. Open it by the address of the shop's "
-                        "network, and a phone can follow it from here."
+                        (say!("This page was opened by a name that only this machine knows. Open it by the address of the shop's")) " "
+                        (say!("network, and a phone can follow it from here."))
                     }
                 } @else {
-                    p { "These shoes without anything about a runner, on the network of the shop:" }
+                    p { (say!("These shoes without anything about a runner, on the network of the shop:")) }
                     @if let Some(code) = &self.code { (code) }
                     p { code { (self.address) } }
                 }
@@ -172,9 +172,9 @@ impl Share {
 impl AddShoe {
     fn label(&self) -> &'static str {
         match self.shoes.len() {
-            0 => "Find the first shoe",
-            1 => "Set another shoe beside it",
-            _ => "Set another shoe beside them",
+            0 => say!("Find the first shoe"),
+            1 => say!("Set another shoe beside it"),
+            _ => say!("Set another shoe beside them"),
         }
     }
 
@@ -183,15 +183,15 @@ impl AddShoe {
             form .search .add method="get" action="/compare" {
                 @for shoe in &self.shoes { input type="hidden" name="shoe" value=(shoe); }
                 label for="add" { (self.label()) }
-                p .hint #add-hint { "Maker, name or style number." }
+                p .hint #add-hint { (say!("Maker, name or style number.")) }
                 div .line {
                     input #add type="search" name="add" value=(self.words) autocomplete="off" autocapitalize="off"
                         spellcheck="false" aria-describedby="add-hint";
-                    button .button .quiet type="submit" { "Find" }
+                    button .button .quiet type="submit" { (say!("Find")) }
                 }
             }
             @if self.none {
-                p .remark { "No other shoe has these words. " a href="/shoes" { "Look through all shoes" } }
+                p .remark { (say!("No other shoe has these words.")) " " a href="/shoes" { (say!("Look through all shoes")) } }
             }
             @if !self.found.is_empty() {
                 ul .plain { @for found in &self.found { li { (found) } } }
@@ -209,10 +209,10 @@ impl Compared {
                     @if !self.stock.is_empty() { p .soft { (self.stock) } }
                     div .buttons {
                         @if let Some(act) = &self.choose {
-                            (act.button("Choose", &format!("Choose {}", self.name), Tone::Main))
+                            (act.button(say!("Choose"), &say!("Choose {name}", name = self.name), Tone::Main))
                         }
                         @if let Some(act) = &self.remove {
-                            (act.button("Take out", &format!("Take out {}", self.name), Tone::Quiet))
+                            (act.button(say!("Take out"), &say!("Take out {name}", name = self.name), Tone::Quiet))
                         }
                     }
                 }

@@ -59,35 +59,34 @@ pub struct Preview {
 impl CountPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "Scan what stands there. Nothing is stored before you have seen what would change.";
+        let lead = say!("Scan what stands there. Nothing is stored before you have seen what would change.");
         let body = html! {
             (summary(&self.problems))
-            (heading("Count", lead))
+            (heading(say!("Count"), lead))
             @if let Some(done) = &self.done {
-                p .announcement role="status" { (done) " " a href="/changes" { "Take it back under Changes" } }
+                p .announcement role="status" { (done) " " a href="/changes" { (say!("Take it back under Changes")) } }
             }
             @if !self.overtaken.is_empty() { p .announcement role="status" { (self.overtaken) } }
             @if let Some(preview) = &self.preview { (preview.view()) }
             (self.form())
         };
-        page(frame, &title("Count", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("Count"), &self.problems), Width::Wide, &body)
     }
 
     fn form(&self) -> Markup {
         html! {
             form .upload method="post" action=(self.action) autocomplete="off" novalidate {
-                @if self.preview.is_some() { h2 { "Scan on, or mend lines" } }
+                @if self.preview.is_some() { h2 { (say!("Scan on, or mend lines")) } }
                 (self.codes())
                 (self.shelf())
                 fieldset .field {
-                    legend { "Is this everything?" }
-                    p .hint { "Only where everything was counted does what was not found become none." }
+                    legend { (say!("Is this everything?")) }
+                    p .hint { (say!("Only where everything was counted does what was not found become none.")) }
                     div .choices { @for scope in &self.scopes { (radio("scope", scope, self.scope == scope.value)) } }
                 }
-                p .buttons { button .button .quiet[self.preview.is_some()] type="submit" { "Look at it first" } }
+                p .buttons { button .button .quiet[self.preview.is_some()] type="submit" { (say!("Look at it first")) } }
                 p .soft {
-                    "A count is a fact of its day: the next stock sheet may change it again. Nothing is kept between \
-                     two looks but the text itself, so copy it somewhere before a long break."
+                    (say!("A count is a fact of its day: the next stock sheet may change it again. Nothing is kept between two looks but the text itself, so copy it somewhere before a long break."))
                 }
             }
         }
@@ -97,12 +96,11 @@ impl CountPage {
         let error = at(&self.problems, "text");
         html! {
             div .field .wrong[error.is_some()] {
-                label for="text" { "Codes" }
+                label for="text" { (say!("Codes")) }
                 p .hint #text-hint {
-                    "One a line, one scan a pair; or a code and its pairs: " code { "CODE x3" } ", " code { "CODE;3" }
-                    " or " code { "CODE 3" } ". A code scanned again adds up. The number on the box, or the shop's own \
-                     key of a size. At most " (self.most) ". "
-                    a href="/scanner" { "What does the scanner send?" }
+                    (say!("One a line, one scan a pair; or a code and its pairs:")) " " code { (say!("CODE x3")) } ", " code { (say!("CODE;3")) }
+                    " " (say!("or")) " " code { (say!("CODE 3")) } (say!(". A code scanned again adds up. The number on the box, or the shop's own key of a size. At most")) " " (self.most) ". "
+                    a href="/scanner" { (say!("What does the scanner send?")) }
                 }
                 @if let Some(error) = error { p .error { (error) } }
                 textarea #text name="text" rows="12" cols="40" spellcheck="false" autocapitalize="none"
@@ -116,8 +114,8 @@ impl CountPage {
         let error = at(&self.problems, "place");
         html! {
             div .field .wrong[error.is_some()] {
-                label for="place" { "Shelf" }
-                p .hint #place-hint { "May stay empty. With a name, everything scanned stands there from now on." }
+                label for="place" { (say!("Shelf")) }
+                p .hint #place-hint { (say!("May stay empty. With a name, everything scanned stands there from now on.")) }
                 @if let Some(error) = error { p .error { (error) } }
                 input #place .words name="place" type="text" list="places" value=(self.place)
                     aria-describedby="place-hint" aria-invalid=[error.map(|_| "true")];
@@ -133,14 +131,14 @@ impl Preview {
             dl .counts {
                 @for (label, count, means) in &self.counts { div { dt { (label) } dd { (count) small { (means) } } } }
             }
-            @if self.apply.is_none() { p .lead { "Nothing would be written." } }
+            @if self.apply.is_none() { p .lead { (say!("Nothing would be written.")) } }
             div .buttons {
-                @if let Some(apply) = &self.apply { (apply.button("Apply", "Apply this count", Tone::Main)) }
-                a .button .quiet href="#text" { "Scan on, or mend lines" }
+                @if let Some(apply) = &self.apply { (apply.button(say!("Apply"), say!("Apply this count"), Tone::Main)) }
+                a .button .quiet href="#text" { (say!("Scan on, or mend lines")) }
             }
-            @if !self.held.rows.is_empty() { h2 { "Not counted" } (self.held) }
+            @if !self.held.rows.is_empty() { h2 { (say!("Not counted")) } (self.held) }
             @if !self.found.rows.is_empty() {
-                h2 { "Found" }
+                h2 { (say!("Found")) }
                 (self.found)
             }
             @if !self.more_found.is_empty() { p .soft { (self.more_found) } }
@@ -151,10 +149,10 @@ impl Preview {
     fn missing(&self) -> Markup {
         html! {
             @if !self.absent_in_words.is_empty() {
-                h2 { "Not scanned" }
+                h2 { (say!("Not scanned")) }
                 p { (self.absent_in_words) }
                 @if !self.absent.rows.is_empty() {
-                    details .further open[self.absent_matters] { summary { "Which they are" } (self.absent) }
+                    details .further open[self.absent_matters] { summary { (say!("Which they are")) } (self.absent) }
                 }
             }
         }

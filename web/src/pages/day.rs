@@ -46,24 +46,24 @@ impl DayPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading("The owner's day", "What came in, what is missing, and what the fitting room has noted. No line says of whom."))
+            (heading(say!("The owner's day"), say!("What came in, what is missing, and what the fitting room has noted. No line says of whom.")))
             div .columns {
                 div {
-                    (part("Last sheet", std::slice::from_ref(&self.last_import), ""))
-                    (part("Since yesterday", &self.since, "Nothing has changed since this time yesterday."))
-                    (part("What sheets do not say", std::slice::from_ref(&self.holes), ""))
-                    (part("To count again", &self.recount, "Nothing was looked for in vain."))
+                    (part(say!("Last sheet"), std::slice::from_ref(&self.last_import), ""))
+                    (part(say!("Since yesterday"), &self.since, say!("Nothing has changed since this time yesterday.")))
+                    (part(say!("What sheets do not say"), std::slice::from_ref(&self.holes), ""))
+                    (part(say!("To count again"), &self.recount, say!("Nothing was looked for in vain.")))
                 }
                 div {
-                    (part("Wanted, not had", &self.wanted, "Nothing was asked for and not there."))
-                    (part("Said on the foot", &self.on_foot, "Nothing yet: it is counted when a fitting is closed."))
-                    (part("Sizes that run out", &self.low, "No size inside a run is low."))
-                    @if self.low_more > 0 { p .soft { "And " (self.low_more) " more styles." } }
+                    (part(say!("Wanted, not had"), &self.wanted, say!("Nothing was asked for and not there.")))
+                    (part(say!("Said on the foot"), &self.on_foot, say!("Nothing yet: it is counted when a fitting is closed.")))
+                    (part(say!("Sizes that run out"), &self.low, say!("No size inside a run is low.")))
+                    @if self.low_more > 0 { p .soft { (say!("And")) " " (self.low_more) " " (say!("more styles.")) } }
                     p .hint { (self.few) }
                 }
             }
         };
-        page(frame, "The owner's day", Width::Wide, &body)
+        page(frame, say!("The owner's day"), Width::Wide, &body)
     }
 }
 
@@ -93,7 +93,7 @@ impl Noted {
                 }
             }
             @if let Some(settle) = &self.settle {
-                (settle.button("Dealt with", &format!("Dealt with: {}", self.say), Tone::Quiet))
+                (settle.button(say!("Dealt with"), &say!("Dealt with: {say}", say = self.say), Tone::Quiet))
             }
         }
     }

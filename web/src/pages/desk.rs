@@ -40,26 +40,26 @@ impl DeskPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading("Desk", &self.stock))
+            (heading(say!("Desk"), &self.stock))
             div .desk {
                 section aria-labelledby="fittings" {
-                    h2 #fittings { "Fittings" }
+                    h2 #fittings { (say!("Fittings")) }
                     (self.open())
-                    (self.start.button("Start a fitting", "Start a fitting", Tone::Main))
+                    (self.start.button(say!("Start a fitting"), say!("Start a fitting"), Tone::Main))
                 }
-                section aria-label="Search" {
+                section aria-label=(say!("Search")) {
                     (SearchBox { scans: true, focus: true, ..SearchBox::default() })
                     p .soft { (self.age) }
                     ul .plain { @for remark in &self.remarks { li { (remark) } } }
                 }
             }
         };
-        page(frame, "Desk", Width::Wide, &body)
+        page(frame, say!("Desk"), Width::Wide, &body)
     }
 
     fn open(&self) -> Markup {
         html! {
-            @if self.fittings.is_empty() { p .lead { "None is open." } }
+            @if self.fittings.is_empty() { p .lead { (say!("None is open.")) } }
             @else { ul .open-fittings { @for fitting in &self.fittings { li { (fitting.line()) } } } }
         }
     }

@@ -104,10 +104,10 @@ impl EditPage {
         let body = html! {
             (summary(&self.problems))
             div .heading {
-                h1 { "Correct " (self.shoe) }
+                h1 { (say!("Correct")) " " (self.shoe) }
                 p .lead {
-                    "What is said here stands against the next sheet, until you take the sheet's value again. "
-                    a href=(self.href) { "Back to the shoe" }
+                    (say!("What is said here stands against the next sheet, until you take the sheet's value again.")) " "
+                    a href=(self.href) { (say!("Back to the shoe")) }
                 }
             }
             @if let Some(say) = &self.overtaken { div .announcement role="alert" { p { (say) } } }
@@ -118,13 +118,13 @@ impl EditPage {
                 (self.part_of_key())
                 (self.reason())
                 p .buttons {
-                    button .button type="submit" { "Keep these values" }
-                    a .button .quiet href=(self.href) { "Leave it as it is" }
+                    button .button type="submit" { (say!("Keep these values")) }
+                    a .button .quiet href=(self.href) { (say!("Leave it as it is")) }
                 }
             }
             (self.take_form())
         };
-        page(frame, &title("Correct a shoe", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("Correct a shoe"), &self.problems), Width::Wide, &body)
     }
 
     fn group(&self, group: &EditGroup) -> Markup {
@@ -153,7 +153,7 @@ impl EditPage {
     fn shop_note(&self) -> Markup {
         html! {
             fieldset .group-of-fields {
-                legend { "The shop's note" }
+                legend { (say!("The shop's note")) }
                 div .choices {
                     @for (choice, ticked) in &self.note.ticks { (tick("shop_note.tick", choice, *ticked)) }
                 }
@@ -165,7 +165,7 @@ impl EditPage {
     fn part_of_key(&self) -> Markup {
         html! {
             fieldset .group-of-fields {
-                legend { "What stays" }
+                legend { (say!("What stays")) }
                 dl .fixed {
                     @for fixed in &self.fixed { div { dt { (fixed.label) } dd { (fixed.value) small { (fixed.why) } } } }
                 }
@@ -178,13 +178,13 @@ impl EditPage {
         let words = at(&self.problems, "reason_words");
         html! {
             fieldset .group-of-fields .wrong[error.is_some()] #reason {
-                legend { "Where these values come from" }
+                legend { (say!("Where these values come from")) }
                 (said("reason", error))
                 div .choices {
                     @for choice in &self.reasons.0 { (radio("reason", choice, self.reasons.1 == choice.value)) }
                 }
                 div .field .wrong[words.is_some()] {
-                    label for="reason_words" { "In own words" }
+                    label for="reason_words" { (say!("In own words")) }
                     (said("reason_words", words))
                     input .words #reason_words name="reason_words" type="text" value=(self.reason_words);
                 }
@@ -206,9 +206,9 @@ impl EditPage {
 impl Now {
     fn view(&self, column: &str) -> Markup {
         html! {
-            @if let Some(typed) = &self.typed { p .error { "You had typed: " (typed) } }
+            @if let Some(typed) = &self.typed { p .error { (say!("You had typed:")) " " (typed) } }
             p .hint {
-                "Now " b { (self.value) }
+                (say!("Now")) " " b { (self.value) }
                 @if let Some(origin) = &self.origin {
                     " · " (origin.say) @if !origin.when.is_empty() { ", " (origin.when) }
                     @if let Some(change) = &origin.change { ": " (change) }
@@ -224,7 +224,7 @@ impl Now {
 fn input(field: &EditField, error: Option<&str>) -> Markup {
     let mut described = format!("{}-now", field.name);
     if error.is_some() {
-        described = format!("{}-error {described}", field.name);
+        described = say!("{field}-error {described}", field = field.name, described);
     }
     html! {
         @if field.choices.is_empty() {
@@ -244,7 +244,7 @@ fn input(field: &EditField, error: Option<&str>) -> Markup {
 fn said(name: &str, error: Option<&str>) -> Markup {
     html! {
         @if let Some(error) = error {
-            p .error id=(format!("{name}-error")) { span .sr { "Error: " } (error) }
+            p .error id=(format!("{name}-error")) { span .sr { (say!("Error:")) " " } (error) }
         }
     }
 }

@@ -56,24 +56,24 @@ impl EditSizePage {
             div .heading {
                 h1 { (self.shoe) ", " (self.size) }
                 p .lead {
-                    "What is said here stands when the next sheet says otherwise; only the pairs follow it. Label, width and colourway are the key and stay. "
-                    a href=(self.href) { "Back to the shoe" }
+                    (say!("What is said here stands when the next sheet says otherwise; only the pairs follow it. Label, width and colourway are the key and stay.")) " "
+                    a href=(self.href) { (say!("Back to the shoe")) }
                 }
             }
             @if self.overtaken {
-                div .announcement role="alert" { p { "This size was changed while you typed, so nothing was kept. What stands now is beside each field." } }
+                div .announcement role="alert" { p { (say!("This size was changed while you typed, so nothing was kept. What stands now is beside each field.")) } }
             }
             form .edit method="post" action=(self.action) autocomplete="off" novalidate {
                 input type="hidden" name="at" value=(self.at);
                 div .two { @for field in &self.fields { (self.field(field)) } }
                 (self.reason())
                 p .buttons {
-                    button .button type="submit" { "Keep these values" }
-                    a .button .quiet href=(self.href) { "Leave it as it is" }
+                    button .button type="submit" { (say!("Keep these values")) }
+                    a .button .quiet href=(self.href) { (say!("Leave it as it is")) }
                 }
             }
         };
-        page(frame, &title("Correct a size", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("Correct a size"), &self.problems), Width::Wide, &body)
     }
 
     fn field(&self, field: &SizeField) -> Markup {
@@ -85,7 +85,7 @@ impl EditSizePage {
                 @if let Some(error) = error { p .error { (error) } }
                 input .words id=(field.name) name=(field.name) type="text" value=(field.value)
                     aria-invalid=[error.map(|_| "true")];
-                p .soft { "Now: " (field.now) }
+                p .soft { (say!("Now:")) " " (field.now) }
             }
         }
     }
@@ -95,11 +95,11 @@ impl EditSizePage {
         let words = at(&self.problems, "reason_words");
         html! {
             fieldset .group-of-fields .wrong[error.is_some()] #reason {
-                legend { "Where these values come from" }
+                legend { (say!("Where these values come from")) }
                 @if let Some(error) = error { p .error { (error) } }
                 div .choices { @for choice in &self.reasons { (radio("reason", choice, self.reason == choice.value)) } }
                 div .field .wrong[words.is_some()] {
-                    label for="reason_words" { "In own words" }
+                    label for="reason_words" { (say!("In own words")) }
                     @if let Some(words) = words { p .error { (words) } }
                     input .words #reason_words name="reason_words" type="text" value=(self.reason_words);
                 }

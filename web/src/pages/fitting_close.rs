@@ -25,17 +25,17 @@ impl ClosePage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading(&format!("Close {}?", self.name), "It was never stored, and nothing of the runner is kept."))
-            p { "What goes: " (self.loses) "." }
+            (heading(&say!("Close {name}?", name = self.name), say!("It was never stored, and nothing of the runner is kept.")))
+            p { (say!("What goes:")) " " (self.loses) "." }
             @if !self.counts.is_empty() {
-                p { "What is counted for the owner, without saying of whom:" }
+                p { (say!("What is counted for the owner, without saying of whom:")) }
                 ul { @for line in &self.counts { li { (line) } } }
             }
             div .buttons {
-                (self.close.button("Close the fitting", &format!("Close the fitting {}", self.name), Tone::Main))
+                (self.close.button(say!("Close the fitting"), &say!("Close the fitting {name}", name = self.name), Tone::Main))
                 a .button .quiet href=(self.back.href) { (self.back.label) }
             }
         };
-        page(frame, "Close the fitting", Width::Narrow, &body)
+        page(frame, say!("Close the fitting"), Width::Narrow, &body)
     }
 }

@@ -12,6 +12,7 @@ use crate::parts::fields::{Choice, Fields, blank, tick};
 use crate::parts::form::Answers;
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, summary, title};
+use crate::words;
 
 /// The runner's form.
 #[derive(Clone, Debug)]
@@ -44,9 +45,11 @@ pub struct RunnerPage {
 }
 
 /// Where to measure: as the authors of the Minimalist Index do (doi:10.1186/s13047-015-0094-5).
-const AT_THE_BENCH: &str = "At the bench: calliper at the middle of the heel, insole, midsole and outsole together, where \
+const AT_THE_BENCH: &str = word!(
+    "At the bench: calliper at the middle of the heel, insole, midsole and outsole together, where \
     the outsole is thickest; the same under the ball of the foot. One shoe on the scale, with its size. Sheets may be \
-    measured elsewhere and differ by a few millimetres.";
+    measured elsewhere and differ by a few millimetres."
+);
 
 const MEASURES: &[&str] = &[
     "now.heel_stack_mm",
@@ -62,10 +65,11 @@ const MEASURES: &[&str] = &[
 impl RunnerPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "Five answers make an order. Whatever is not asked stays not asked, and is printed so.";
+        let lead =
+            say!("Five answers make an order. Whatever is not asked stays not asked, and is printed so.");
         let body = html! {
             (summary(&self.problems))
-            (heading("Runner", lead))
+            (heading(say!("Runner"), lead))
             form .runner method="post" action=(self.action) autocomplete="off" novalidate {
                 (self.size())
                 (self.purpose())
@@ -77,7 +81,7 @@ impl RunnerPage {
                 (save())
             }
         };
-        page(frame, &title("Runner", &self.problems), Width::Narrow, &body)
+        page(frame, &title(say!("Runner"), &self.problems), Width::Narrow, &body)
     }
 
     pub(super) fn fields(&self) -> Fields<'_> {
@@ -98,14 +102,14 @@ impl RunnerPage {
             (self.field("run.audience"))
             div .line { (self.field("size.worn_label")) (self.field("size.system")) }
             details open[self.answers.any_under("foot.") || self.has_problem("foot.")] {
-                summary { "Or as measured" }
+                summary { (say!("Or as measured")) }
                 div .line { (self.all(&measured)) }
                 p .hint { (self.toe_room) }
             }
             @if !self.sizes.is_empty() { (self.fields().ticks(runner_field("size.working"), &self.sizes)) }
             @if !self.widths.is_empty() { (self.width()) }
         };
-        question(1, "size", "Size", &body)
+        question(1, "size", say!("Size"), &body)
     }
 
     fn width(&self) -> Markup {
@@ -113,8 +117,8 @@ impl RunnerPage {
         let widths: Vec<(&str, &str)> = self.widths.iter().map(|w| (w.as_str(), w.as_str())).collect();
         html! {
             div .field {
-                label for=(field.name) { (field.label) }
-                p .hint { (field.hint) }
+                label for=(field.name) { (words::of(field.label)) }
+                p .hint { (words::of(field.hint)) }
                 (self.fields().error(field.name))
                 (self.fields().bare_select(field.name, None, &widths, self.fields().error_id(field.name)))
             }
@@ -122,7 +126,7 @@ impl RunnerPage {
     }
 
     fn purpose(&self) -> Markup {
-        question(2, "purpose", "Purpose", &self.field("run.purpose"))
+        question(2, "purpose", say!("Purpose"), &self.field("run.purpose"))
     }
 
     fn worn(&self) -> Markup {
@@ -133,30 +137,30 @@ impl RunnerPage {
                 (self.fields().radios(runner_field("now.style"), &self.worn_candidates))
             }
             details open[typed || self.has_problem("now.")] {
-                summary { "Not in the catalogue: its measures, as far as known" }
-                p .hint { (AT_THE_BENCH) }
+                summary { (say!("Not in the catalogue: its measures, as far as known")) }
+                p .hint { (words::of(AT_THE_BENCH)) }
                 div .line { (self.all(MEASURES)) }
             }
             (self.field("now.feel"))
         };
-        question(3, "worn", "Pair worn now", &body)
+        question(3, "worn", say!("Pair worn now"), &body)
     }
 
     fn heading(&self) -> Markup {
-        question(4, "heading", "Heading", &self.field("stage.heading"))
+        question(4, "heading", say!("Heading"), &self.field("stage.heading"))
     }
 
     /// The one question with the list in sight below it: works without script, and nobody has to hunt for a sign.
     fn pain(&self) -> Markup {
         let body = html! {
-            p .spoken { "“" (self.pain_question) "”" }
+            p .spoken { (words::quoted(&self.pain_question)) }
             (self.field("flags.pain"))
             fieldset .field .signs {
-                legend { "Behind a yes: which" }
+                legend { (say!("Behind a yes: which")) }
                 div .choices { @for flag in &self.flags { (self.sign(flag)) } }
             }
         };
-        question(5, "pain", "Pain", &body)
+        question(5, "pain", say!("Pain"), &body)
     }
 
     fn sign(&self, flag: &Choice) -> Markup {
@@ -184,7 +188,7 @@ fn question(number: u8, id: &str, name: &str, body: &Markup) -> Markup {
 }
 
 fn save() -> Markup {
-    html! { p .buttons { button .button type="submit" { "Put the stock in order" } } }
+    html! { p .buttons { button .button type="submit" { (say!("Put the stock in order")) } } }
 }
 
 #[cfg(test)]
@@ -218,7 +222,7 @@ mod tests {
     #[test]
     fn every_name_the_form_posts_is_known_to_whoever_reads_it() {
         let html = html(&sample::runner_page());
-        let form = html.split_once("method=\"post\"").unwrap().1;
+        let form = html.split_once("method=\"post\"").unwrap().1.split("</form>").next().unwrap();
         let names = form.split(" name=\"").skip(1).filter_map(|rest| rest.split('"').next());
         let mut posted = form_urlencoded::Serializer::new(String::new());
         for name in names.filter(|name| *name != "now.words") {

@@ -104,13 +104,13 @@ impl StockPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            h1 .sr { "Stock in order" }
+            h1 .sr { (say!("Stock in order")) }
             (self.brief)
             (self.said())
             div .filters { (self.chips) (self.narrowing) }
             div .found {
                 p .soft role="status" { (self.count) }
-                a .as-map href=(self.map) { "See it as a map" }
+                a .as-map href=(self.map) { (say!("See it as a map")) }
             }
             (self.shortlist())
             @if !self.groups.is_empty() || self.order_in.is_some() { (legend(self.has_worn())) }
@@ -121,14 +121,14 @@ impl StockPage {
             @for group in self.groups.iter().skip(1).chain(&self.set_aside) { (group) }
             (self.notes)
         };
-        page(frame, "Stock in order", Width::Wide, &body)
+        page(frame, say!("Stock in order"), Width::Wide, &body)
     }
 
     fn said(&self) -> Markup {
         html! {
             @if let Some(changed) = &self.changed { div .announcement .changed role="status" { p { (changed) } } }
             @if let Some(refresh) = &self.refresh {
-                div .announcement { p { (refresh.say) } (refresh.act.button("Refresh", "Refresh the order", Tone::Quiet)) }
+                div .announcement { p { (refresh.say) } (refresh.act.button(say!("Refresh"), say!("Refresh the order"), Tone::Quiet)) }
             }
             @for announcement in &self.announcements { (announcement.view()) }
             @if let Some(conflict) = &self.conflict { (conflict.view()) }
@@ -139,11 +139,11 @@ impl StockPage {
         html! {
             @if !self.shortlist.shoes.is_empty() {
                 p .shortlist {
-                    b { "Brought out: " }
+                    b { (say!("Brought out:")) " " }
                     span {
                         @for (place, shoe) in self.shortlist.shoes.iter().enumerate() { @if place > 0 { ", " } (shoe) }
                     }
-                    @if let Some(href) = &self.shortlist.compare { a .button .quiet href=(href) { "Compare" } }
+                    @if let Some(href) = &self.shortlist.compare { a .button .quiet href=(href) { (say!("Compare")) } }
                 }
             }
         }
@@ -153,8 +153,8 @@ impl StockPage {
         html! {
             @if let Some(row) = &self.aside {
                 aside .group aria-labelledby="worn" {
-                    h2 #worn { "Worn now" }
-                    p .lead { "Aside: the heading leads away from it, so it takes no place in the order." }
+                    h2 #worn { (say!("Worn now")) }
+                    p .lead { (say!("Aside: the heading leads away from it, so it takes no place in the order.")) }
                     ol .rows { (row) }
                 }
             }
@@ -165,14 +165,14 @@ impl StockPage {
         html! {
             @if self.groups.is_empty() {
                 section .group aria-labelledby="without" {
-                    h2 #without { "Nothing is left" }
-                    @if self.without.is_empty() { p .lead { "No shoe of the catalogue is in stock." } }
+                    h2 #without { (say!("Nothing is left")) }
+                    @if self.without.is_empty() { p .lead { (say!("No shoe of the catalogue is in stock.")) } }
                     @else {
-                        p .lead { "Every shoe is hidden. The ways out, with what each leads to:" }
+                        p .lead { (say!("Every shoe is hidden. The ways out, with what each leads to:")) }
                         ul .plain { @for way in &self.without { li { (way.act.button(&way.label, &way.label, Tone::Quiet)) } } }
                     }
                     @if let Some(group) = &self.order_in {
-                        p { a href="#order-in" { (group.heading) } ": not in stock, listed below." }
+                        p { a href="#order-in" { (group.heading) } (say!(": not in stock, listed below.")) }
                     }
                     @if let Some(say) = &self.keep_on { p { (say) } }
                 }
@@ -218,12 +218,12 @@ impl Conflict {
 pub(crate) fn legend(worn: bool) -> Markup {
     html! {
         p .legend {
-            span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .shoe d="M1 1H27V11H1Z" {} } "the shoe, to scale" }
+            span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .shoe d="M1 1H27V11H1Z" {} } (say!("the shoe, to scale")) }
             @if worn {
-                span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .worn d="M0 6H28" {} } "the pair worn now" }
+                span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .worn d="M0 6H28" {} } (say!("the pair worn now")) }
             }
-            span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .open d="M0 6H28" {} } "not given" }
-            span { "(28) worked out of the other stack and the drop" }
+            span { svg aria-hidden="true" width="28" height="12" viewBox="0 0 28 12" { path .open d="M0 6H28" {} } (say!("not given")) }
+            span { (say!("(28) worked out of the other stack and the drop")) }
         }
     }
 }

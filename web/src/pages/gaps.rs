@@ -86,22 +86,22 @@ impl GapsPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading("Gaps", &self.lead))
+            (heading(say!("Gaps"), &self.lead))
             @if let Some(all) = &self.all { p { (all) } }
             @if self.empty.is_empty() { (self.counts()) } @else { p .lead { (self.empty) } }
         };
-        page(frame, "Gaps", Width::Wide, &body)
+        page(frame, say!("Gaps"), Width::Wide, &body)
     }
 
     fn counts(&self) -> Markup {
         html! {
-            h2 { "Not given" }
+            h2 { (say!("Not given")) }
             @if !self.holes.rows.is_empty() { (self.holes) }
             @if !self.whole.is_empty() { p .soft { (self.whole) } }
             @for doubts in &self.doubts { (doubts.view()) }
             @if let Some(letter) = &self.letter { (letter.view()) }
-            @if !self.suppliers.rows.is_empty() { h2 { "By supplier" } (self.suppliers) }
-            @if !self.makers.rows.is_empty() { h2 { "By maker" } (self.makers) }
+            @if !self.suppliers.rows.is_empty() { h2 { (say!("By supplier")) } (self.suppliers) }
+            @if !self.makers.rows.is_empty() { h2 { (say!("By maker")) } (self.makers) }
         }
     }
 }
@@ -115,7 +115,7 @@ impl Doubts {
                 @if self.count == 0 { p .soft { (self.none) } }
                 @if !self.how.is_empty() { p .soft { (self.how) } }
                 @if !self.shown.is_empty() { ul .changes { @for doubt in &self.shown { li { (doubt.view()) } } } }
-                @if more > 0 { p .soft { "And " (more) " more. Mend these, and the next come up." } }
+                @if more > 0 { p .soft { (say!("And")) " " (more) " " (say!("more. Mend these, and the next come up.")) } }
             }
         }
     }
@@ -137,12 +137,12 @@ impl Letter {
     fn view(&self) -> Markup {
         html! {
             section {
-                h2 { "What we are asking you for" }
+                h2 { (say!("What we are asking you for")) }
                 div .field {
-                    label for="letter" { "Ready to be mailed" }
+                    label for="letter" { (say!("Ready to be mailed")) }
                     textarea #letter rows="14" cols="72" readonly { "\n" (self.text) }
                 }
-                p .buttons { a .button .quiet href=(self.download) download { "Save as a text file" } }
+                p .buttons { a .button .quiet href=(self.download) download { (say!("Save as a text file")) } }
             }
         }
     }
@@ -155,10 +155,10 @@ impl GapListPage {
             (heading(&self.heading, &self.lead))
             p { (self.costs) }
             p { (self.back) }
-            @if self.shoes.rows.is_empty() { p .lead { "None: every one of these shoes says it." } }
+            @if self.shoes.rows.is_empty() { p .lead { (say!("None: every one of these shoes says it.")) } }
             @else { (self.shoes) }
             (self.pager)
         };
-        page(frame, "Gaps", Width::Wide, &body)
+        page(frame, say!("Gaps"), Width::Wide, &body)
     }
 }

@@ -12,6 +12,7 @@ use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, at, summary, title};
 use crate::parts::sole_line::SoleLine;
 use crate::request::on_foot::{FIRST_AGAIN, field};
+use crate::words;
 use catalogue::key::StyleKey;
 
 /// The field of the button that was pressed.
@@ -75,18 +76,19 @@ pub struct ShoeOnFoot {
 impl OnFootPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "Both feet, and a few steps at the usual pace. The customer ranks; nothing is measured.";
+        let lead =
+            say!("Both feet, and a few steps at the usual pace. The customer ranks; nothing is measured.");
         let body = html! {
             (summary(&self.problems))
-            (heading("On the foot", lead))
+            (heading(say!("On the foot"), lead))
             @if self.shoes.is_empty() { (self.nothing_yet()) } @else { (self.form()) }
         };
-        page(frame, &title("On the foot", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("On the foot"), &self.problems), Width::Wide, &body)
     }
 
     fn nothing_yet(&self) -> Markup {
         html! {
-            p { "No shoe has been brought out yet." }
+            p { (say!("No shoe has been brought out yet.")) }
             (Act::Go(self.more.href.clone()).button(&self.more.label, &self.more.label, Tone::Main))
         }
     }
@@ -96,11 +98,11 @@ impl OnFootPage {
             (self.turns())
             form .on-foot method="post" action=(self.action) autocomplete="off" novalidate {
                 // Enter keeps what was typed, whichever button stands first.
-                button .sr type="submit" name=(DO) value="keep" tabindex="-1" aria-hidden="true" { "Keep" }
+                button .sr type="submit" name=(DO) value="keep" tabindex="-1" aria-hidden="true" { (say!("Keep")) }
                 @for (at, shoe) in self.shoes.iter().enumerate() { (self.shoe(shoe, at)) }
                 (self.comfort())
                 div .buttons {
-                    button .button type="submit" name=(DO) value="keep" { "Keep" }
+                    button .button type="submit" name=(DO) value="keep" { (say!("Keep")) }
                     a .button .quiet href=(self.more.href) { (self.more.label) }
                 }
             }
@@ -111,9 +113,9 @@ impl OnFootPage {
         html! {
             @if !self.turns.is_empty() {
                 section .turns aria-labelledby="turns" {
-                    h2 #turns { "In this order" }
+                    h2 #turns { (say!("In this order")) }
                     ol { @for turn in &self.turns { li { (turn) } } }
-                    p .hint { "First impressions change; that is why the first is worn twice. " (self.rule) }
+                    p .hint { (say!("First impressions change; that is why the first is worn twice.")) " " (self.rule) }
                 }
             }
         }
@@ -123,17 +125,17 @@ impl OnFootPage {
         html! {
             section .try aria-labelledby=(format!("shoe-{place}")) {
                 div .title {
-                    h2 id=(format!("shoe-{place}")) { a href=(shoe.href) { (shoe.name) } @if shoe.is_chosen { " " span .mark { "chosen" } } }
+                    h2 id=(format!("shoe-{place}")) { a href=(shoe.href) { (shoe.name) } @if shoe.is_chosen { " " span .mark { (say!("chosen")) } } }
                     p .deltas { (shoe.deltas) }
                     (shoe.sole)
                 }
                 div .said {
                     div .line {
-                        (self.size(shoe, "left", "Left foot"))
-                        (self.size(shoe, "right", "Right foot"))
+                        (self.size(shoe, "left", say!("Left foot")))
+                        (self.size(shoe, "right", say!("Right foot")))
                     }
                     @for state in &shoe.states { p .remark { (state) } }
-                    @for (question, label, choices) in ON_FOOT { (self.question(shoe, question, label, choices)) }
+                    @for (question, label, choices) in ON_FOOT { (self.question(shoe, question, words::of(label), choices)) }
                     (self.note(shoe))
                     (shelf(shoe))
                 }
@@ -148,7 +150,7 @@ impl OnFootPage {
                 label for=(name) { (label) }
                 (self.error(&name))
                 select id=(name) name=(name) {
-                    option value="" { "not on this foot" }
+                    option value="" { (say!("not on this foot")) }
                     @for (value, words) in &shoe.sizes {
                         option value=(value) selected[self.answers.get(&name) == value] { (words) }
                     }
@@ -165,8 +167,8 @@ impl OnFootPage {
                 legend { (label) }
                 (self.error(&name))
                 div .choices {
-                    @for (value, words) in choices { (radio(&name, &choice(value, words), chosen == *value)) }
-                    (radio(&name, &choice("", NOT_ASKED), chosen.is_empty()))
+                    @for (value, words) in choices { (radio(&name, &choice(value, words::of(words)), chosen == *value)) }
+                    (radio(&name, &choice("", words::of(NOT_ASKED)), chosen.is_empty()))
                 }
             }
         }
@@ -176,17 +178,17 @@ impl OnFootPage {
         let name = field("note", &shoe.key);
         html! {
             div .field .wrong[at(&self.problems, &name).is_some()] {
-                label for=(name) { "Note" }
+                label for=(name) { (say!("Note")) }
                 (self.error(&name))
                 input .words id=(name) name=(name) type="text" value=(self.answers.get(&name))
                     aria-describedby=(format!("{name}-hint"));
-                p .hint id=(format!("{name}-hint")) { "Stays in memory and goes when the fitting is closed." }
+                p .hint id=(format!("{name}-hint")) { (say!("Stays in memory and goes when the fitting is closed.")) }
             }
         }
     }
 
     fn error(&self, name: &str) -> Markup {
-        html! { @if let Some(say) = at(&self.problems, name) { p .error { span .sr { "Error: " } (say) } } }
+        html! { @if let Some(say) = at(&self.problems, name) { p .error { span .sr { (say!("Error:")) " " } (say) } } }
     }
 
     /// The customer's own order; asked once two shoes can be compared.
@@ -194,15 +196,15 @@ impl OnFootPage {
         html! {
             @if self.shoes.len() >= 2 {
                 section .comfort aria-labelledby="comfort" {
-                    h2 #comfort { "Which feels best?" }
-                    p .hint { "The customer's own order: 1 is the most comfortable. The same number twice: no difference felt." }
+                    h2 #comfort { (say!("Which feels best?")) }
+                    p .hint { (say!("The customer's own order: 1 is the most comfortable. The same number twice: no difference felt.")) }
                     table {
-                        caption .sr { "Comfort, as the customer ranks it" }
+                        caption .sr { (say!("Comfort, as the customer ranks it")) }
                         tbody { @for shoe in &self.shoes { (self.rank(shoe)) } }
                     }
                     label .choice {
                         input type="checkbox" name=(FIRST_AGAIN) value="yes" checked[self.answers.has(FIRST_AGAIN, "yes")];
-                        span { "The first was put on once more at the end" }
+                        span { (say!("The first was put on once more at the end")) }
                     }
                     @if let Some(verdict) = &self.verdict { (verdict.view()) }
                 }
@@ -218,22 +220,22 @@ impl OnFootPage {
                 th scope="row" { (shoe.name) }
                 td {
                     fieldset .field .compact id=(name) {
-                        legend .sr { "Comfort of " (shoe.name) }
+                        legend .sr { (say!("Comfort of")) " " (shoe.name) }
                         (self.error(&name))
                         div .choices {
                             @for rank in 1..=self.shoes.len() {
                                 @let rank = rank.to_string();
                                 (radio(&name, &choice(&rank, &rank), chosen == rank))
                             }
-                            (radio(&name, &choice("", NOT_ASKED), chosen.is_empty()))
+                            (radio(&name, &choice("", words::of(NOT_ASKED)), chosen.is_empty()))
                         }
                     }
                 }
                 td {
                     @if !shoe.is_chosen {
                         button .button .quiet type="submit" name=(DO) value=(format!("choose:{}", shoe.key))
-                            aria-label=(format!("Choose {}", shoe.name)) { "Choose" }
-                    } @else { "chosen" }
+                            aria-label=(say!("Choose {shoe}", shoe = shoe.name)) { (say!("Choose")) }
+                    } @else { (say!("chosen")) }
                 }
             }
         }
@@ -259,29 +261,29 @@ fn shelf(shoe: &ShoeOnFoot) -> Markup {
         (field("box", &shoe.key), field("hold", &shoe.key), field("wanted", &shoe.key));
     html! {
         details .shelf {
-            summary { "The box is not there, or is to be held" }
+            summary { (say!("The box is not there, or is to be held")) }
             @if !shoe.sizes.is_empty() {
                 div .line {
-                    label for=(boxed) { "Box" }
+                    label for=(boxed) { (say!("Box")) }
                     select id=(boxed) name=(boxed) {
                         @for (value, words) in &shoe.sizes { option value=(value) { (words) } }
                     }
                 }
                 div .line {
-                    button .button .quiet type="submit" name=(DO) value=(format!("missing:{}", shoe.key)) { "Not on the shelf" }
-                    select id=(hours) name=(hours) aria-label="Held for" {
-                        @for (value, words) in HOLDS { option value=(value) selected[*value == "24"] { (words) } }
+                    button .button .quiet type="submit" name=(DO) value=(format!("missing:{}", shoe.key)) { (say!("Not on the shelf")) }
+                    select id=(hours) name=(hours) aria-label=(say!("Held for")) {
+                        @for (value, words) in HOLDS { option value=(value) selected[*value == "24"] { (words::of(words)) } }
                     }
-                    button .button .quiet type="submit" name=(DO) value=(format!("hold:{}", shoe.key)) { "Hold it" }
-                    button .button .quiet type="submit" name=(DO) value=(format!("release:{}", shoe.key)) { "Let it go" }
+                    button .button .quiet type="submit" name=(DO) value=(format!("hold:{}", shoe.key)) { (say!("Hold it")) }
+                    button .button .quiet type="submit" name=(DO) value=(format!("release:{}", shoe.key)) { (say!("Let it go")) }
                 }
             }
             div .line {
-                label for=(wanted) { "Wanted, not had" }
+                label for=(wanted) { (say!("Wanted, not had")) }
                 select id=(wanted) name=(wanted) { @for size in &shoe.wanted { option { (size) } } }
-                button .button .quiet type="submit" name=(DO) value=(format!("wanted:{}", shoe.key)) { "Count it" }
+                button .button .quiet type="submit" name=(DO) value=(format!("wanted:{}", shoe.key)) { (say!("Count it")) }
             }
-            p .hint { "Holds last while the server runs. What is wanted or missing is counted for the owner, without saying of whom." }
+            p .hint { (say!("Holds last while the server runs. What is wanted or missing is counted for the owner, without saying of whom.")) }
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::labels::HOUSE_VIEW;
 use crate::parts::Link;
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::sole_line::SoleLine;
+use crate::words;
 
 /// The plan of a fitting, for fitter and customer together: no body mass, no points.
 #[derive(Clone, Debug)]
@@ -101,18 +102,18 @@ impl PlanPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading("Plan for the change", ""))
+            (heading(say!("Plan for the change"), ""))
             @match &self.shoe {
                 None => (self.nothing_yet()),
                 Some(shoe) => (self.for_shoe(shoe)),
             }
         };
-        page(frame, "Plan for the change", Width::Wide, &body)
+        page(frame, say!("Plan for the change"), Width::Wide, &body)
     }
 
     fn nothing_yet(&self) -> Markup {
         html! {
-            p .summary { "A plan leads from the pair worn now to a shoe: bring one out from the stock in order, and its plan is here." }
+            p .summary { (say!("A plan leads from the pair worn now to a shoe: bring one out from the stock in order, and its plan is here.")) }
             p { (self.runner) }
         }
     }
@@ -121,12 +122,12 @@ impl PlanPage {
         html! {
             div .planned {
                 div {
-                    h2 .flush { "To " (shoe.link) }
+                    h2 .flush { (say!("To")) " " (shoe.link) }
                     p .summary { (self.short) }
-                    @if !self.why.is_empty() { p { "Why: " (self.why) } }
-                    p .soft { "From " (self.from) ": " (shoe.deltas) "." }
+                    @if !self.why.is_empty() { p { (say!("Why:")) " " (self.why) } }
+                    p .soft { (say!("From")) " " (self.from) ": " (shoe.deltas) "." }
                     @if !self.others.is_empty() {
-                        p { "Plan to " @for (place, other) in self.others.iter().enumerate() { @if place > 0 { ", " } (other) } " instead" }
+                        p { (say!("Plan to")) " " @for (place, other) in self.others.iter().enumerate() { @if place > 0 { ", " } (other) } " " (say!("instead")) }
                     }
                 }
                 (shoe.sole)
@@ -139,7 +140,7 @@ impl PlanPage {
             (self.weeks())
             (self.on_the_way())
             @for part in self.parts.iter().skip(1) { (part.view()) }
-            p .soft { (HOUSE_VIEW) }
+            p .soft { (words::of(HOUSE_VIEW)) }
             p { (self.runner) }
         }
     }
@@ -147,33 +148,33 @@ impl PlanPage {
     fn weeks(&self) -> Markup {
         html! {
             @if !self.weeks.is_empty() {
-                h2 { "Week by week" }
+                h2 { (say!("Week by week")) }
                 p .lead {
-                    "The most in the new shoe; less is within the plan. "
-                    @if let Some(km) = self.weekly_km { "Counted for " (km) " km a week, all weeks alike." }
+                    (say!("The most in the new shoe; less is within the plan.")) " "
+                    @if let Some(km) = self.weekly_km { (say!("Counted for")) " " (km) " " (say!("km a week, all weeks alike.")) }
                 }
-                div .table tabindex="0" role="region" aria-label="Week by week" {
+                div .table tabindex="0" role="region" aria-label=(say!("Week by week")) {
                     table .weeks {
                         thead { tr {
-                            th scope="col" .number { "Week" }
-                            th scope="col" { "From" }
-                            th scope="col" .number { "At most" }
-                            th scope="col" .number { "km, new pair" }
-                            th scope="col" .number { "km, old pair" }
-                            th scope="col" { "After it" }
+                            th scope="col" .number { (say!("Week")) }
+                            th scope="col" { (say!("From")) }
+                            th scope="col" .number { (say!("At most")) }
+                            th scope="col" .number { (say!("km, new pair")) }
+                            th scope="col" .number { (say!("km, old pair")) }
+                            th scope="col" { (say!("After it")) }
                         } }
                         tbody { @for week in &self.weeks { (week.view()) } }
                     }
                 }
             } @else if !self.reviews.is_empty() {
-                p { "Look again together " (self.reviews.join(", ")) "." }
+                p { (say!("Look again together")) " " (self.reviews.join(", ")) "." }
             }
         }
     }
 
     fn on_the_way(&self) -> Markup {
         html! {
-            h2 { "Stepping shoes" }
+            h2 { (say!("Stepping shoes")) }
             p { (self.stepping) }
             @if !self.steps.is_empty() {
                 ol .steps {
@@ -184,7 +185,7 @@ impl PlanPage {
                         }
                     }
                 }
-                p .soft { "Drawn to scale; dashed: the shoe before. Each step is planned anew when it is there." }
+                p .soft { (say!("Drawn to scale; dashed: the shoe before. Each step is planned anew when it is there.")) }
             }
         }
     }
@@ -199,7 +200,7 @@ impl WeekRow {
                 td .number { (self.share) }
                 td .number { (self.new) }
                 td .number { (self.old) }
-                td { @if self.review { "Look again together" } }
+                td { @if self.review { (say!("Look again together")) } }
             }
         }
     }

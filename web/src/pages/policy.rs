@@ -6,6 +6,7 @@ use crate::labels::HOUSE_VIEW;
 use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, at, summary, title};
+use crate::words;
 
 /// The policy, and under its heading what a change would do once it was looked at.
 #[derive(Clone, Debug)]
@@ -114,20 +115,20 @@ impl PolicyPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
             (summary(&self.problems))
-            (heading("House policy", "The shop's opinion, in numbers. Evidence is not edited here."))
+            (heading(say!("House policy"), say!("The shop's opinion, in numbers. Evidence is not edited here.")))
             p {
-                (HOUSE_VIEW) " No study gives millimetres a step. What studies say stands under "
-                a href="/rules" { "Rules" } " and " a href="/sources" { "Sources" } "."
+                (words::of(HOUSE_VIEW)) " " (say!("No study gives millimetres a step. What studies say stands under")) " "
+                a href="/rules" { (say!("Rules")) } " " (say!("and")) " " a href="/sources" { (say!("Sources")) } "."
             }
             @if !self.overtaken.is_empty() { p .announcement role="status" { (self.overtaken) } }
             @if let Some(preview) = &self.preview { (preview.view()) }
             (self.form())
             (self.file())
-            h2 { "Back to the defaults" }
-            p { "All numbers at once; what that changes is shown first." }
-            div .buttons { (self.defaults.button("Look at the defaults", "Look at the defaults: what going back to them changes", Tone::Quiet)) }
+            h2 { (say!("Back to the defaults")) }
+            p { (say!("All numbers at once; what that changes is shown first.")) }
+            div .buttons { (self.defaults.button(say!("Look at the defaults"), say!("Look at the defaults: what going back to them changes"), Tone::Quiet)) }
         };
-        page(frame, &title("House policy", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("House policy"), &self.problems), Width::Wide, &body)
     }
 
     fn form(&self) -> Markup {
@@ -136,7 +137,7 @@ impl PolicyPage {
                 input type="hidden" name="at" value=(self.at);
                 @for topic in &self.topics { (self.topic(topic)) }
                 (self.why())
-                p .buttons { button .button .quiet[self.preview.is_some()] type="submit" { "Look at what it changes" } }
+                p .buttons { button .button .quiet[self.preview.is_some()] type="submit" { (say!("Look at what it changes")) } }
             }
         }
     }
@@ -148,8 +149,8 @@ impl PolicyPage {
             div .table tabindex="0" role="region" aria-label=(topic.name) {
                 table .policy {
                     thead { tr {
-                        th scope="col" { "What" } th scope="col" { "Value" } th scope="col" { "Limits" }
-                        th scope="col" { "Default" } th scope="col" { "What it does" }
+                        th scope="col" { (say!("What")) } th scope="col" { (say!("Value")) } th scope="col" { (say!("Limits")) }
+                        th scope="col" { (say!("Default")) } th scope="col" { (say!("What it does")) }
                     } }
                     tbody { @for field in &topic.fields { (self.row(field)) } }
                 }
@@ -167,7 +168,7 @@ impl PolicyPage {
                     span .line { (inputs(field, error)) @if !field.unit.is_empty() { span .unit { (field.unit) } } }
                 }
                 td { (field.limits) }
-                td { @if field.default.is_empty() { "none" } @else { (field.default) } @if field.changed { small { "changed by the shop" } } }
+                td { @if field.default.is_empty() { (say!("none")) } @else { (field.default) } @if field.changed { small { (say!("changed by the shop")) } } }
                 td { (field.does) }
             }
         }
@@ -177,8 +178,8 @@ impl PolicyPage {
         let error = at(&self.problems, "why");
         html! {
             div .field .wrong[error.is_some()] {
-                label for="why" { "Why" }
-                p .hint #why-hint { "Kept with the change, for whoever asks later. One line." }
+                label for="why" { (say!("Why")) }
+                p .hint #why-hint { (say!("Kept with the change, for whoever asks later. One line.")) }
                 @if let Some(error) = error { p .error { (error) } }
                 input .words #why name="why" type="text" value=(self.why) aria-describedby="why-hint";
             }
@@ -188,17 +189,17 @@ impl PolicyPage {
     fn file(&self) -> Markup {
         let error = at(&self.problems, "file");
         html! {
-            h2 { "As a file" }
-            p { a href="/policy.toml" { "The policy as a file" } ", with every limit beside its number. Paste one here to look at it:" }
+            h2 { (say!("As a file")) }
+            p { a href="/policy.toml" { (say!("The policy as a file")) } (say!(", with every limit beside its number. Paste one here to look at it:")) }
             form method="post" action=(self.action) autocomplete="off" {
                 input type="hidden" name="at" value=(self.at);
                 input type="hidden" name="why" value="from a file";
                 div .field .wrong[error.is_some()] {
-                    label for="file" { "Policy file" }
+                    label for="file" { (say!("Policy file")) }
                     @if let Some(error) = error { p .error { (error) } }
                     textarea #file name="file" rows="8" cols="60" spellcheck="false" { "\n" (self.file) }
                 }
-                p .buttons { button .button .quiet type="submit" { "Look at the file" } }
+                p .buttons { button .button .quiet type="submit" { (say!("Look at the file")) } }
             }
         }
     }
@@ -206,10 +207,10 @@ impl PolicyPage {
 
 fn inputs(field: &PolicyField, error: Option<&str>) -> Markup {
     let spoken = |end: &str| format!("{}{end}", field.label);
-    let ends = if field.values.len() > 1 { [", from", ", to"] } else { ["", ""] };
+    let ends = if field.values.len() > 1 { [say!(", from"), say!(", to")] } else { ["", ""] };
     html! {
         @for (place, value) in field.values.iter().enumerate() {
-            @if place > 0 { span { "to" } }
+            @if place > 0 { span { (say!("to")) } }
             input .words[field.unit.is_empty()] id=[(place == 0).then_some(field.name)] name=(field.name) type="text"
                 value=(value) aria-label=(spoken(ends[place.min(1)])) aria-invalid=[error.map(|_| "true")];
         }
@@ -220,30 +221,30 @@ impl PolicyPreview {
     fn view(&self) -> Markup {
         html! {
             section .preview aria-labelledby="preview" {
-                h2 #preview { "What would change" }
-                @if self.changes.is_empty() { p { "Nothing: this is the policy in force." } }
+                h2 #preview { (say!("What would change")) }
+                @if self.changes.is_empty() { p { (say!("Nothing: this is the policy in force.")) } }
                 @else {
                     ul { @for change in &self.changes { li {
                         (change.label) ": " (change.now) " → " b { (change.then) } " " (change.unit)
                     } } }
-                    @if !self.why.is_empty() { p { "Why: " (self.why) } }
+                    @if !self.why.is_empty() { p { (say!("Why:")) " " (self.why) } }
                     (self.moves())
                 }
-                @if let Some(apply) = &self.apply { div .buttons { (apply.button("Apply", "Apply this policy", Tone::Main)) } }
+                @if let Some(apply) = &self.apply { div .buttons { (apply.button(say!("Apply"), say!("Apply this policy"), Tone::Main)) } }
             }
         }
     }
 
     fn moves(&self) -> Markup {
         html! {
-            h3 { "The order of the sample's runners, over this shop's stock" }
-            @if self.empty { p { "There is no stock yet, so no order can move." } }
+            h3 { (say!("The order of the sample's runners, over this shop's stock")) }
+            @if self.empty { p { (say!("There is no stock yet, so no order can move.")) } }
             @else {
-                div .table tabindex="0" role="region" aria-label="How orders would move" {
+                div .table tabindex="0" role="region" aria-label=(say!("How orders would move")) {
                     table {
                         thead { tr {
-                            th scope="col" { "Runner" } th scope="col" { "Moves" } th scope="col" { "Brought out first" }
-                            th scope="col" { "First five now" } th scope="col" { "First five then" }
+                            th scope="col" { (say!("Runner")) } th scope="col" { (say!("Moves")) } th scope="col" { (say!("Brought out first")) }
+                            th scope="col" { (say!("First five now")) } th scope="col" { (say!("First five then")) }
                         } }
                         tbody { @for moved in &self.moves { (moved.view()) } }
                     }
@@ -262,7 +263,7 @@ impl RunnerMoves {
                 td {
                     @for name in &self.comes { p { "+ " (name) } }
                     @for name in &self.goes { p { "− " (name) } }
-                    @if self.comes.is_empty() && self.goes.is_empty() && !self.after.is_empty() { "the same" }
+                    @if self.comes.is_empty() && self.goes.is_empty() && !self.after.is_empty() { (say!("the same")) }
                 }
                 td { (self.before.join(", ")) }
                 td { (self.after.join(", ")) }

@@ -5,6 +5,7 @@ use maud::{Markup, Render, html};
 use crate::labels::HOUSE_VIEW;
 use crate::parts::Link;
 use crate::parts::layout::{Frame, Width, heading, page};
+use crate::words;
 
 /// The rules.
 #[derive(Clone, Debug)]
@@ -107,10 +108,10 @@ impl RulesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading("Rules", "Every piece of advice comes from one of these, and says how thin it is."))
-            p { (HOUSE_VIEW) " " a href="/sources" { "The sources" } " · " a href="/unsupported" { "What studies do not carry" } }
+            (heading(say!("Rules"), say!("Every piece of advice comes from one of these, and says how thin it is.")))
+            p { (words::of(HOUSE_VIEW)) " " a href="/sources" { (say!("The sources")) } " · " a href="/unsupported" { (say!("What studies do not carry")) } }
             (self.contents())
-            h2 #grades { "Grades" }
+            h2 #grades { (say!("Grades")) }
             dl .evidence { @for (grade, means) in &self.grades { dt { (grade) } dd { (means) } } }
             @for (place, group) in self.groups.iter().enumerate() {
                 h2 id=(anchor(place)) { (group.question) }
@@ -122,7 +123,7 @@ impl RulesPage {
                 @for claim in &group.claims { (claim) }
             }
         };
-        page(frame, "Rules", Width::Narrow, &body)
+        page(frame, say!("Rules"), Width::Narrow, &body)
     }
 
     fn contents(&self) -> Markup {
@@ -149,12 +150,12 @@ impl Render for RuleEntry {
             section .rule id=(self.id) {
                 h3 { (self.name) " " code .soft { (self.id) } }
                 p .summary { (self.say) }
-                p { b { "In the order: " } (self.does) ". " (self.fires) }
+                p { b { (say!("In the order:")) " " } (self.does) ". " (self.fires) }
                 (self.basis)
                 details {
-                    summary { "When it is in force, by example" }
+                    summary { (say!("When it is in force, by example")) }
                     dl .evidence { @for (case, gives) in &self.in_force { dt { (case) } dd { (gives) } } }
-                    @if !self.quiet.is_empty() { p .soft { "Not in force: " (self.quiet.join("; ")) "." } }
+                    @if !self.quiet.is_empty() { p .soft { (say!("Not in force:")) " " (self.quiet.join("; ")) "." } }
                 }
             }
         }
@@ -166,7 +167,7 @@ impl Render for ClaimEntry {
         html! {
             section .rule id=(self.id) {
                 p .summary { (self.say) }
-                @if self.house_view { p .remark { "Our house’s view: nobody has published it, as far as we know." } }
+                @if self.house_view { p .remark { (say!("Our house’s view: nobody has published it, as far as we know.")) } }
                 (self.basis)
             }
         }
@@ -177,13 +178,13 @@ impl Render for Basis {
     fn render(&self) -> Markup {
         html! {
             dl .evidence {
-                dt { "Grade" } dd { (self.grade) }
-                dt { "Found" } dd { (self.shows) }
-                dt { "Studied" } dd { (self.studied) }
-                dt { "Limits" } dd { (self.limits) }
-                dt { "Sources" }
+                dt { (say!("Grade")) } dd { (self.grade) }
+                dt { (say!("Found")) } dd { (self.shows) }
+                dt { (say!("Studied")) } dd { (self.studied) }
+                dt { (say!("Limits")) } dd { (self.limits) }
+                dt { (say!("Sources")) }
                 dd {
-                    @if self.sources.is_empty() { "none: our house’s view" }
+                    @if self.sources.is_empty() { (say!("none: our house’s view")) }
                     @for source in &self.sources { div { (source) } }
                 }
             }
@@ -194,8 +195,8 @@ impl Render for Basis {
 impl Render for BasisSource {
     fn render(&self) -> Markup {
         html! {
-            (self.link) ", " (self.journal) @if let Some(doi) = &self.doi { ", doi:" (doi) } ". " (self.what)
-            " " span .soft { "Conflicts of interest: " (self.conflicts) "." }
+            (self.link) ", " (self.journal) @if let Some(doi) = &self.doi { (say!(", doi:")) (doi) } ". " (self.what)
+            " " span .soft { (say!("Conflicts of interest:")) " " (self.conflicts) "." }
         }
     }
 }

@@ -65,13 +65,13 @@ impl ScanPage {
             div .heading { h1 { (self.heading) } @for say in &self.said { p .lead { (say) } } }
             @for found in &self.found { (found.view()) }
             @if !self.steps.is_empty() {
-                h2 { "What to do next" }
+                h2 { (say!("What to do next")) }
                 ol .steps { @for step in &self.steps { li { (step.view()) } } }
             }
             @if let Some(again) = &self.again { (again) }
             @if let Some(back) = &self.back { p { (back) } }
         };
-        page(frame, "Scan", Width::Wide, &body)
+        page(frame, say!("Scan"), Width::Wide, &body)
     }
 }
 

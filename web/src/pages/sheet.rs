@@ -114,30 +114,30 @@ impl SheetPage {
                 (self.headings)
             }
             (self.how.source_view())
-            h2 #changes { "What would change" }
+            h2 #changes { (say!("What would change")) }
             (counts(&self.counts))
             @for line in &self.joined { p .soft { (line) } }
             (self.changes)
-            h2 #findings { "Findings" }
+            h2 #findings { (say!("Findings")) }
             @if let Some(to_mend) = &self.to_mend {
                 div .buttons { a .button .quiet href=(to_mend.href) { (to_mend.label) } }
-                p .soft { "Mend the rows in it and send it in as a sheet: it touches these rows alone." }
+                p .soft { (say!("Mend the rows in it and send it in as a sheet: it touches these rows alone.")) }
             }
             (self.findings)
             (self.decide())
-            p .twins { "For machines: " @for twin in &self.twins { (twin) } }
+            p .twins { (say!("For machines:")) " " @for twin in &self.twins { (twin) } }
         };
-        page(frame, &title("Sheet before it is applied", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("Sheet before it is applied"), &self.problems), Width::Wide, &body)
     }
 
     fn status(&self) -> Markup {
         html! {
             @if let Some(maker) = &self.maker { (maker.view(&self.how.action)) }
             @if self.undecided.is_empty() && self.maker.is_none() {
-                p .summary { "Nothing is stored yet. " @if self.apply.is_some() { "Look it through, then " a href="#apply" { "apply it" } "." } }
+                p .summary { (say!("Nothing is stored yet.")) " " @if self.apply.is_some() { (say!("Look it through, then")) " " a href="#apply" { (say!("apply it")) } "." } }
             } @else if !self.undecided.is_empty() {
                 div .settle #undecided {
-                    h2 { "To decide first" }
+                    h2 { (say!("To decide first")) }
                     ul .plain { @for link in &self.undecided { li { (link) } } }
                 }
             }
@@ -146,21 +146,21 @@ impl SheetPage {
 
     fn decide(&self) -> Markup {
         html! {
-            h2 #apply { "Apply" }
+            h2 #apply { (say!("Apply")) }
             @match &self.apply {
                 Some(apply) => {
                     form method="post" action=(apply.action) {
                         input type="hidden" name=(apply.seen.0) value=(apply.seen.1);
                         p { (apply.say) }
                         @if let Some(missing) = &self.missing { (missing) }
-                        p .buttons { button .button type="submit" { "Apply" } }
+                        p .buttons { button .button type="submit" { (say!("Apply")) } }
                     }
                 }
-                None if self.undecided.is_empty() && self.maker.is_some() => { p { "There is nothing to apply before the maker is known." } }
-                None if self.undecided.is_empty() => { p { "There is nothing to apply: the catalogue says all of it already, or all of it is held." } }
-                None => { p { "It can be applied once this is decided:" } ul .plain { @for link in &self.undecided { li { (link) } } } }
+                None if self.undecided.is_empty() && self.maker.is_some() => { p { (say!("There is nothing to apply before the maker is known.")) } }
+                None if self.undecided.is_empty() => { p { (say!("There is nothing to apply: the catalogue says all of it already, or all of it is held.")) } }
+                None => { p { (say!("It can be applied once this is decided:")) } ul .plain { @for link in &self.undecided { li { (link) } } } }
             }
-            (self.leave.button("Leave it", "Leave it: nothing of this sheet is stored", Tone::Quiet))
+            (self.leave.button(say!("Leave it"), say!("Leave it: nothing of this sheet is stored"), Tone::Quiet))
         }
     }
 }
@@ -170,11 +170,11 @@ impl AskedMaker {
         html! {
             form .settle method="post" action=(action) autocomplete="off" {
                 div .field {
-                    label for="maker-asked" { "Who makes these shoes?" }
+                    label for="maker-asked" { (say!("Who makes these shoes?")) }
                     p .hint #maker-asked-hint { (self.say) }
                     input #maker-asked .words name="maker" type="text" value=(self.proposed) aria-describedby="maker-asked-hint";
                 }
-                p .buttons { button .button type="submit" { "Read it so" } }
+                p .buttons { button .button type="submit" { (say!("Read it so")) } }
             }
         }
     }
@@ -193,12 +193,12 @@ fn counts(counts: &[Count]) -> Markup {
 impl HowRead {
     fn view(&self) -> Markup {
         html! {
-            h2 #how { "How it was read" }
+            h2 #how { (say!("How it was read")) }
             p .lead { (self.short) }
             details .further open[self.open] {
-                summary { "The evidence, and reading it another way" }
+                summary { (say!("The evidence, and reading it another way")) }
                 div .controls { @for control in &self.controls { (control) } }
-                p .buttons { button .button .quiet type="submit" { "Read it so" } }
+                p .buttons { button .button .quiet type="submit" { (say!("Read it so")) } }
             }
         }
     }
@@ -208,17 +208,17 @@ impl HowRead {
             div .source {
                 p { (self.source) }
                 @if let Some(forget) = &self.forget {
-                    (forget.button("Guess it anew", "Guess anew how the headings are read", Tone::Quiet))
+                    (forget.button(say!("Guess it anew"), say!("Guess anew how the headings are read"), Tone::Quiet))
                 }
-                p { a href=(self.mapping_href) download { "Download the mapping (TOML)" } }
+                p { a href=(self.mapping_href) download { (say!("Download the mapping (TOML)")) } }
                 details {
-                    summary { "Use a mapping file" }
+                    summary { (say!("Use a mapping file")) }
                     form .line method="post" action=(self.mapping_href) enctype="multipart/form-data" {
                         div .field {
-                            label for="mapping-file" { "Mapping file (TOML)" }
+                            label for="mapping-file" { (say!("Mapping file (TOML)")) }
                             input #mapping-file name="mapping" type="file" accept=".toml";
                         }
-                        button .button .quiet type="submit" { "Read by this file" }
+                        button .button .quiet type="submit" { (say!("Read by this file")) }
                     }
                 }
             }

@@ -47,7 +47,7 @@ impl Render for Changes {
                     }
                 }
             }
-            @if self.table.rows.is_empty() { p { "No value would change." } }
+            @if self.table.rows.is_empty() { p { (say!("No value would change.")) } }
             @else { (self.table) (self.pager) }
             @if !self.hidden.is_empty() { p .soft { (self.hidden) } }
         }
@@ -59,12 +59,12 @@ impl Render for Missing {
         html! {
             fieldset .field {
                 legend { (self.say) }
-                p .hint { "Nothing is ever deleted. What is chosen stands in the history and can be taken back." }
+                p .hint { (say!("Nothing is ever deleted. What is chosen stands in the history and can be taken back.")) }
                 @if !self.listed.is_empty() {
                     details {
-                        summary { "Which" }
+                        summary { (say!("Which")) }
                         ul .plain { @for key in &self.listed { li { (key) } } }
-                        @if self.more > 0 { p .soft { "and " (self.more) " more" } }
+                        @if self.more > 0 { p .soft { (say!("and")) " " (self.more) " " (say!("more")) } }
                     }
                 }
                 div .choices {

@@ -24,12 +24,12 @@ impl SheetFindingsPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let title = match self.pager.pages {
-            0 | 1 => "Findings of one kind".to_owned(),
-            pages => format!("Findings of one kind, page {} of {pages}", self.pager.page),
+            0 | 1 => say!("Findings of one kind").to_owned(),
+            pages => say!("Findings of one kind, page {page} of {pages}", page = self.pager.page, pages),
         };
         let body = html! {
             p { (self.back) }
-            (heading(&self.sheet, "All findings of one kind, with their places."))
+            (heading(&self.sheet, say!("All findings of one kind, with their places.")))
             (self.group)
             (self.pager)
         };

@@ -43,18 +43,18 @@ pub struct HeadingRow {
 impl Render for Headings {
     fn render(&self) -> Markup {
         html! {
-            h2 #headings { "Headings" }
+            h2 #headings { (say!("Headings")) }
             p .lead { (self.short) }
             @for run in &self.runs { p .soft { (run) } }
             @if !self.undecided.is_empty() {
-                (table("To decide", &self.undecided))
-                p .buttons { button .button type="submit" { "Read it so" } }
+                (table(say!("To decide"), &self.undecided))
+                p .buttons { button .button type="submit" { (say!("Read it so")) } }
             }
             @if !self.decided.is_empty() {
                 details .further {
-                    summary { "Headings that are decided: look, or change" }
-                    (table("Decided", &self.decided))
-                    p .buttons { button .button .quiet type="submit" { "Read it so" } }
+                    summary { (say!("Headings that are decided: look, or change")) }
+                    (table(say!("Decided"), &self.decided))
+                    p .buttons { button .button .quiet type="submit" { (say!("Read it so")) } }
                 }
             }
         }
@@ -66,7 +66,7 @@ fn table(caption: &str, rows: &[HeadingRow]) -> Markup {
         div .table tabindex="0" role="region" aria-label=(caption) {
             table .headings {
                 caption .sr { (caption) }
-                thead { tr { th scope="col" { "Heading and first cells" } th scope="col" { "Is" } th scope="col" { "Unit and decimal mark" } } }
+                thead { tr { th scope="col" { (say!("Heading and first cells")) } th scope="col" { (say!("Is")) } th scope="col" { (say!("Unit and decimal mark")) } } }
                 tbody { @for row in rows { (row) } }
             }
         }
@@ -84,7 +84,7 @@ impl Render for HeadingRow {
                     }
                 }
                 td {
-                    @if self.undecided { strong .severity { "to decide" } }
+                    @if self.undecided { strong .severity { (say!("to decide")) } }
                     small { (self.state) }
                     (self.feeds)
                     @for suggestion in &self.suggestions { small { (suggestion) } }

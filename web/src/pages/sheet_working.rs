@@ -26,9 +26,9 @@ impl SheetWorkingPage {
         let body = html! {
             (heading(&self.sheet, &self.promise))
             p .summary role="status" { (self.say) }
-            p { "This page looks again every second. " a href=(self.again) { "Look now" } }
-            p .buttons { (self.cancel.button("Cancel", "Cancel: nothing of this sheet is stored", Tone::Quiet)) }
+            p { (say!("This page looks again every second.")) " " a href=(self.again) { (say!("Look now")) } }
+            p .buttons { (self.cancel.button(say!("Cancel"), say!("Cancel: nothing of this sheet is stored"), Tone::Quiet)) }
         };
-        page(frame, "A sheet at work", Width::Narrow, &body)
+        page(frame, say!("A sheet at work"), Width::Narrow, &body)
     }
 }

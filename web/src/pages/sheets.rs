@@ -36,15 +36,15 @@ pub struct SheetsPage {
 impl SheetsPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "Nothing is stored before you have seen what would change.";
+        let lead = say!("Nothing is stored before you have seen what would change.");
         let body = html! {
             (summary(&self.problems))
-            (heading("Sheets", lead))
+            (heading(say!("Sheets"), lead))
             (self.upload())
-            @if !self.waiting.rows.is_empty() { h2 { "Waiting" } (self.waiting) }
-            @if !self.applied.rows.is_empty() { h2 { "Taken in" } (self.applied) }
+            @if !self.waiting.rows.is_empty() { h2 { (say!("Waiting")) } (self.waiting) }
+            @if !self.applied.rows.is_empty() { h2 { (say!("Taken in")) } (self.applied) }
         };
-        page(frame, &title("Sheets", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("Sheets"), &self.problems), Width::Wide, &body)
     }
 
     fn upload(&self) -> Markup {
@@ -54,15 +54,15 @@ impl SheetsPage {
                 (self.paste())
                 (self.from())
                 fieldset .field {
-                    legend { "What it is" }
-                    p .hint { "A full sheet names what is missing from it; a partial one only adds and corrects." }
+                    legend { (say!("What it is")) }
+                    p .hint { (say!("A full sheet names what is missing from it; a partial one only adds and corrects.")) }
                     div .choices {
-                        label .choice { input type="radio" name="kind" value="partial" checked[!self.full]; span { "Partial: a part of the range" } }
-                        label .choice { input type="radio" name="kind" value="full" checked[self.full]; span { "Full: all that this supplier has" } }
+                        label .choice { input type="radio" name="kind" value="partial" checked[!self.full]; span { (say!("Partial: a part of the range")) } }
+                        label .choice { input type="radio" name="kind" value="full" checked[self.full]; span { (say!("Full: all that this supplier has")) } }
                     }
                 }
-                p .buttons { button .button type="submit" { "Look at it first" } }
-                p .soft { "A maker's size chart goes to " a href="/size-charts" { "Size charts" } "." }
+                p .buttons { button .button type="submit" { (say!("Look at it first")) } }
+                p .soft { (say!("A maker's size chart goes to")) " " a href="/size-charts" { (say!("Size charts")) } "." }
             }
         }
     }
@@ -71,8 +71,8 @@ impl SheetsPage {
         let error = at(&self.problems, "file");
         html! {
             div .field .wrong[error.is_some()] {
-                label for="file" { "Sheet" }
-                p .hint #file-hint { "A workbook (.xlsx, .ods) or a text table (.csv, .tsv, .txt, any separator), up to " (self.largest) "." }
+                label for="file" { (say!("Sheet")) }
+                p .hint #file-hint { (say!("A workbook (.xlsx, .ods) or a text table (.csv, .tsv, .txt, any separator), up to")) " " (self.largest) "." }
                 @if let Some(error) = error { p .error { (error) } }
                 input #file name="file" type="file" accept=(self.accept) aria-describedby="file-hint";
             }
@@ -82,15 +82,15 @@ impl SheetsPage {
     fn paste(&self) -> Markup {
         html! {
             details .paste open[!self.pasted.is_empty()] {
-                summary { "Or paste its cells" }
+                summary { (say!("Or paste its cells")) }
                 div .field {
-                    label for="pasted" { "Cells, copied from a spreadsheet or a mail" }
-                    p .hint #pasted-hint { "With the row of headings. It counts when no file is chosen." }
+                    label for="pasted" { (say!("Cells, copied from a spreadsheet or a mail")) }
+                    p .hint #pasted-hint { (say!("With the row of headings. It counts when no file is chosen.")) }
                     textarea #pasted name="pasted" rows="8" spellcheck="false" autocomplete="off" aria-describedby="pasted-hint" { (self.pasted) }
                 }
                 div .field {
-                    label for="pasted-name" { "Its name" }
-                    p .hint #pasted-name-hint { "Blank: pasted.txt" }
+                    label for="pasted-name" { (say!("Its name")) }
+                    p .hint #pasted-name-hint { (say!("Blank: pasted.txt")) }
                     input #pasted-name .words name="pasted-name" type="text" value=(self.pasted_name) autocomplete="off"
                         aria-describedby="pasted-name-hint";
                 }
@@ -102,8 +102,8 @@ impl SheetsPage {
         let error = at(&self.problems, "supplier");
         html! {
             div .field .wrong[error.is_some()] {
-                label for="supplier" { "Supplier" }
-                p .hint #supplier-hint { "How its headings were understood is remembered under this name." }
+                label for="supplier" { (say!("Supplier")) }
+                p .hint #supplier-hint { (say!("How its headings were understood is remembered under this name.")) }
                 @if let Some(error) = error { p .error { (error) } }
                 input #supplier .words name="supplier" type="text" list="suppliers" value=(self.supplier)
                     autocomplete="off" aria-describedby="supplier-hint";

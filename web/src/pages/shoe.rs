@@ -8,6 +8,7 @@ use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, Width, page};
 use crate::parts::origin::Traced;
 use crate::parts::sole_line::SoleLine;
+use crate::words;
 
 /// One shoe.
 #[derive(Clone, Debug)]
@@ -127,7 +128,7 @@ impl ShoePage {
             @if self.bring_out.is_some() || self.compare.is_some() || self.edit.is_some() {
                 div .buttons {
                     @if let Some(act) = &self.bring_out {
-                        (act.button("Bring out", &format!("Bring out {name}"), Tone::Main))
+                        (act.button(say!("Bring out"), &say!("Bring out {name}", name), Tone::Main))
                     }
                     @for link in self.compare.iter().chain(&self.edit) {
                         a .button .quiet href=(link.href) { (link.label) }
@@ -140,11 +141,11 @@ impl ShoePage {
     fn measures(&self) -> Markup {
         html! {
             section aria-labelledby="measures" {
-                h2 #measures { "Measures" }
-                p .hint { "Press a value to see where it came from." }
+                h2 #measures { (say!("Measures")) }
+                p .hint { (say!("Press a value to see where it came from.")) }
                 (self.specification_table())
                 @if let Some(index) = &self.minimalist_index {
-                    p .soft { "Minimalist Index: " (index) ". Shown, never scored." }
+                    p .soft { (say!("Minimalist Index:")) " " (index) (say!(". Shown, never scored.")) }
                 }
             }
         }
@@ -153,7 +154,7 @@ impl ShoePage {
     fn sizes(&self) -> Markup {
         html! {
             section aria-labelledby="sizes" {
-                h2 #sizes { "On the wall" }
+                h2 #sizes { (say!("On the wall")) }
                 p .lead { (self.stock_in_words) }
                 @if !self.stock.is_empty() { (self.stock_table()) }
             }
@@ -161,12 +162,12 @@ impl ShoePage {
     }
 
     fn specification_table(&self) -> Markup {
-        let caption = "Specification, and where each value came from";
+        let caption = say!("Specification, and where each value came from");
         html! {
             div .table tabindex="0" role="region" aria-label=(caption) {
                 table {
                     caption { (caption) }
-                    thead { tr { th scope="col" { "Measure" } th scope="col" { "Value" } } }
+                    thead { tr { th scope="col" { (say!("Measure")) } th scope="col" { (say!("Value")) } } }
                     tbody {
                         @for measure in &self.specification {
                             tr { th scope="row" { (measure.label) } td { (measure.value) } }
@@ -178,15 +179,16 @@ impl ShoePage {
     }
 
     fn stock_table(&self) -> Markup {
-        let caption =
-            "Sizes, with the foot each label is made for: by the formula, unless the maker's chart is named";
+        let caption = say!(
+            "Sizes, with the foot each label is made for: by the formula, unless the maker's chart is named"
+        );
         html! {
             div .table tabindex="0" role="region" aria-label=(caption) {
                 table {
                     caption { (caption) }
                     thead { tr {
-                        th scope="col" { "Size and width" } th scope="col" { "Pairs" } th scope="col" { "Price" }
-                        th scope="col" { "Colourway" } th scope="col" { "Place" } th scope="col" { span .sr { "Correct it" } }
+                        th scope="col" { (say!("Size and width")) } th scope="col" { (say!("Pairs")) } th scope="col" { (say!("Price")) }
+                        th scope="col" { (say!("Colourway")) } th scope="col" { (say!("Place")) } th scope="col" { span .sr { (say!("Correct it")) } }
                     } }
                     tbody { @for size in &self.stock { (size.row()) } }
                 }
@@ -196,13 +198,13 @@ impl ShoePage {
 
     fn more(&self) -> Markup {
         html! {
-            @if let Some(notes) = &self.notes { h2 { "The supplier's words" } p { (notes) } }
+            @if let Some(notes) = &self.notes { h2 { (say!("The supplier's words")) } p { (notes) } }
             @if !self.rules.is_empty() {
-                h2 { "Rules that speak of it" }
+                h2 { (say!("Rules that speak of it")) }
                 ul .plain { @for rule in &self.rules { li { (rule) } } }
             }
             @if !self.related.is_empty() {
-                h2 { "Beside it" }
+                h2 { (say!("Beside it")) }
                 ul .plain { @for shoe in &self.related { li { (shoe) } } }
             }
         }
@@ -218,12 +220,12 @@ impl Size {
                 td { (self.price) }
                 (words(&self.colourway))
                 (words(&self.place))
-                td { a href=(self.edit) aria-label=(format!("Correct {}", self.label)) { "Correct" } }
+                td { a href=(self.edit) aria-label=(say!("Correct {label}", label = self.label)) { (say!("Correct")) } }
             }
         }
     }
 }
 
 fn words(text: &str) -> Markup {
-    html! { @if text.is_empty() { td .unknown { (NOT_GIVEN) } } @else { td { (text) } } }
+    html! { @if text.is_empty() { td .unknown { (words::of(NOT_GIVEN)) } } @else { td { (text) } } }
 }

@@ -11,6 +11,7 @@ use crate::parts::pager::Pager;
 use crate::parts::ranges::{RangeFacet, narrowing};
 use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::SoleLine;
+use crate::words;
 
 /// The list of shoes. Its whole state is in its URL.
 #[derive(Clone, Debug)]
@@ -72,29 +73,29 @@ impl ShoesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let title = match self.pager.page {
-            1 => "Shoes".to_owned(),
-            page => format!("Shoes, page {page}"),
+            1 => say!("Shoes").to_owned(),
+            page => say!("Shoes, page {page}", page),
         };
         page(
             frame,
             &title,
             Width::Wide,
             &html! {
-                                      h1 { "Shoes" }
+                                      h1 { (say!("Shoes")) }
                                   (self.search)
                                   (self.remarks())
                                   div .filters { (self.chips) }
                                       div .list {
                                       div .results {
-            h2 .sr { "Shoes found" }
+            h2 .sr { (say!("Shoes found")) }
                                               div .found {
                                                   p role="status" { b { (self.found) } }
-                       a .to-narrow href="#narrow" { "Narrow the list" }
+                       a .to-narrow href="#narrow" { (say!("Narrow the list")) }
                                                   (self.order())
                                               }
                                               (self.results())
                                               (self.pager)
-                                              @if !self.twins.is_empty() { p .twins { "The same list: " @for twin in &self.twins { (twin) " " } } }
+                                              @if !self.twins.is_empty() { p .twins { (say!("The same list:")) " " @for twin in &self.twins { (twin) " " } } }
                                       }
                                       (self.narrowing())
                                       }
@@ -117,7 +118,7 @@ impl ShoesPage {
         html! {
             @if !self.orders.is_empty() {
                 p .orders {
-                    "Order: "
+                    (say!("Order:")) " "
                     @for (link, chosen) in &self.orders {
                         a href=(link.href) aria-current=[chosen.then_some("true")] { (link.label) } " "
                     }
@@ -129,7 +130,7 @@ impl ShoesPage {
     fn results(&self) -> Markup {
         html! {
             @if self.rows.is_empty() {
-                p .lead { "No shoe passes every filter." }
+                p .lead { (say!("No shoe passes every filter.")) }
                 @if !self.without.is_empty() {
                     ul .plain { @for link in &self.without { li { (link) } } }
                 }
@@ -148,13 +149,13 @@ impl ShoeRow {
                 div .words {
                     h3 {
                         a href=(self.href) { (self.maker) " " (self.name) } " "
-                        span .mass { (self.mass.as_deref().unwrap_or("weight not given")) }
+                        span .mass { (self.mass.as_deref().unwrap_or(say!("weight not given"))) }
                     }
                     p .facts { (self.facts) }
                     p .remarks { @for remark in &self.remarks { span { (remark) } } }
                 }
                 div .stock {
-                    p .price { @match &self.price { Some(p) => (p), None => span .soft { "price " (NOT_GIVEN) } } }
+                    p .price { @match &self.price { Some(p) => (p), None => span .soft { (say!("price")) " " (words::of(NOT_GIVEN)) } } }
                     p .pairs { (self.stock) }
                     @if let Some(place) = &self.place { p .place { (place) } }
                 }

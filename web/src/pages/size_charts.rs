@@ -6,6 +6,7 @@ use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, at, summary, title};
 use crate::parts::table::Table;
+use crate::words;
 
 /// The page.
 #[derive(Clone, Debug)]
@@ -53,26 +54,27 @@ pub struct KeptChart {
 }
 
 const WHOM: [(&str, &str); 5] = [
-    ("", "The chart says it"),
-    ("unisex", "Women and men alike"),
-    ("women", "Women"),
-    ("men", "Men"),
-    ("youth", "Youth"),
+    ("", word!("The chart says it")),
+    ("unisex", word!("Women and men alike")),
+    ("women", word!("Women")),
+    ("men", word!("Men")),
+    ("youth", word!("Youth")),
 ];
 
 impl SizeChartsPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "A maker's own chart says which foot a label is made for, and wins over the formula.";
+        let lead =
+            say!("A maker's own chart says which foot a label is made for, and wins over the formula.");
         let body = html! {
             (summary(&self.problems))
-            (heading("Size charts", lead))
+            (heading(say!("Size charts"), lead))
             @if let Some(preview) = &self.preview { (preview.view()) }
             (self.form())
-            @if !self.kept.is_empty() { h2 { "Kept" } }
+            @if !self.kept.is_empty() { h2 { (say!("Kept")) } }
             @for chart in &self.kept { (chart.view()) }
         };
-        page(frame, &title("Size charts", &self.problems), Width::Wide, &body)
+        page(frame, &title(say!("Size charts"), &self.problems), Width::Wide, &body)
     }
 
     fn form(&self) -> Markup {
@@ -81,25 +83,25 @@ impl SizeChartsPage {
             form .upload method="post" action=(self.action) enctype="multipart/form-data" novalidate {
                 (self.maker())
                 fieldset .field {
-                    legend { "For whom" }
+                    legend { (say!("For whom")) }
                     div .choices { @for (value, label) in WHOM {
-                        label .choice { input type="radio" name="audience" value=(value) checked[self.audience == value]; span { (label) } }
+                        label .choice { input type="radio" name="audience" value=(value) checked[self.audience == value]; span { (words::of(label)) } }
                     } }
                 }
                 div .field .wrong[file.is_some()] {
-                    label for="file" { "Chart" }
-                    p .hint #file-hint { "A text table or a workbook: one column “foot length mm” or “foot length cm”, one column a system: EU, UK, US men, US women." }
+                    label for="file" { (say!("Chart")) }
+                    p .hint #file-hint { (say!("A text table or a workbook: one column “foot length mm” or “foot length cm”, one column a system: EU, UK, US men, US women.")) }
                     @if let Some(error) = file { p .error { (error) } }
                     input #file name="file" type="file" accept=".csv,.tsv,.txt,.xlsx,.ods" aria-describedby="file-hint";
                 }
                 details .paste open[!self.pasted.is_empty()] {
-                    summary { "Or paste its cells" }
+                    summary { (say!("Or paste its cells")) }
                     div .field {
-                        label for="pasted" { "Cells, with the row of headings" }
+                        label for="pasted" { (say!("Cells, with the row of headings")) }
                         textarea #pasted name="pasted" rows="8" spellcheck="false" autocomplete="off" { "\n" (self.pasted) }
                     }
                 }
-                p .buttons { button .button .quiet[self.preview.is_some()] type="submit" { "Look at it first" } }
+                p .buttons { button .button .quiet[self.preview.is_some()] type="submit" { (say!("Look at it first")) } }
             }
         }
     }
@@ -108,7 +110,7 @@ impl SizeChartsPage {
         let error = at(&self.problems, "supplier");
         html! {
             div .field .wrong[error.is_some()] {
-                label for="supplier" { "Maker" }
+                label for="supplier" { (say!("Maker")) }
                 @if let Some(error) = error { p .error { (error) } }
                 input #supplier .words name="supplier" type="text" list="makers" value=(self.maker) autocomplete="off";
                 datalist #makers { @for maker in &self.makers { option value=(maker) {} } }
@@ -121,11 +123,11 @@ impl ChartPreview {
     fn view(&self) -> Markup {
         html! {
             section .preview aria-labelledby="preview" {
-                h2 #preview { "What was read" }
+                h2 #preview { (say!("What was read")) }
                 p { (self.say) }
                 @if let Some(far) = &self.far { p .remark { (far) } }
                 (self.rows)
-                div .buttons { (self.keep.button("Keep this chart", "Keep this chart", Tone::Main)) }
+                div .buttons { (self.keep.button(say!("Keep this chart"), say!("Keep this chart"), Tone::Main)) }
             }
         }
     }
@@ -135,9 +137,9 @@ impl KeptChart {
     fn view(&self) -> Markup {
         html! {
             details {
-                summary { b { (self.maker) } span .state { (self.rows.rows.len()) " labels" } }
+                summary { b { (self.maker) } span .state { (self.rows.rows.len()) " " (say!("labels")) } }
                 (self.rows)
-                div .buttons { (self.drop.button("Take it off", &format!("Take the chart of {} off", self.maker), Tone::Quiet)) }
+                div .buttons { (self.drop.button(say!("Take it off"), &say!("Take the chart of {maker} off", maker = self.maker), Tone::Quiet)) }
             }
         }
     }

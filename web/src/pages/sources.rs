@@ -36,13 +36,14 @@ pub struct SourceEntry {
 impl SourcesPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = format!("What the advice rests on: {} papers and standards.", self.sources.len());
+        let lead =
+            say!("What the advice rests on: {sources} papers and standards.", sources = self.sources.len());
         let body = html! {
-            (heading("Sources", &lead))
-            p { a href="/rules" { "The rules" } " · " a href="/unsupported" { "What studies do not carry" } }
+            (heading(say!("Sources"), &lead))
+            p { a href="/rules" { (say!("The rules")) } " · " a href="/unsupported" { (say!("What studies do not carry")) } }
             ul .sources { @for source in &self.sources { li id=(source.id) { (source.view()) } } }
         };
-        page(frame, "Sources", Width::Narrow, &body)
+        page(frame, say!("Sources"), Width::Narrow, &body)
     }
 }
 
@@ -50,13 +51,13 @@ impl SourceEntry {
     fn view(&self) -> Markup {
         let unused = self.rules.is_empty() && self.claims.is_empty() && self.beliefs.is_empty();
         html! {
-            p { b { (self.citation) } @if let Some(doi) = &self.doi { " doi:" (doi) } }
+            p { b { (self.citation) } @if let Some(doi) = &self.doi { " " (say!("doi:")) (doi) } }
             p { (self.what) }
-            p .soft { "Conflicts of interest: " (self.conflicts) "." }
-            (links("Rules", &self.rules))
-            (links("Claims", &self.claims))
-            (links("Does not carry", &self.beliefs))
-            @if unused { p .soft { "Read, and no rule, claim or belief of these pages rests on it." } }
+            p .soft { (say!("Conflicts of interest:")) " " (self.conflicts) "." }
+            (links(say!("Rules"), &self.rules))
+            (links(say!("Claims"), &self.claims))
+            (links(say!("Does not carry"), &self.beliefs))
+            @if unused { p .soft { (say!("Read, and no rule, claim or belief of these pages rests on it.")) } }
         }
     }
 }

@@ -64,7 +64,7 @@ impl StockMapPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
-            (heading("Stock map", &self.lead))
+            (heading(say!("Stock map"), &self.lead))
             @match &self.narrowing {
                 None => (self.shown()),
                 Some(narrowing) => {
@@ -76,25 +76,25 @@ impl StockMapPage {
                 },
             }
         };
-        page(frame, "Stock map", Width::Wide, &body)
+        page(frame, say!("Stock map"), Width::Wide, &body)
     }
 
     fn shown(&self) -> Markup {
         html! {
             div .found {
                 p role="status" { b { (self.found) } }
-                @if self.narrowing.is_some() { a .to-narrow href="#narrow" { "Narrow the map" } }
+                @if self.narrowing.is_some() { a .to-narrow href="#narrow" { (say!("Narrow the map")) } }
             }
             @for sentence in &self.said { p { (sentence) } }
             (self.map)
             (self.unplaced())
             @if let Some(fields) = &self.fields {
-                h2 { "Where the range has holes" }
+                h2 { (say!("Where the range has holes")) }
                 (beside(fields))
             }
             @if let Some(places) = &self.places {
                 details .further {
-                    summary { "The map as a table" }
+                    summary { (say!("The map as a table")) }
                     (places)
                 }
             }
@@ -107,12 +107,12 @@ impl StockMapPage {
     fn unplaced(&self) -> Markup {
         html! {
             @if !self.without_place.is_empty() {
-                h2 { "Not on the map" }
-                p .soft { "Their drop or their stack is not given, so that they have no place; none is put at zero." }
+                h2 { (say!("Not on the map")) }
+                p .soft { (say!("Their drop or their stack is not given, so that they have no place; none is put at zero.")) }
                 ul .plain .unplaced {
                     @for shoe in &self.without_place { li { (shoe.shoe) " " span .soft { (shoe.say) } } }
                 }
-                @if self.more_without > 0 { p .soft { "And " (self.more_without) " more." } }
+                @if self.more_without > 0 { p .soft { (say!("And")) " " (self.more_without) " " (say!("more.")) } }
             }
         }
     }
@@ -126,7 +126,7 @@ impl MapNarrowing {
     fn ways_out(&self) -> Markup {
         html! {
             @if !self.without.is_empty() {
-                p .lead { "No shoe passes every filter." }
+                p .lead { (say!("No shoe passes every filter.")) }
                 ul .plain { @for link in &self.without { li { (link) } } }
             }
         }

@@ -31,22 +31,23 @@ pub struct FlagUp {
 impl StoppedPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead =
-            "No order is made today. This is not a finding: a shop cannot tell these apart, a clinician can.";
+        let lead = say!(
+            "No order is made today. This is not a finding: a shop cannot tell these apart, a clinician can."
+        );
         let body = html! {
-            (heading("A clinician first", lead))
+            (heading(say!("A clinician first"), lead))
             @for flag in &self.flags {
                 section .flag {
                     h2 { (flag.say) }
                     p { (flag.why) }
-                    p .see { b { "Whom to see: " } (flag.see) }
+                    p .see { b { (say!("Whom to see:")) " " } (flag.see) }
                 }
             }
-            p { a href=(self.change_href) { "Change the answers about pain" } }
+            p { a href=(self.change_href) { (say!("Change the answers about pain")) } }
             (self.brief)
-            h2 { "The stock can still be searched" }
+            h2 { (say!("The stock can still be searched")) }
             (SearchBox::default())
         };
-        page(frame, "Stock in order", Width::Narrow, &body)
+        page(frame, say!("Stock in order"), Width::Narrow, &body)
     }
 }

@@ -26,10 +26,11 @@ pub struct BeliefEntry {
 impl UnsupportedPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let lead = "Heard in shops, and not scored here: what was found, in whom, and what it leaves open.";
+        let lead =
+            say!("Heard in shops, and not scored here: what was found, in whom, and what it leaves open.");
         let body = html! {
-            (heading("What studies do not carry", lead))
-            p { a href="/rules" { "The rules" } " · " a href="/sources" { "The sources" } }
+            (heading(say!("What studies do not carry"), lead))
+            p { a href="/rules" { (say!("The rules")) } " · " a href="/sources" { (say!("The sources")) } }
             @for belief in &self.beliefs {
                 section .rule id=(belief.id) {
                     h2 { "“" (belief.belief) "”" }
@@ -37,6 +38,6 @@ impl UnsupportedPage {
                 }
             }
         };
-        page(frame, "What studies do not carry", Width::Narrow, &body)
+        page(frame, say!("What studies do not carry"), Width::Narrow, &body)
     }
 }

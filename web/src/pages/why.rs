@@ -8,6 +8,7 @@ use crate::parts::control::Select;
 use crate::parts::evidence::Evidence;
 use crate::parts::layout::{Frame, Width, page};
 use crate::parts::sole_line::SoleLine;
+use crate::words;
 
 /// The explanation of one shoe for one fitting. For the fitter.
 #[derive(Clone, Debug)]
@@ -135,7 +136,7 @@ impl WhyPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
             div .heading {
-                h1 { "Why this place" }
+                h1 { (say!("Why this place")) }
                 p .lead { a href=(self.href) { (self.shoe) } " · " (self.place) }
             }
             @if let Some(hand) = &self.hand { p .remark { (hand) } }
@@ -144,31 +145,31 @@ impl WhyPage {
                 figure .profile { (self.sole) figcaption { (self.sole.in_words()) "." } }
             }
             (self.beside)
-            h2 { "How sure" }
-            p { (self.known) @if !self.range.is_empty() { " The sum could be " (self.range) "." } }
+            h2 { (say!("How sure")) }
+            p { (self.known) @if !self.range.is_empty() { " " (say!("The sum could be")) " " (self.range) "." } }
             (self.sum())
-            p .soft { (HOUSE_VIEW) " No study gives millimetres a step." }
+            p .soft { (words::of(HOUSE_VIEW)) " " (say!("No study gives millimetres a step.")) }
             (self.open())
             (self.unasked())
             (self.evidence())
-            p .twins { "The same as " a href=(self.twin) { "JSON" } "." }
+            p .twins { (say!("The same as")) " " a href=(self.twin) { (say!("JSON")) } "." }
             p { (self.back) }
         };
-        page(frame, "Why this place", Width::Wide, &body)
+        page(frame, say!("Why this place"), Width::Wide, &body)
     }
 
     fn sum(&self) -> Markup {
         html! {
-            div .table tabindex="0" role="region" aria-label="The lines and their sum" {
+            div .table tabindex="0" role="region" aria-label=(say!("The lines and their sum")) {
                 table .sum {
-                    caption { "The lines and their sum, of 100 points" }
+                    caption { (say!("The lines and their sum, of 100 points")) }
                     thead { tr {
-                        th scope="col" { "Line" } th scope="col" { "This shoe" } th scope="col" { "Looked for" }
-                        th scope="col" { "Rests on" } th scope="col" .number { "Points" }
+                        th scope="col" { (say!("Line")) } th scope="col" { (say!("This shoe")) } th scope="col" { (say!("Looked for")) }
+                        th scope="col" { (say!("Rests on")) } th scope="col" .number { (say!("Points")) }
                     } }
                     tbody { @for line in &self.lines { (line.view()) } }
                     tfoot { tr {
-                        th scope="row" colspan="4" { "In all" @if !self.interval.is_empty() { small { "could be " (self.interval) } } }
+                        th scope="row" colspan="4" { (say!("In all")) @if !self.interval.is_empty() { small { (say!("could be")) " " (self.interval) } } }
                         td .number { b { (self.total) } }
                     } }
                 }
@@ -179,20 +180,20 @@ impl WhyPage {
     fn open(&self) -> Markup {
         html! {
             @if !self.open.is_empty() {
-                h2 #open { "What would change it most" }
-                div .table tabindex="0" role="region" aria-label="What one more measure would settle" {
+                h2 #open { (say!("What would change it most")) }
+                div .table tabindex="0" role="region" aria-label=(say!("What one more measure would settle")) {
                     table {
-                        caption { "Wherever within the present interval the shoe came to stand, this much would stay open" }
+                        caption { (say!("Wherever within the present interval the shoe came to stand, this much would stay open")) }
                         thead { tr {
-                            th scope="col" { "Once known" } th scope="col" { "Could be now" }
-                            th scope="col" { "Could be then" } th scope="col" { "Settles" }
+                            th scope="col" { (say!("Once known")) } th scope="col" { (say!("Could be now")) }
+                            th scope="col" { (say!("Could be then")) } th scope="col" { (say!("Settles")) }
                         } }
                         tbody { @for open in &self.open { tr {
                             th scope="row" { (open.measure) } td { (open.now) } td { (open.then) } td { (open.settles) }
                         } } }
                     }
                 }
-                p { a href=(self.measure_href) { "Measure it at the bench and enter it" } ", or ask the supplier." }
+                p { a href=(self.measure_href) { (say!("Measure it at the bench and enter it")) } (say!(", or ask the supplier.")) }
             }
         }
     }
@@ -200,9 +201,9 @@ impl WhyPage {
     fn unasked(&self) -> Markup {
         html! {
             @if !self.unasked.is_empty() {
-                h2 #unasked { "Not asked, and what it could do" }
+                h2 #unasked { (say!("Not asked, and what it could do")) }
                 dl .evidence { @for entry in &self.unasked { (entry.view()) } }
-                p { a href=(self.runner_href) { "Ask now: the runner’s answers" } }
+                p { a href=(self.runner_href) { (say!("Ask now: the runner’s answers")) } }
             }
         }
     }
@@ -210,7 +211,7 @@ impl WhyPage {
     fn evidence(&self) -> Markup {
         html! {
             @if !self.rules.is_empty() {
-                h2 { "What the rules rest on" }
+                h2 { (say!("What the rules rest on")) }
                 @for rule in &self.rules {
                     section .rule {
                         h3 { (rule.rule) }
@@ -227,7 +228,7 @@ impl Render for Summary {
     fn render(&self) -> Markup {
         let part = |kind: &str, sign: &str, says: &[String]| {
             html! {
-                @if says.is_empty() { "Nothing of what is known." }
+                @if says.is_empty() { (say!("Nothing of what is known.")) }
                 @else {
                     ul .reasons {
                         @for say in says { li class=(kind) { span .sign aria-hidden="true" { (sign) } span { (say) } } }
@@ -237,10 +238,10 @@ impl Render for Summary {
         };
         html! {
             dl .evidence {
-                dt { "For it" } dd { (part("plus", "+", &self.speaks_for)) }
-                dt { "Against it" } dd { (part("minus", "−", &self.against)) }
-                @if !self.unknown.is_empty() { dt { "Unknown" } dd { (part("open", "?", &self.unknown)) } }
-                @if !self.left_out.is_empty() { dt { "Left out" } dd { (part("open", "·", &self.left_out)) } }
+                dt { (say!("For it")) } dd { (part("plus", "+", &self.speaks_for)) }
+                dt { (say!("Against it")) } dd { (part("minus", "−", &self.against)) }
+                @if !self.unknown.is_empty() { dt { (say!("Unknown")) } dd { (part("open", "?", &self.unknown)) } }
+                @if !self.left_out.is_empty() { dt { (say!("Left out")) } dd { (part("open", "·", &self.left_out)) } }
             }
         }
     }
@@ -251,12 +252,12 @@ impl Render for Choice {
         html! {
             @if !self.others.groups.iter().all(|group| group.options.is_empty()) {
                 section aria-labelledby="beside-heading" {
-                    h2 #beside-heading { "Why above, why below" }
+                    h2 #beside-heading { (say!("Why above, why below")) }
                     div .filters {
                         @for link in &self.near { a .chip href=(link.href) { (link.label) } }
                         form .line method="get" action=(self.action) {
                             (self.others)
-                            button .button .quiet type="submit" { "Set beside" }
+                            button .button .quiet type="submit" { (say!("Set beside")) }
                         }
                     }
                 }
@@ -290,7 +291,7 @@ impl WhyUnasked {
             dt { (self.name) }
             dd {
                 @if !self.rules.is_empty() {
-                    "could bring in "
+                    (say!("could bring in")) " "
                     @for (place, rule) in self.rules.iter().enumerate() { @if place > 0 { ", " } (rule) }
                     @if !self.also.is_empty() { "; " }
                 }

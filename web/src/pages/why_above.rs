@@ -63,7 +63,7 @@ impl WhyAbovePage {
         let (upper, lower) = (&self.upper, &self.lower);
         let body = html! {
             div .heading {
-                h1 { "Why " (upper.name) " stands above " (lower.name) }
+                h1 { (say!("Why")) " " (upper.name) " " (say!("stands above")) " " (lower.name) }
                 @for shoe in [upper, lower] {
                     p .lead { a href=(shoe.href) { (shoe.name) } " · " (shoe.place) }
                 }
@@ -73,23 +73,23 @@ impl WhyAbovePage {
             (self.beside)
             p { (self.back) }
         };
-        page(frame, "Why above", Width::Wide, &body)
+        page(frame, say!("Why above"), Width::Wide, &body)
     }
 
     fn table(&self) -> Markup {
         let (upper, lower) = (&self.upper, &self.lower);
         html! {
-            div .table tabindex="0" role="region" aria-label="Both shoes line by line" {
+            div .table tabindex="0" role="region" aria-label=(say!("Both shoes line by line")) {
                 table .sum {
-                    caption { "Line by line, of 100 points" }
+                    caption { (say!("Line by line, of 100 points")) }
                     thead { tr {
-                        th scope="col" { "Line" }
+                        th scope="col" { (say!("Line")) }
                         th scope="col" .number { (upper.name) } th scope="col" .number { (lower.name) }
-                        th scope="col" .number { "Difference" } th scope="col" { "Rests on" }
+                        th scope="col" .number { (say!("Difference")) } th scope="col" { (say!("Rests on")) }
                     } }
                     tbody { @for row in &self.rows { (row.view(upper, lower)) } }
                     tfoot { tr {
-                        th scope="row" { "In all" }
+                        th scope="row" { (say!("In all")) }
                         (total(upper)) (total(lower))
                         td .number { b { (self.difference) } } td {}
                     } }

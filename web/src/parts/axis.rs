@@ -1,5 +1,6 @@
 //! An axis: from tenths of a unit to pixels, with ticks at round numbers. Its ends are printed, also where they are not 0.
 
+use crate::words;
 use catalogue::units::Tenths;
 
 /// A straight axis; `from` and `to` are round, in tenths of the unit.
@@ -67,7 +68,7 @@ impl Axis {
 
     /// A value of the axis as it is printed.
     pub fn figure(tenths: i32) -> String {
-        Tenths(tenths).to_string().replace('-', "−")
+        words::number(Tenths(tenths).to_string().replace('-', "−"))
     }
 }
 

@@ -3,6 +3,7 @@
 use maud::{Markup, Render, html};
 
 use crate::labels::NOT_ASKED;
+use crate::words;
 
 /// What the order rests on.
 #[derive(Clone, Debug)]
@@ -25,7 +26,7 @@ pub struct BriefEntry {
 impl Render for Brief {
     fn render(&self) -> Markup {
         html! {
-            section .brief aria-label="What this order rests on" {
+            section .brief aria-label=(say!("What this order rests on")) {
                 dl { @for entry in &self.entries { (entry) } }
             }
         }
@@ -34,12 +35,12 @@ impl Render for Brief {
 
 impl Render for BriefEntry {
     fn render(&self) -> Markup {
-        let says = self.says.as_deref().unwrap_or(NOT_ASKED);
+        let says = self.says.as_deref().unwrap_or(words::of(NOT_ASKED));
         html! {
             div {
                 dt { (self.term) }
                 dd .unasked[self.says.is_none()] {
-                    a href=(self.href) { (says) span .sr { ", change " (self.term) } }
+                    a href=(self.href) { (says) span .sr { (say!(", change")) " " (self.term) } }
                 }
             }
         }

@@ -29,7 +29,7 @@ impl Render for Chips {
     fn render(&self) -> Markup {
         html! {
             @if !self.chips.is_empty() || self.add.is_some() {
-                ul .chips aria-label="Filters in force" {
+                ul .chips aria-label=(say!("Filters in force")) {
                     @for chip in &self.chips { li { (chip) } }
                     @if let Some(add) = &self.add { li { a .chip href=(add.href) { (add.label) } } }
                 }
@@ -40,11 +40,15 @@ impl Render for Chips {
 
 impl Render for Chip {
     fn render(&self) -> Markup {
-        let spoken = format!("Remove the filter {}{}", self.label, self.hides_in_words());
+        let spoken = say!(
+            "Remove the filter {label}{hides_in_words}",
+            label = self.label,
+            hides_in_words = self.hides_in_words()
+        );
         html! {
             div .chip {
                 span { (self.label) }
-                @if let Some(hides) = self.hides { span .hides { "hides " (hides) } }
+                @if let Some(hides) = self.hides { span .hides { (say!("hides")) " " (hides) } }
                 (self.remove.button("×", &spoken, Tone::Bare))
             }
         }
@@ -55,8 +59,8 @@ impl Chip {
     fn hides_in_words(&self) -> String {
         match self.hides {
             None => String::new(),
-            Some(1) => ", which alone hides 1 shoe".to_owned(),
-            Some(n) => format!(", which alone hides {n} shoes"),
+            Some(1) => say!(", which alone hides 1 shoe").to_owned(),
+            Some(n) => say!(", which alone hides {n} shoes", n),
         }
     }
 }

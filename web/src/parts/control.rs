@@ -70,7 +70,7 @@ impl Render for Control {
         html! {
             div .field .control .wrong[self.wrong.is_some()] {
                 label for=(name) { (self.label) }
-                @if let Some(wrong) = &self.wrong { p .error { span .sr { "Error: " } (wrong) } }
+                @if let Some(wrong) = &self.wrong { p .error { span .sr { (say!("Error:")) " " } (wrong) } }
                 @match &self.widget {
                     Widget::Select(select) => (select),
                     Widget::Text { name, value, number } => {

@@ -89,7 +89,8 @@ impl DotRows {
     /// The whole drawing in words.
     pub fn in_words(&self) -> String {
         let rows: Vec<String> = self.rows.iter().map(|row| format!("{} {}", row.name, row.figure)).collect();
-        let band = self.band.as_ref().map_or_else(String::new, |band| format!("; looking for {}", band.say));
+        let band =
+            self.band.as_ref().map_or_else(String::new, |band| say!("; looking for {band}", band = band.say));
         format!("{}: {}{band}.", self.title, rows.join(", "))
     }
 
@@ -113,7 +114,7 @@ impl Render for DotRows {
             figure .dots {
                 figcaption {
                     b { (self.title) }
-                    @if let Some(band) = &self.band { span .soft { "Looking for " (band.say) } }
+                    @if let Some(band) = &self.band { span .soft { (say!("Looking for")) " " (band.say) } }
                 }
                 svg role="img" aria-label=(self.in_words()) data-axis=(axis.written())
                     width=(WIDTH) height=(height) viewBox=(format!("0 0 {WIDTH} {height}")) {

@@ -21,12 +21,12 @@ impl Render for Evidence {
     fn render(&self) -> Markup {
         html! {
             dl .evidence {
-                dt { "Grade" } dd { (self.grade) }
-                dt { "Studied" } dd { (self.studied) }
-                @if !self.limits.is_empty() { dt { "Limits" } dd { (self.limits) } }
-                dt { "Sources" }
+                dt { (say!("Grade")) } dd { (self.grade) }
+                dt { (say!("Studied")) } dd { (self.studied) }
+                @if !self.limits.is_empty() { dt { (say!("Limits")) } dd { (self.limits) } }
+                dt { (say!("Sources")) }
                 dd {
-                    @if self.sources.is_empty() { "none: our house's view" }
+                    @if self.sources.is_empty() { (say!("none: our house's view")) }
                     @for (place, source) in self.sources.iter().enumerate() { @if place > 0 { ", " } (source) }
                 }
             }

@@ -34,7 +34,7 @@ impl Render for Facet {
         let chosen = self.values.iter().filter(|value| value.selected).count();
         html! {
             details .facet open[self.open] {
-                summary { (self.label) @if chosen > 0 { span .count { (chosen) " chosen" } } }
+                summary { (self.label) @if chosen > 0 { span .count { (chosen) " " (say!("chosen")) } } }
                 ul { @for value in &self.values { li { (value) } } }
             }
         }
@@ -47,7 +47,7 @@ impl Render for FacetValue {
             span .mark aria-hidden="true" { @if self.selected { "✓" } }
             span .what { (self.label) }
             span .count { (self.count) }
-            @if self.selected { span .sr { ", chosen; remove it" } }
+            @if self.selected { span .sr { (say!(", chosen; remove it")) } }
         };
         html! {
             @match &self.toggle {

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use crate::labels::{FieldLabel, Kind, NOT_ASKED};
 use crate::parts::form::Answers;
 use crate::parts::problems::{Problem, at};
+use crate::words;
 
 /// Draws fields from the labels, filled with what was answered.
 #[derive(Clone, Copy, Debug)]
@@ -44,7 +45,7 @@ impl Fields<'_> {
         let error = at(self.problems, field.name);
         html! {
             div .field .wrong[error.is_some()] {
-                label for=(field.name) { (field.label) (unit(field)) }
+                label for=(field.name) { (words::of(field.label)) (unit(field)) }
                 (hint(field))
                 (said(field.name, error))
                 input .words[mode.is_none()] id=(field.name) name=(field.name) type="text" inputmode=[mode]
@@ -59,12 +60,12 @@ impl Fields<'_> {
         let (error, ends) = (at(self.problems, field.name), self.answers.ends(field.name));
         html! {
             fieldset .field .wrong[error.is_some()] aria-describedby=[described(field, error)] {
-                legend { (field.label) (unit(field)) }
+                legend { (words::of(field.label)) (unit(field)) }
                 (hint(field))
                 (said(field.name, error))
                 div .line {
-                    label { "from " input id=(field.name) name=(field.name) type="text" value=(ends.0); }
-                    label { "to " input name=(field.name) type="text" value=(ends.1); }
+                    label { (say!("from")) " " input id=(field.name) name=(field.name) type="text" value=(ends.0); }
+                    label { (say!("to")) " " input name=(field.name) type="text" value=(ends.1); }
                 }
             }
         }
@@ -74,7 +75,7 @@ impl Fields<'_> {
         let error = at(self.problems, field.name);
         html! {
             div .field .wrong[error.is_some()] {
-                label for=(field.name) { (field.label) (unit(field)) }
+                label for=(field.name) { (words::of(field.label)) (unit(field)) }
                 (hint(field))
                 (said(field.name, error))
                 (self.bare_select(field.name, None, choices, described(field, error)))
@@ -92,9 +93,9 @@ impl Fields<'_> {
     ) -> Markup {
         html! {
             select id=(name) name=(name) aria-label=[spoken] aria-describedby=[described] {
-                option value="" { (NOT_ASKED) }
+                option value="" { (words::of(NOT_ASKED)) }
                 @for (value, label) in choices {
-                    option value=(value) selected[self.answers.has(name, value)] { (label) }
+                    option value=(value) selected[self.answers.has(name, value)] { (words::of(label)) }
                 }
             }
         }
@@ -106,7 +107,7 @@ impl Fields<'_> {
         let blank = self.answers.get(field.name).is_empty();
         html! {
             fieldset .field .wrong[error.is_some()] id=(field.name) aria-describedby=[described(field, error)] {
-                legend { (field.label) (unit(field)) }
+                legend { (words::of(field.label)) (unit(field)) }
                 (hint(field))
                 (said(field.name, error))
                 div .choices {
@@ -139,7 +140,7 @@ impl Fields<'_> {
         let error = at(self.problems, field.name);
         html! {
             fieldset .field .wrong[error.is_some()] id=(field.name) aria-describedby=[described(field, error)] {
-                legend { (field.label) }
+                legend { (words::of(field.label)) }
                 (hint(field))
                 (said(field.name, error))
                 div .choices {
@@ -179,31 +180,31 @@ pub fn radio(name: &str, choice: &Choice, chosen: bool) -> Markup {
 }
 
 fn not_asked() -> Choice {
-    Choice { value: String::new(), label: NOT_ASKED.to_owned(), hint: String::new() }
+    Choice { value: String::new(), label: words::of(NOT_ASKED).to_owned(), hint: String::new() }
 }
 
 /// Choices from a table of values and labels.
 pub fn choices_of(table: &[(&str, &str)]) -> Vec<Choice> {
     let choice = |(value, label): &(&str, &str)| Choice {
         value: (*value).to_owned(),
-        label: (*label).to_owned(),
+        label: words::of(label).to_owned(),
         hint: String::new(),
     };
     table.iter().map(choice).collect()
 }
 
 fn unit(field: &FieldLabel) -> Markup {
-    html! { @if !field.unit.is_empty() { span .unit { ", " (field.unit) } } }
+    html! { @if !field.unit.is_empty() { span .unit { ", " (words::of(field.unit)) } } }
 }
 
 fn hint(field: &FieldLabel) -> Markup {
-    html! { @if !field.hint.is_empty() { p .hint id=(format!("{}-hint", field.name)) { (field.hint) } } }
+    html! { @if !field.hint.is_empty() { p .hint id=(format!("{}-hint", field.name)) { (words::of(field.hint)) } } }
 }
 
 fn said(name: &str, error: Option<&str>) -> Markup {
     html! {
         @if let Some(error) = error {
-            p .error id=(error_id(name)) { span .sr { "Error: " } (error) }
+            p .error id=(error_id(name)) { span .sr { (say!("Error:")) " " } (error) }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Findings of a sheet: what was read where, and what to do, grouped with true totals.
 
+use crate::words;
 use maud::{Markup, Render, html};
 
 /// How much a finding holds back.
@@ -62,7 +63,7 @@ impl Severity {
 impl Render for Findings {
     fn render(&self) -> Markup {
         html! {
-            @if self.groups.is_empty() { p .lead { "Nothing to remark on." } }
+            @if self.groups.is_empty() { p .lead { (say!("Nothing to remark on.")) } }
             @for group in &self.groups { (group) }
         }
     }
@@ -72,9 +73,9 @@ impl Render for FindingGroup {
     fn render(&self) -> Markup {
         let shown = self.places.len();
         html! {
-            section class=(format!("finding {}", self.severity.word())) {
+            section class={ "finding " (self.severity.word()) } {
                 h3 {
-                    span .severity { (self.severity.word()) } " "
+                    span .severity { (words::of(self.severity.word())) } " "
                     (self.say) " " span .count { (self.count) " ×" }
                 }
                 p .mend { (self.mend) }
@@ -82,12 +83,12 @@ impl Render for FindingGroup {
                     @for place in &self.places { li { (place.at) @if !place.text.is_empty() { ": " code { (place.text) } } } }
                     @if self.count > shown {
                         li .soft {
-                            "and " (self.count - shown) " more"
-                            @if let Some(all) = &self.all { ": " a href=(all) { "all " (self.count) } }
+                            (say!("and")) " " (self.count - shown) " " (say!("more"))
+                            @if let Some(all) = &self.all { ": " a href=(all) { (say!("all")) " " (self.count) } }
                         }
                     }
                 }
-                p .code { "Code " (self.code) }
+                p .code { (say!("Code")) " " (self.code) }
             }
         }
     }

@@ -4,6 +4,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::labels::{CAUTION, PLACES};
 use crate::parts::scan_box::ScanBox;
+use crate::words::{self, Language};
 
 /// What every page is framed with.
 #[derive(Clone, Debug)]
@@ -76,10 +77,10 @@ pub enum Width {
 pub fn page(frame: &Frame, title: &str, width: Width, main: &Markup) -> Markup {
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(words::language().tag()) {
             (head(frame, title))
             body data-fitting=[fitting_of(frame)] data-rests-after=[rests_after(frame)] {
-                a .skip href="#main" { "Skip to the page" }
+                a .skip href="#main" { (say!("Skip to the page")) }
                 (masthead(frame))
                 main #main .narrow[width == Width::Narrow] { (main) }
                 (footer(frame))
@@ -124,7 +125,7 @@ fn masthead(frame: &Frame) -> Markup {
                 p .age .old[frame.stock_is_old] { (frame.stock_age) }
                 @if let Some(fitting) = &frame.fitting {
                     @if let Some(scan) = &fitting.scan { (scan) }
-                    p .fitting { (swatch(fitting.colour)) "Fitting: " span { (fitting.name) } }
+                    p .fitting { (swatch(fitting.colour)) (say!("Fitting:")) " " span { (fitting.name) } }
                 }
             }
             @match &frame.fitting {
@@ -142,7 +143,7 @@ pub fn swatch(colour: &str) -> Markup {
 
 fn way(steps: &[Step]) -> Markup {
     html! {
-        nav .way aria-label="The way through this fitting" {
+        nav .way aria-label=(say!("The way through this fitting")) {
             ul .band { @for step in steps { li { (word(&step.label, &step.href, step.present, step.done.as_ref())) } } }
         }
     }
@@ -150,9 +151,9 @@ fn way(steps: &[Step]) -> Markup {
 
 fn places(here: Option<&str>) -> Markup {
     html! {
-        nav .way aria-label="Places" {
+        nav .way aria-label=(say!("Places")) {
             ul .band {
-                @for (label, href) in PLACES { li { (word(label, href, here == Some(*href), None)) } }
+                @for (label, href) in PLACES { li { (word(words::of(label), href, here == Some(*href), None)) } }
             }
         }
     }
@@ -171,11 +172,24 @@ fn footer(frame: &Frame) -> Markup {
     html! {
         footer .foot {
             div .band {
-                p .caution { (CAUTION) }
+                p .caution { (words::of(CAUTION)) }
+                (languages())
                 // Inside a fitting the places are one step away, so that nothing competes with the way.
                 @if frame.fitting.is_some() {
-                    ul .places { @for (label, href) in PLACES { li { a href=(href) { (label) } } } }
+                    ul .places { @for (label, href) in PLACES { li { a href=(href) { (words::of(label)) } } } }
                 }
+            }
+        }
+    }
+}
+
+/// The switch to each other language, each in its own words.
+fn languages() -> Markup {
+    let others = Language::ALL.into_iter().filter(|language| *language != words::language());
+    html! {
+        form .languages method="post" action="/language" {
+            @for language in others {
+                button .bare type="submit" name="language" value=(language.tag()) lang=(language.tag()) { (language.own_name()) }
             }
         }
     }

@@ -28,17 +28,17 @@ impl Render for Narrowing {
     fn render(&self) -> Markup {
         html! {
             details .narrow #narrow open[self.open] {
-                summary .chip { "+ add a filter" }
-                p .hint { "A filter only narrows the list; every place stays. The numbers are shoes of this list." }
+                summary .chip { (say!("+ add a filter")) }
+                p .hint { (say!("A filter only narrows the list; every place stays. The numbers are shoes of this list.")) }
                 form .line .words method="post" action=(self.action) {
                     div {
-                        label for="narrow-q" { "Words" }
+                        label for="narrow-q" { (say!("Words")) }
                         input #narrow-q .words type="text" name="q" value=(self.words) autocomplete="off"
                             autocapitalize="off" spellcheck="false";
                     }
-                    button .button .quiet type="submit" { "Apply" span .sr { " words" } }
+                    button .button .quiet type="submit" { (say!("Apply")) span .sr { " " (say!("words")) } }
                     @if let Some(clear) = &self.clear {
-                        (clear.button("Take all added filters off", "Take all added filters off", Tone::Quiet))
+                        (clear.button(say!("Take all added filters off"), say!("Take all added filters off"), Tone::Quiet))
                     }
                 }
                 div .facets {

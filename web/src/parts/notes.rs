@@ -27,7 +27,7 @@ impl Render for Notes {
         html! {
             @if !self.notes.is_empty() {
                 section .notes aria-labelledby="notes" {
-                    h2 #notes { "To say once" }
+                    h2 #notes { (say!("To say once")) }
                     ul { @for note in &self.notes { li { (note) } } }
                 }
             }

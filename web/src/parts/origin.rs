@@ -76,7 +76,7 @@ impl Render for Traced {
                 span .unknown[self.unknown] { (self.said()) }
             }
             @if let Some(says) = &self.sheet_says {
-                div .says { span { (says.say) } (says.take.button("Take it", &says.spoken, Tone::Quiet)) }
+                div .says { span { (says.say) } (says.take.button(say!("Take it"), &says.spoken, Tone::Quiet)) }
             }
         }
     }
@@ -91,7 +91,7 @@ impl Traced {
         html! {
             @if let Some(origin) = &self.origin { (origin) }
             @if self.stood.len() > 1 {
-                ol .stood aria-label="Values that stood, newest first" { @for stood in &self.stood { li { (stood) } } }
+                ol .stood aria-label=(say!("Values that stood, newest first")) { @for stood in &self.stood { li { (stood) } } }
             }
         }
     }

@@ -19,10 +19,10 @@ impl Render for Pager {
     fn render(&self) -> Markup {
         html! {
             @if self.pages > 1 {
-                nav .pager aria-label="Pages" {
-                    @if let Some(href) = &self.back { a .button .quiet rel="prev" href=(href) { "Back" } }
-                    span { "Page " (self.page) " of " (self.pages) }
-                    @if let Some(href) = &self.on { a .button .quiet rel="next" href=(href) { "On" } }
+                nav .pager aria-label=(say!("Pages")) {
+                    @if let Some(href) = &self.back { a .button .quiet rel="prev" href=(href) { (say!("Back")) } }
+                    span { (say!("Page")) " " (self.page) " " (say!("of")) " " (self.pages) }
+                    @if let Some(href) = &self.on { a .button .quiet rel="next" href=(href) { (say!("On")) } }
                 }
             }
         }

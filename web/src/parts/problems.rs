@@ -30,13 +30,13 @@ pub fn summary(problems: &[Problem]) -> Markup {
 
 /// The title of a page, marked when its form was refused.
 pub fn title(title: &str, problems: &[Problem]) -> String {
-    if problems.is_empty() { title.to_owned() } else { format!("Error: {title}") }
+    if problems.is_empty() { title.to_owned() } else { say!("Error: {title}", title) }
 }
 
 fn heading(count: usize) -> String {
     match count {
-        1 => "One answer needs another look".to_owned(),
-        n => format!("{n} answers need another look"),
+        1 => say!("One answer needs another look").to_owned(),
+        n => say!("{n} answers need another look", n),
     }
 }
 

@@ -66,7 +66,7 @@ impl Render for Qr {
     fn render(&self) -> Markup {
         let side = format!("{:.1}mm", self.millimetres());
         html! {
-            svg .qr role="img" aria-label={ "Code of the address " (self.says) } viewBox={ "0 0 " (self.side) " " (self.side) }
+            svg .qr role="img" aria-label=(say!("Code of the address {address}", address = self.says)) viewBox={ "0 0 " (self.side) " " (self.side) }
                 width=(side) height=(side) shape-rendering="crispEdges" {
                 rect width=(self.side) height=(self.side) fill="#fff" {}
                 path d=(self.path) fill="#000" {}

@@ -5,6 +5,7 @@ use maud::{Markup, Render, html};
 use crate::labels::NOT_GIVEN;
 use crate::parts::facets::Facet;
 use crate::parts::facets::FacetValue;
+use crate::words;
 
 /// A measure to narrow by.
 #[derive(Clone, Debug)]
@@ -66,7 +67,14 @@ impl RangeFacet {
     /// The histogram in words: `drop in mm: 0 to 2: 14, 3 to 5: 31; not given: 9`.
     pub fn in_words(&self) -> String {
         let bins: Vec<String> = self.bins.iter().map(|bin| format!("{}: {}", bin.label, bin.count)).collect();
-        format!("{} in {}: {}; {NOT_GIVEN}: {}", self.label, self.unit, bins.join(", "), self.unknown)
+        say!(
+            "{label} in {unit}: {bins}; {value}: {unknown}",
+            label = self.label,
+            unit = self.unit,
+            bins = bins.join(", "),
+            value = words::of(NOT_GIVEN),
+            unknown = self.unknown
+        )
     }
 
     fn histogram(&self) -> Markup {
@@ -86,18 +94,18 @@ impl RangeFacet {
         html! {
             form .bounds method=(if self.posts { "post" } else { "get" }) action=(self.action) {
                 @for (name, value) in &self.hidden { input type="hidden" name=(name) value=(value); }
-                (self.bound("from", &self.from))
-                (self.bound("to", &self.to))
-                button .button .quiet type="submit" { "Apply" span .sr { " " (self.label) } }
+                (self.bound("from", say!("from"), &self.from))
+                (self.bound("to", say!("to"), &self.to))
+                button .button .quiet type="submit" { (say!("Apply")) span .sr { " " (self.label) } }
             }
         }
     }
 
-    fn bound(&self, word: &str, (name, value): &(String, String)) -> Markup {
-        let id = format!("{}-{word}", self.key);
+    fn bound(&self, end: &str, word: &str, (name, value): &(String, String)) -> Markup {
+        let id = format!("{}-{end}", self.key);
         html! {
             div {
-                label for=(id) { (word) ", " (self.unit) span .sr { " of " (self.label) } }
+                label for=(id) { (word) ", " (self.unit) span .sr { " " (say!("of")) " " (self.label) } }
                 input id=(id) type="text" inputmode="decimal" name=(name) value=(value) autocomplete="off";
             }
         }
@@ -118,8 +126,8 @@ impl Bin {
 pub fn narrowing(clear: Option<&str>, facets: &[Facet], ranges: &[RangeFacet]) -> Markup {
     html! {
         section .facets #narrow aria-labelledby="narrow-heading" {
-            h2 #narrow-heading { "Narrow" }
-            @if let Some(href) = clear { p .clear { a href=(href) { "Clear all filters" } } }
+            h2 #narrow-heading { (say!("Narrow")) }
+            @if let Some(href) = clear { p .clear { a href=(href) { (say!("Clear all filters")) } } }
             @for facet in facets { (facet) }
             @for range in ranges { (range) }
         }

@@ -7,6 +7,7 @@ use crate::labels::NOT_GIVEN;
 use crate::parts::act::{Act, Tone};
 use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::SoleLine;
+use crate::words;
 
 /// One shoe of the ranked list.
 #[derive(Clone, Debug)]
@@ -104,9 +105,9 @@ impl RankedRow {
         html! {
             h3 {
                 a href=(self.href) { (self.maker) " " (self.name) } " "
-                span .mass { (self.mass.as_deref().unwrap_or("weight not given")) }
+                span .mass { (self.mass.as_deref().unwrap_or(say!("weight not given"))) }
             }
-            @if self.worn { p .worn-now { "The pair worn now." } }
+            @if self.worn { p .worn-now { (say!("The pair worn now.")) } }
             (self.mark.said(&self.named()))
             p .deltas { (self.deltas) }
         }
@@ -119,13 +120,13 @@ impl RankedRow {
     fn reasons(&self) -> Markup {
         html! {
             ul .reasons {
-                @if let Some(words) = &self.reason_for { (reason("plus", "+", "For: ", words)) }
-                @if let Some(words) = &self.reason_against { (reason("minus", "−", "Against: ", words)) }
-                @for words in &self.cautions { (reason("minus caution", "−", "Caution: ", words)) }
+                @if let Some(words) = &self.reason_for { (reason("plus", "+", say!("For: "), words)) }
+                @if let Some(words) = &self.reason_against { (reason("minus", "−", say!("Against: "), words)) }
+                @for words in &self.cautions { (reason("minus caution", "−", say!("Caution: "), words)) }
             }
             div .remarks {
                 @for remark in &self.remarks { span { (remark) } }
-                a .why href=(self.why_href) { "Why this place" span .sr { ": " (self.maker) " " (self.name) } }
+                a .why href=(self.why_href) { (say!("Why this place")) span .sr { ": " (self.maker) " " (self.name) } }
                 (self.mark.offered(&self.named()))
             }
         }
@@ -133,9 +134,9 @@ impl RankedRow {
 
     fn pairs(&self) -> Markup {
         html! {
-            p .price { @match &self.price { Some(price) => (price), None => span .soft { "price " (NOT_GIVEN) } } }
+            p .price { @match &self.price { Some(price) => (price), None => span .soft { (say!("price")) " " (words::of(NOT_GIVEN)) } } }
             @if !self.sizes.is_empty() {
-                ul .pairs aria-label="Pairs in the working sizes" {
+                ul .pairs aria-label=(say!("Pairs in the working sizes")) {
                     @for size in &self.sizes {
                         li .none[size.none] { (size.label) " " b { (size.pairs) } }
                     }
@@ -149,16 +150,20 @@ impl RankedRow {
     fn button(&self) -> Markup {
         let named = self.named();
         match &self.step {
-            RowStep::BringOut(act) => act.button("Bring out", &format!("Bring out {named}"), Tone::Main),
-            RowStep::Add(act) => {
-                act.button("Add to this fitting", &format!("Add to this fitting: {named}"), Tone::Quiet)
+            RowStep::BringOut(act) => {
+                act.button(say!("Bring out"), &say!("Bring out {named}", named), Tone::Main)
             }
+            RowStep::Add(act) => act.button(
+                say!("Add to this fitting"),
+                &say!("Add to this fitting: {named}", named),
+                Tone::Quiet,
+            ),
             RowStep::BroughtOut(act) => html! {
-                p .out { "Brought out" }
-                (act.button("Put back", &format!("Put back {named}"), Tone::Quiet))
+                p .out { (say!("Brought out")) }
+                (act.button(say!("Put back"), &say!("Put back {named}", named), Tone::Quiet))
             },
             RowStep::OrderIn(act, wanted) => html! {
-                (act.button("Add to this fitting", &format!("Add to this fitting: {named}"), Tone::Quiet))
+                (act.button(say!("Add to this fitting"), &say!("Add to this fitting: {named}", named), Tone::Quiet))
                 (wanted.render(&named))
             },
             RowStep::Nothing => html! {},
@@ -170,10 +175,10 @@ impl Wanted {
     fn render(&self, named: &str) -> Markup {
         match self {
             Self::Ask(size, act) => {
-                let spoken = format!("Count {named} in {size} as wanted, not had");
-                act.button("Wanted, not had", &spoken, Tone::Quiet)
+                let spoken = say!("Count {named} in {size} as wanted, not had", named, size);
+                act.button(say!("Wanted, not had"), &spoken, Tone::Quiet)
             }
-            Self::Counted(size) => html! { p .state { "Counted as wanted: " (size) } },
+            Self::Counted(size) => html! { p .state { (say!("Counted as wanted:")) " " (size) } },
             Self::NoSize => html! {},
         }
     }

@@ -32,7 +32,7 @@ impl RowMark {
     pub fn said(&self, shoe: &str) -> Markup {
         html! {
             @if let Self::Is { say, back } = self {
-                div .hand-did { p { (say) } (back.button("Take back", &format!("Take back: {shoe}"), Tone::Quiet)) }
+                div .hand-did { p { (say) } (back.button(say!("Take back"), &say!("Take back: {shoe}", shoe), Tone::Quiet)) }
             }
         }
     }
@@ -42,12 +42,12 @@ impl RowMark {
         html! {
             @if let Self::Can { action, style, reasons } = self {
                 details .mark-it {
-                    summary { "Set aside / Keep on top" span .sr { ": " (shoe) } }
+                    summary { (say!("Set aside / Keep on top")) span .sr { ": " (shoe) } }
                     form method="post" action=(action) {
                         input type="hidden" name="style" value=(style);
-                        label { "Reason " (select(reasons)) }
-                        (button("pin", "Keep on top", shoe))
-                        (button("skip", "Set aside", shoe))
+                        label { (say!("Reason")) " " (select(reasons)) }
+                        (button("pin", say!("Keep on top"), shoe))
+                        (button("skip", say!("Set aside"), shoe))
                     }
                 }
             }
@@ -58,7 +58,7 @@ impl RowMark {
 fn select(reasons: &[(&str, &str)]) -> Markup {
     html! {
         select name="reason" {
-            option value="" { "not said" }
+            option value="" { (say!("not said")) }
             @for (word, reason) in reasons { option value=(word) { (reason) } }
         }
     }

@@ -15,10 +15,10 @@ impl Render for ScanBox {
     fn render(&self) -> Markup {
         html! {
             form .scan role="search" method="get" action=(self.action) {
-                label for="scan" { "Scan or find" }
+                label for="scan" { (say!("Scan or find")) }
                 input #scan type="search" name="code" autocomplete="off" autocapitalize="off" spellcheck="false"
                     autofocus[self.focus];
-                button .button .quiet type="submit" { "Find" }
+                button .button .quiet type="submit" { (say!("Find")) }
             }
         }
     }

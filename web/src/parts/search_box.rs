@@ -21,12 +21,12 @@ impl Render for SearchBox {
         html! {
             form .search role="search" method="get" action=(action) {
                 @for (name, value) in &self.hidden { input type="hidden" name=(name) value=(value); }
-                label for="q" { "Find a shoe" }
-                p .hint #q-hint { "Maker, name, style number or colour; or scan the box." }
+                label for="q" { (say!("Find a shoe")) }
+                p .hint #q-hint { (say!("Maker, name, style number or colour; or scan the box.")) }
                 div .line {
                     input #q type="search" name=(name) value=(self.words) autocomplete="off" autocapitalize="off"
                         spellcheck="false" aria-describedby="q-hint" autofocus[self.focus];
-                    button .button type="submit" { "Search" }
+                    button .button type="submit" { (say!("Search")) }
                 }
             }
         }

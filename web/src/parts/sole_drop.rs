@@ -4,6 +4,7 @@ use catalogue::units::{Mm, Tenths};
 use maud::{Markup, html};
 
 use crate::parts::sole_path::{FOREFOOT_STATION, HEEL_STATION, Paper};
+use crate::words;
 
 /// Where the dimension stands, in mm from the heel: before the toes, beyond the forefoot's own figure.
 const STANDS_AT: f32 = 240.0;
@@ -27,7 +28,7 @@ pub fn drop_dimension(paper: Paper, ends: Option<(f32, f32)>, drop: Option<Mm>) 
             path .dimension data-drop=(drop.in_tenths()) d=(closed(x, paper.y(heel), paper.y(forefoot))) {}
         }
         text .drop x=(format!("{:.1}", x + 8.0)) y=(format!("{y:.1}")) {
-            tspan .word { "drop " } (written(drop))
+            tspan .word { (say!("drop")) " " } (written(drop))
         }
     }
 }
@@ -47,7 +48,7 @@ fn extension(paper: Paper, heel: f32, forefoot: f32) -> String {
 }
 
 fn written(drop: Mm) -> String {
-    Tenths(drop.in_tenths()).to_string().replace('-', "−")
+    words::number(Tenths(drop.in_tenths()).to_string().replace('-', "−"))
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ use maud::{Markup, Render, html};
 use crate::labels::NOT_GIVEN;
 use crate::parts::sole_drop::{closed, drop_dimension};
 use crate::parts::sole_path::{self as path, FOREFOOT_STATION, HEEL_STATION, LENGTH, Paper, pixels};
+use crate::words;
 
 /// One drawing: a shoe, and the worn pair over it where there is one.
 #[derive(Clone, Debug)]
@@ -69,17 +70,17 @@ impl Stack {
     /// The figure as it stands in the drawing: `36`, `(28)` or *not given*.
     pub fn figure(self) -> String {
         match self {
-            Self::Stated(mm) => Tenths(mm.in_tenths()).to_string(),
-            Self::WorkedOut(mm) => format!("({})", Tenths(mm.in_tenths())),
-            Self::NotGiven => NOT_GIVEN.to_owned(),
+            Self::Stated(mm) => words::number(Tenths(mm.in_tenths())),
+            Self::WorkedOut(mm) => format!("({})", words::number(Tenths(mm.in_tenths()))),
+            Self::NotGiven => words::of(NOT_GIVEN).to_owned(),
         }
     }
 
     fn said(self) -> String {
         match self {
-            Self::Stated(mm) => mm.to_string(),
-            Self::WorkedOut(mm) => format!("{mm} (worked out)"),
-            Self::NotGiven => NOT_GIVEN.to_owned(),
+            Self::Stated(mm) => words::number(mm),
+            Self::WorkedOut(mm) => say!("{mm} (worked out)", mm = words::number(mm)),
+            Self::NotGiven => words::of(NOT_GIVEN).to_owned(),
         }
     }
 }
@@ -87,8 +88,13 @@ impl Stack {
 impl Profile {
     /// The drawing in words: `heel 36 mm, forefoot 28 mm, drop 8 mm`.
     pub fn in_words(&self) -> String {
-        let drop = self.drop.map_or_else(|| NOT_GIVEN.to_owned(), |mm| mm.to_string());
-        format!("heel {}, forefoot {}, drop {drop}", self.heel.said(), self.forefoot.said())
+        let drop = self.drop.map_or_else(|| words::of(NOT_GIVEN).to_owned(), words::number);
+        say!(
+            "heel {heel}, forefoot {forefoot}, drop {drop}",
+            heel = self.heel.said(),
+            forefoot = self.forefoot.said(),
+            drop
+        )
     }
 
     fn tallest(&self) -> f32 {
@@ -104,7 +110,12 @@ impl SoleLine {
         match &self.worn {
             None => shoe,
             Some(worn) => {
-                format!("{shoe}; worn pair {} and {}", worn.heel.said(), worn.forefoot.said())
+                say!(
+                    "{shoe}; worn pair {heel} and {forefoot}",
+                    shoe,
+                    heel = worn.heel.said(),
+                    forefoot = worn.forefoot.said()
+                )
             }
         }
     }
@@ -223,7 +234,7 @@ fn height(stack: Mm) -> f32 {
 fn not_given(paper: Paper, station: f32) -> Markup {
     let toes = station > paper.x(LENGTH / 2.0);
     let x = station - if toes { 48.0 } else { 8.0 } * paper.scale;
-    html! { text .figure .unknown x=(pixels(x)) y=(pixels(paper.ground - 7.0 * paper.scale)) { (NOT_GIVEN) } }
+    html! { text .figure .unknown x=(pixels(x)) y=(pixels(paper.ground - 7.0 * paper.scale)) { (words::of(NOT_GIVEN)) } }
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use maud::{Markup, Render, html};
 
 use crate::parts::axis::Axis;
 use crate::parts::dot_rows::{cross, px};
+use crate::words;
 
 /// The drawing. Every number is in tenths of a millimetre.
 #[derive(Clone, Debug, Default)]
@@ -73,15 +74,32 @@ impl StockMap {
     /// The drawing in words; the table below it says the rest.
     pub fn in_words(&self) -> String {
         let pairs: u64 = self.places.iter().map(|place| u64::from(place.pairs)).sum();
-        let figures = |(from, to): (i32, i32)| format!("{} to {} mm", Axis::figure(from), Axis::figure(to));
+        let figures = |(from, to): (i32, i32)| {
+            say!("{from} to {to} mm", from = Axis::figure(from), to = Axis::figure(to))
+        };
         let region = self.region.map_or_else(String::new, |region| {
-            format!("; looked for: drop {}, stack {}", figures(region.drop), figures(region.stack))
+            say!(
+                "; looked for: drop {drop}, stack {stack}",
+                drop = figures(region.drop),
+                stack = figures(region.stack)
+            )
         });
         let worn = self.worn.map_or_else(String::new, |(drop, stack)| {
-            format!("; worn pair: drop {} mm, stack {} mm", Axis::figure(drop), Axis::figure(stack))
+            say!(
+                "; worn pair: drop {drop} mm, stack {stack} mm",
+                drop = Axis::figure(drop),
+                stack = Axis::figure(stack)
+            )
         });
         let places = self.places.len();
-        format!("{pairs} pairs at {places} places of drop and {}{region}{worn}.", self.stack.to_lowercase())
+        say!(
+            "{pairs} pairs at {places} places of drop and {stack}{region}{worn}.",
+            pairs,
+            places,
+            stack = words::lowered(&self.stack),
+            region,
+            worn
+        )
     }
 
     fn axes(&self) -> Option<(Axis, Axis)> {
@@ -110,7 +128,7 @@ impl Render for StockMap {
         let most = self.most();
         html! {
             figure .map {
-                div .scrolls tabindex="0" role="region" aria-label="Map of the stock" {
+                div .scrolls tabindex="0" role="region" aria-label=(say!("Map of the stock")) {
                     svg role="img" aria-label=(self.in_words()) width=(WIDTH) height=(HEIGHT)
                         viewBox=(format!("0 0 {WIDTH} {HEIGHT}"))
                         data-across=(across.written()) data-up=(up.written()) data-most=(most) data-largest=(LARGEST) {
@@ -118,7 +136,7 @@ impl Render for StockMap {
                         @if let Some(region) = &self.region { (region.drawn(&across, &up)) }
                         (grid(&across, &up))
                         text .axis-name x="4" y="14" { (self.stack) }
-                        text .axis-name x=(RIGHT) y=(HEIGHT - 8.0) text-anchor="end" { "Drop, mm" }
+                        text .axis-name x=(RIGHT) y=(HEIGHT - 8.0) text-anchor="end" { (say!("Drop, mm")) }
                         @for place in places { (place.drawn(&across, &up, most)) }
                         @if let Some((drop, stack)) = self.worn {
                             @let drawn = cross(across.at(drop), up.at(stack), 10.0);
@@ -138,15 +156,15 @@ impl StockMap {
         html! {
             figcaption .legend {
                 @for pairs in samples(most) {
-                    span { (sign(&html! { circle .disc cx="26" cy="26" r=(px(radius(pairs, most))) {} })) (pairs) @if pairs == 1 { " pair" } @else { " pairs" } }
+                    span { (sign(&html! { circle .disc cx="26" cy="26" r=(px(radius(pairs, most))) {} })) (pairs) @if pairs == 1 { " " (say!("pair")) } @else { " " (say!("pairs")) } }
                 }
                 @if self.places.iter().any(|place| place.span.is_some()) {
-                    span { (sign(&html! { path .interval d="M 6 19 V 33 M 46 19 V 33 M 6 26 H 46" {} })) "the sheet says two drops" }
+                    span { (sign(&html! { path .interval d="M 6 19 V 33 M 46 19 V 33 M 6 26 H 46" {} })) (say!("the sheet says two drops")) }
                 }
                 @if self.region.is_some() {
-                    span { (sign(&html! { rect .looked-for x="6" y="12" width="40" height="28" {} })) "what is looked for" }
+                    span { (sign(&html! { rect .looked-for x="6" y="12" width="40" height="28" {} })) (say!("what is looked for")) }
                 }
-                @if self.worn.is_some() { span { (sign(&html! { path .cross d=(cross(26.0, 26.0, 10.0)) {} })) "worn now" } }
+                @if self.worn.is_some() { span { (sign(&html! { path .cross d=(cross(26.0, 26.0, 10.0)) {} })) (say!("worn now")) } }
             }
         }
     }

@@ -1,5 +1,6 @@
 //! Plain tables: caption, scoped heads, numbers to the right.
 
+use crate::words;
 use maud::{Markup, Render, html};
 
 /// A table of words and numbers.
@@ -57,7 +58,7 @@ impl Cell {
 
     /// A cell that says *not given*.
     pub fn not_given() -> Self {
-        Self { text: crate::labels::NOT_GIVEN.to_owned(), unknown: true, ..Self::default() }
+        Self { text: words::of(crate::labels::NOT_GIVEN).to_owned(), unknown: true, ..Self::default() }
     }
 
     /// The same cell with a softer line below.

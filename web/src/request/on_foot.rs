@@ -7,6 +7,7 @@ use indexer::snapshot::Snapshot;
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
 use crate::tries::{Tries, Try};
+use crate::words;
 
 /// Letters of a note at the most.
 const NOTE: usize = 200;
@@ -14,10 +15,11 @@ const NOTE: usize = 200;
 /// The tick that says that the first shoe was put on once more.
 pub const FIRST_AGAIN: &str = "first-again";
 
-const NO_SIZE: &str = "This size is not one of the shoe, or no longer. Choose another, or leave it open.";
-const NO_CHOICE: &str = "This answer is none of those offered. Choose one of them, or leave it open.";
+const NO_SIZE: &str =
+    word!("This size is not one of the shoe, or no longer. Choose another, or leave it open.");
+const NO_CHOICE: &str = word!("This answer is none of those offered. Choose one of them, or leave it open.");
 const NO_RANK: &str =
-    "A rank is 1 for the most comfortable, then 2, and so on. Choose one, or leave it open.";
+    word!("A rank is 1 for the most comfortable, then 2, and so on. Choose one, or leave it open.");
 
 /// The name of a field of a shoe.
 pub fn field(question: &str, style: &StyleKey) -> String {
@@ -72,7 +74,7 @@ impl Reader<'_> {
             runs: self.word("runs", Runs::from_word),
         };
         let (left, right) = (self.size("left"), self.size("right"));
-        let rank = self.said("rank", NO_RANK, |text| {
+        let rank = self.said("rank", words::of(NO_RANK), |text| {
             text.parse().ok().filter(|rank| (1..=shoes).contains(&usize::from(*rank)))
         });
         Try { style: self.style.clone(), left, right, seen, rank, note: self.note() }
@@ -81,13 +83,13 @@ impl Reader<'_> {
     fn size(&mut self, foot: &str) -> Option<SkuKey> {
         let card = self.snapshot.style(self.style);
         let own = card.map_or(&[][..], |card| card.skus);
-        self.said(foot, NO_SIZE, |text| {
+        self.said(foot, words::of(NO_SIZE), |text| {
             own.iter().find(|sku| sku.key.as_str() == text).map(|sku| sku.key.clone())
         })
     }
 
     fn word<T>(&mut self, question: &str, read: impl Fn(&str) -> Option<T>) -> Option<T> {
-        self.said(question, NO_CHOICE, read)
+        self.said(question, words::of(NO_CHOICE), read)
     }
 
     /// The answer to a question; a blank is not asked, and what cannot be read is a problem.
@@ -109,8 +111,10 @@ impl Reader<'_> {
         let text = self.answers.get(&name).trim();
         let letters = text.chars().count();
         if letters > NOTE || text.chars().any(|letter| letter.is_control() && !letter.is_whitespace()) {
-            let say = format!(
-                "The note has {letters} letters, or signs that are none; {NOTE} are kept. Shorten it."
+            let say = say!(
+                "The note has {letters} letters, or signs that are none; {value} are kept. Shorten it.",
+                letters,
+                value = NOTE
             );
             self.problems.push(Problem { field: name, say });
             return String::new();

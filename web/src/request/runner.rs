@@ -15,6 +15,7 @@ use super::runner_file;
 use super::runner_injuries;
 use super::wrong::Wrong;
 use crate::refusal::PlacedError;
+use crate::words;
 
 /// What was said, as typed and unchecked. No `Debug`: it must not reach a log by way of a slip.
 #[derive(Clone, Default, PartialEq, Eq)]
@@ -77,7 +78,10 @@ impl RunnerForm {
         let mut form = Self::default();
         for (fields, (key, text)) in form_urlencoded::parse(body).enumerate() {
             if fields == MOST_FIELDS {
-                let say = format!("the form has more than {MOST_FIELDS} fields; post the page's own form");
+                let say = say!(
+                    "the form has more than {value} fields; post the page's own form",
+                    value = MOST_FIELDS
+                );
                 return Err(vec![RunnerFault::of_file(None, &say)]);
             }
             form.add(&key, text.into_owned());
@@ -145,7 +149,7 @@ impl RunnerForm {
         let judge = |said: &Said| {
             let key = said.place.key.as_str();
             let say = if !seen.insert(key.to_owned()) {
-                "is answered twice; keep one of the two".to_owned()
+                say!("is answered twice; keep one of the two").to_owned()
             } else if runner_fields::is_known(key) || runner_injuries::is_known(key) {
                 return None;
             } else {
@@ -164,7 +168,7 @@ impl RunnerForm {
 
     /// The fault of the text that was read under `key`.
     pub(super) fn fault(&self, key: &str, text: &str, wrong: &Wrong) -> RunnerFault {
-        RunnerFault::new(self.place(key), format!("“{}” {wrong}", shown(text)))
+        RunnerFault::new(self.place(key), format!("{} {wrong}", words::quoted(shown(text))))
     }
 
     /// Where `key` stands; a key that was left out has no line.
@@ -218,9 +222,11 @@ impl fmt::Display for RunnerFault {
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.line, self.key.as_str()) {
-            (Some(line), "") => write!(f, "line {line}"),
-            (Some(line), key) => write!(f, "line {line}, {}", tame(key, LONGEST_KEY)),
-            (None, "") => f.write_str("the runner file"),
+            (Some(line), "") => f.write_str(&say!("line {line}", line)),
+            (Some(line), key) => {
+                f.write_str(&say!("line {line}, {tame}", line, tame = tame(key, LONGEST_KEY)))
+            }
+            (None, "") => f.write_str(say!("the runner file")),
             (None, key) => f.write_str(&tame(key, LONGEST_KEY)),
         }
     }

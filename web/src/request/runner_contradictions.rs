@@ -12,6 +12,7 @@ use catalogue::units::{Mm, Tenths};
 use super::runner_draft::Draft;
 use super::runner_fields::DROP;
 use super::wrong::Wrong;
+use crate::words;
 
 /// Left and right feet further apart than this, in tenths of a mm, are a slip. *Our choice*: six sizes.
 const FEET_APART: i32 = 400;
@@ -38,19 +39,22 @@ fn at(key: &str, say: impl Into<String>) -> Contradiction {
     (key.to_owned(), say.into())
 }
 
-fn number(mm: Mm) -> Tenths {
-    Tenths(mm.in_tenths())
+fn number(mm: Mm) -> String {
+    words::number(Tenths(mm.in_tenths()))
 }
 
 fn of_the_style(draft: &Draft, style: &StyleKey, exists: &dyn Fn(&StyleKey) -> bool) -> Vec<Contradiction> {
     let unknown = (!exists(style)).then(|| at("now.style", format!("“{style}” {}", Wrong::NoStyle)));
     let measured = (draft.worn != Specification::default()).then(|| {
         let say =
-            format!("“{style}” stands beside measures; keep the style, or the measures of another pair");
+            say!("“{style}” stands beside measures; keep the style, or the measures of another pair", style);
         at("now.style", say)
     });
     let purposes = (!draft.purposes.is_empty()).then(|| {
-        at("now.purposes", "is for a pair that is not in the catalogue; take it out, or take the style out")
+        at(
+            "now.purposes",
+            say!("is for a pair that is not in the catalogue; take it out, or take the style out"),
+        )
     });
     [unknown, measured, purposes].into_iter().flatten().collect()
 }
@@ -67,22 +71,26 @@ fn drop_and_stacks(worn: &Specification) -> Option<Contradiction> {
 
 fn two_stacks(heel: Mm, forefoot: Mm, stated: Option<Mm>) -> Option<Contradiction> {
     let drop = heel.in_tenths() - forefoot.in_tenths();
-    let made = format!(
-        "a heel of {} and a forefoot of {} make a drop of {} mm",
-        number(heel),
-        number(forefoot),
-        Tenths(drop)
+    let made = say!(
+        "a heel of {heel} and a forefoot of {forefoot} make a drop of {drop} mm",
+        heel = number(heel),
+        forefoot = number(forefoot),
+        drop = Tenths(drop)
     );
     if let Err(wrong) = DROP.within(Some(drop)) {
-        return Some(at("now.heel_stack_mm", format!("{made}, which {wrong}; measure both again")));
+        return Some(at("now.heel_stack_mm", say!("{made}, which {wrong}; measure both again", made, wrong)));
     }
     let stated = stated.filter(|stated| (stated.in_tenths() - drop).abs() > DROP_APART)?;
-    let say = format!("“{}” cannot be: {made}; measure again, or leave the drop out", number(stated));
+    let say = say!(
+        "“{stated}” cannot be: {made}; measure again, or leave the drop out",
+        stated = number(stated),
+        made
+    );
     Some(at("now.drop_mm", say))
 }
 
 fn below_the_ground(stack: i32, drop: Mm) -> Option<Contradiction> {
-    let say = || format!("“{}” is more than the stack it starts from; measure again", number(drop));
+    let say = || say!("“{drop}” is more than the stack it starts from; measure again", drop = number(drop));
     (stack < 0).then(|| at("now.drop_mm", say()))
 }
 
@@ -91,8 +99,12 @@ fn feet_apart(draft: &Draft) -> Option<Contradiction> {
     let apart = (left.in_tenths() - right.in_tenths()).abs();
     let say = || {
         let (left, right, apart, most) = (number(left), number(right), Tenths(apart), Tenths(FEET_APART));
-        format!(
-            "“{right}” is {apart} mm away from the left foot’s {left}; up to {most} can be meant; measure both again"
+        say!(
+            "“{right}” is {apart} mm away from the left foot’s {left}; up to {most} can be meant; measure both again",
+            right,
+            apart,
+            left,
+            most
         )
     };
     (apart > FEET_APART).then(|| at("foot.right_length_mm", say()))
@@ -104,8 +116,11 @@ fn foot_width(draft: &Draft) -> Option<Contradiction> {
     let too_wide = 100 * width.in_tenths() > WIDEST * length.in_tenths();
     let say = || {
         let (width, length) = (number(width), number(length));
-        format!(
-            "“{width}” is more than {WIDEST} % of the length, {length}; measure across the ball, not around it"
+        say!(
+            "“{width}” is more than {value} % of the length, {length}; measure across the ball, not around it",
+            width,
+            value = WIDEST,
+            length
         )
     };
     too_wide.then(|| at("foot.width_mm", say()))
@@ -113,7 +128,7 @@ fn foot_width(draft: &Draft) -> Option<Contradiction> {
 
 fn body_mass(draft: &Draft) -> Option<Contradiction> {
     let twice = draft.band.is_some() && draft.runner.body_mass.is_some();
-    twice.then(|| at("run.body_mass_band", "stands beside run.body_mass_kg; keep one of the two"))
+    twice.then(|| at("run.body_mass_band", say!("stands beside run.body_mass_kg; keep one of the two")))
 }
 
 /// A pain without its sign must not pass for no pain, nor one that the history names.
@@ -122,16 +137,19 @@ fn pain(draft: &Draft) -> Option<Contradiction> {
     let painful = draft.runner.injuries.iter().find(|injury| injury.painful.is_yes());
     let say = match (draft.pain, painful) {
         (Answer::No, _) if signs.any(Answer::is_yes) => {
-            "says no, yet a sign below it says yes; answer one of them again".to_owned()
+            say!("says no, yet a sign below it says yes; answer one of them again").to_owned()
         }
         (Answer::No, Some(injury)) => {
             let region = injury.region.word();
-            format!("says no, yet the history says that {region} is painful now; answer one of them again")
+            say!(
+                "says no, yet the history says that {region} is painful now; answer one of them again",
+                region
+            )
         }
-        (Answer::Yes, None) if signs.all(|sign| sign == Answer::NotAsked) => {
+        (Answer::Yes, None) if signs.all(|sign| sign == Answer::NotAsked) => say!(
             "says yes, but not what; answer the signs below it, or say in the history what is painful now"
-                .to_owned()
-        }
+        )
+        .to_owned(),
         _ => return None,
     };
     Some(at("flags.pain", say))
@@ -142,6 +160,6 @@ fn second_current(draft: &Draft) -> Option<Contradiction> {
     let mut current = draft.runner.injuries.iter().filter(|injury| injury.current.is_yes());
     let word = |injury: &Injury| injury.region.word();
     let (first, second) = (word(current.next()?), word(current.next()?));
-    let say = format!("says yes, and so does that of {first}; say it of the one pain that is current");
+    let say = say!("says yes, and so does that of {first}; say it of the one pain that is current", first);
     Some(at(&format!("injury.{second}.current"), say))
 }

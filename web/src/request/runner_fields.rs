@@ -40,10 +40,10 @@ use Kind::{Each, Ends, One, Sign};
 const FOOT_LENGTH: Range = Range::whole(100, 400, "mm");
 const FOOT_WIDTH: Range = Range::whole(40, 200, "mm");
 const ANGLE: Range = Range::whole(-45, 45, "degrees");
-const INDEX: Range = Range::whole(0, 100, "percent of foot length");
+const INDEX: Range = Range::whole(0, 100, word!("percent of foot length"));
 const BODY_MASS: Range = Range::whole(15, 300, "kg");
-const WEEKLY: Range = Range::whole(0, 400, "km a week");
-const BUDGET: Range = Range::whole(0, 10_000, "in the shop's currency");
+const WEEKLY: Range = Range::whole(0, 400, word!("km a week"));
+const BUDGET: Range = Range::whole(0, 10_000, word!("in the shop's currency"));
 const STACK: Range = Range::whole(0, 100, "mm");
 /// What a drop can be, stated or made by two stacks.
 pub(super) const DROP: Range = Range::whole(-20, 40, "mm");
@@ -51,7 +51,8 @@ const SHOE_MASS: Range = Range::whole(50, 1_000, "g");
 const WEEKS: Range = Range::whole(0, 520, "weeks");
 
 /// The bands of body mass in the order of [`BodyMass::bands`]; their cuts are the rules' own.
-const MASS_BANDS: [&str; 5] = ["below 62.8", "62.8-71.4", "71.4-78.2", "78.2-85.7", "above 85.7"];
+const MASS_BANDS: [&str; 5] =
+    [word!("below 62.8"), "62.8-71.4", "71.4-78.2", "78.2-85.7", word!("above 85.7")];
 
 /// Every key beside the injuries.
 #[rustfmt::skip] // a table: one key a line
@@ -204,11 +205,12 @@ pub(super) fn unknown(key: &str) -> String {
     let keys: Vec<&str> =
         FIELDS.iter().filter(of_table).filter_map(|field| Some(field.key.split_once('.')?.1)).collect();
     if table == "injury" {
-        "is not known; an injury has region, recent, painful, cleared and current".to_owned()
+        say!("is not known; an injury has region, recent, painful, cleared and current").to_owned()
     } else if keys.is_empty() {
-        "is not known; the tables are size, foot, run, now, stage, injury, asked_for and flags".to_owned()
+        say!("is not known; the tables are size, foot, run, now, stage, injury, asked_for and flags")
+            .to_owned()
     } else {
-        format!("is not known; [{table}] has {}", keys.join(", "))
+        say!("is not known; [{table}] has {keys}", table, keys = keys.join(", "))
     }
 }
 

@@ -86,7 +86,7 @@ fn injury(form: &RunnerForm, region: Region, faults: &mut Vec<RunnerFault>) -> O
     if let Some(key) = denied {
         faults.push(RunnerFault::new(
             form.place(&name),
-            format!("says no, yet {key} says yes; keep one of the two"),
+            say!("says no, yet {key} says yes; keep one of the two", key),
         ));
     }
     (told && !whole.is_no()).then_some(injury)
@@ -103,7 +103,7 @@ fn history_fault(form: &RunnerForm, keys: &[&str]) -> Option<RunnerFault> {
         return Some(form.fault(HISTORY, said, &Wrong::Word(vec![NONE])));
     }
     let named = keys.iter().find(|key| **key != HISTORY)?;
-    let say = format!("says none, yet {named} is answered; take one of the two out");
+    let say = say!("says none, yet {named} is answered; take one of the two out", named);
     Some(RunnerFault::new(form.place(HISTORY), say))
 }
 

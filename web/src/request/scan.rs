@@ -40,7 +40,7 @@ impl Scanned {
             Ok(gtin) => (Some(gtin), None),
             Err(GtinFault::Length) => match with_lost_zeros(&digits).filter(|gtin| known(*gtin)) {
                 Some(gtin) => {
-                    mended.push(format!("Zeros in front were lost; it was read as {gtin}."));
+                    mended.push(say!("Zeros in front were lost; it was read as {gtin}.", gtin));
                     (Some(gtin), None)
                 }
                 None => (None, Some(in_words(GtinFault::Length))),
@@ -63,13 +63,13 @@ fn undressed(raw: &str, mended: &mut Vec<String>) -> String {
     }
     let printable: String = text.chars().filter(|c| !c.is_control() && *c != '\u{feff}').collect();
     if printable != text {
-        mended.push("Control characters were left out.".to_owned());
+        mended.push(say!("Control characters were left out.").to_owned());
     }
     let starred = printable.trim().trim_matches('*').trim().to_owned();
     let unmarked = without_mark(&starred, mended);
     let bare = unmarked.trim_matches('*').trim();
     if printable.contains('*') && !bare.contains('*') {
-        mended.push("The signs * around it were left out.".to_owned());
+        mended.push(say!("The signs * around it were left out.").to_owned());
     }
     bare.to_owned()
 }
@@ -83,7 +83,7 @@ fn without_mark<'t>(text: &'t str, mended: &mut Vec<String>) -> &'t str {
     if !is_mark || text.len() == 3 {
         return text;
     }
-    mended.push(format!("The scanner’s own mark {} was left out.", &text[..3]));
+    mended.push(say!("The scanner’s own mark {text} was left out.", text = &text[..3]));
     text[3..].trim()
 }
 
@@ -97,7 +97,7 @@ fn element_string(text: &str) -> Option<(String, Option<String>)> {
     let digits: String = behind.chars().take(MOST_DIGITS).collect();
     let whole = digits.len() == MOST_DIGITS && digits.bytes().all(|b| b.is_ascii_digit());
     let sound = whole && Gtin::parse(&digits).is_ok();
-    sound.then(|| (digits, Some("The number behind the sign (01) was read.".to_owned())))
+    sound.then(|| (digits, Some(say!("The number behind the sign (01) was read.").to_owned())))
 }
 
 fn plain_digit(c: char) -> char {
@@ -116,7 +116,7 @@ fn without_spare_zeros(digits: String, mended: &mut Vec<String>) -> String {
     if spare == 0 || !digits[..spare].bytes().all(|b| b == b'0') {
         return digits;
     }
-    mended.push("More zeros stood in front than a number has; they were left out.".to_owned());
+    mended.push(say!("More zeros stood in front than a number has; they were left out.").to_owned());
     digits[spare..].to_owned()
 }
 
@@ -127,19 +127,20 @@ fn with_lost_zeros(digits: &str) -> Option<Gtin> {
 fn in_words(fault: GtinFault) -> String {
     match fault {
         GtinFault::Scientific => {
-            "A spreadsheet has written it short, and digits are lost. Scan the box itself.".to_owned()
+            say!("A spreadsheet has written it short, and digits are lost. Scan the box itself.").to_owned()
         }
-        GtinFault::NotDigits => "It holds something else than digits.".to_owned(),
-        GtinFault::Length => {
+        GtinFault::NotDigits => say!("It holds something else than digits.").to_owned(),
+        GtinFault::Length => say!(
             "The number on a box has 8, 12, 13 or 14 digits: some are missing, or two codes ran together."
-                .to_owned()
-        }
+        )
+        .to_owned(),
         GtinFault::CheckDigit(expected) => {
-            format!(
-                "Its last digit does not check: it should be {expected}. A digit was misread or mistyped."
+            say!(
+                "Its last digit does not check: it should be {expected}. A digit was misread or mistyped.",
+                expected
             )
         }
-        GtinFault::AllZero => "It is all zeros and names nothing.".to_owned(),
+        GtinFault::AllZero => say!("It is all zeros and names nothing.").to_owned(),
     }
 }
 

@@ -6,6 +6,8 @@ use catalogue::injury::Answer;
 use catalogue::size::SizeSystem;
 use catalogue::units::{Decimal, Tenths};
 
+use crate::words;
+
 /// Why an answer cannot be read. Displayed as what to do instead, to stand behind the text that was read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Wrong {
@@ -125,30 +127,42 @@ pub(super) fn answer(text: &str) -> Read<Answer> {
 impl fmt::Display for Wrong {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Word(known) => write!(f, "is not one of the words known here: {}", known.join(", ")),
-            Self::YesNo => f.write_str("is neither yes nor no; write yes or no (true or false in a file)"),
-            Self::Number => f.write_str("is no number; write digits only, such as 8 or 8.5"),
-            Self::Decimals(0) => f.write_str("has decimals; write a whole number"),
-            Self::Decimals(1) => f.write_str("is finer than a tenth; write one decimal at most"),
-            Self::Decimals(most) => write!(f, "has more than {most} decimals; round it"),
-            Self::Range { from, to, unit } => {
-                write!(f, "is out of range; {} to {} {unit} can be meant", Tenths(*from), Tenths(*to))
+            Self::Word(known) => {
+                f.write_str(&say!("is not one of the words known here: {known}", known = known.join(", ")))
             }
-            Self::Size => f.write_str("is no size; write it as printed, such as 42, 42.5 or 42 2/3"),
-            Self::SizeSystem => {
-                f.write_str("is a size of no known system; answer the size system too (EU, UK, US, MP or CM)")
+            Self::YesNo => {
+                f.write_str(say!("is neither yes nor no; write yes or no (true or false in a file)"))
             }
-            Self::SizeRange { system, from, to } => {
-                write!(f, "is no size of a runner in {}; {from} to {to} can be meant", system.word())
+            Self::Number => f.write_str(say!("is no number; write digits only, such as 8 or 8.5")),
+            Self::Decimals(0) => f.write_str(say!("has decimals; write a whole number")),
+            Self::Decimals(1) => f.write_str(say!("is finer than a tenth; write one decimal at most")),
+            Self::Decimals(most) => f.write_str(&say!("has more than {most} decimals; round it", most)),
+            Self::Range { from, to, unit } => f.write_str(&say!(
+                "is out of range; {from} to {to} {unit} can be meant",
+                from = words::number(Tenths(*from)),
+                to = words::number(Tenths(*to)),
+                unit = words::of(unit)
+            )),
+            Self::Size => f.write_str(say!("is no size; write it as printed, such as 42, 42.5 or 42 2/3")),
+            Self::SizeSystem => f.write_str(say!(
+                "is a size of no known system; answer the size system too (EU, UK, US, MP or CM)"
+            )),
+            Self::SizeRange { system, from, to } => f.write_str(&say!(
+                "is no size of a runner in {system}; {from} to {to} can be meant",
+                system = system.word(),
+                from,
+                to
+            )),
+            Self::Width => f.write_str(say!("is no width label; write it as on the box, such as D or 2E")),
+            Self::Key => {
+                f.write_str(say!("is no key of a style; copy it from the shoe's page, such as maker.number"))
             }
-            Self::Width => f.write_str("is no width label; write it as on the box, such as D or 2E"),
-            Self::Key => f.write_str("is no key of a style; copy it from the shoe's page, such as maker.number"),
-            Self::NoStyle => f.write_str(
-                "is no style of this catalogue; look its key up among the shoes, or give its measures instead",
-            ),
-            Self::OneOnly => f.write_str("are several answers; give one"),
-            Self::TwoEnds => f.write_str("is not a range; give two numbers, from and to"),
-            Self::EndsSwapped => f.write_str("runs backwards; give the smaller number first"),
+            Self::NoStyle => f.write_str(say!(
+                "is no style of this catalogue; look its key up among the shoes, or give its measures instead"
+            )),
+            Self::OneOnly => f.write_str(say!("are several answers; give one")),
+            Self::TwoEnds => f.write_str(say!("is not a range; give two numbers, from and to")),
+            Self::EndsSwapped => f.write_str(say!("runs backwards; give the smaller number first")),
         }
     }
 }

@@ -31,7 +31,10 @@ impl WriteStall {
         let limit = self.limit;
         let timer = self.waiting.get_or_insert_with(|| Box::pin(sleep(limit)));
         ready!(timer.as_mut().poll(cx));
-        Poll::Ready(Err(io::Error::new(io::ErrorKind::TimedOut, "the peer takes no more of its answer")))
+        Poll::Ready(Err(io::Error::new(
+            io::ErrorKind::TimedOut,
+            say!("the peer takes no more of its answer"),
+        )))
     }
 }
 

@@ -9,6 +9,7 @@ use crate::labels::answer_label;
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
 use crate::request::runner::{RunnerFault, RunnerForm, shown};
+use crate::words;
 
 /// The words of the worn pair, which find a style.
 const WORDS: &str = "now.words";
@@ -21,7 +22,7 @@ const ANYWAY: &str = "stage.step_anyway";
 const MOST_WORDS: usize = 100;
 
 const SEVERAL_SHOES: &str =
-    "Several shoes have these words: choose one, write more of its name, or clear the words.";
+    word!("Several shoes have these words: choose one, write more of its name, or clear the words.");
 
 /// The answers of a posted body, in the order in which they stand.
 pub fn posted(body: &[u8]) -> Answers {
@@ -119,7 +120,7 @@ fn settle_worn(mut answers: Answers, snapshot: &Snapshot) -> (Answers, Vec<Probl
         }
         [] if knows_the_pair_otherwise(&answers) => None,
         [] => Some(problem_at(WORDS, &no_shoe(&words))),
-        _ => Some(problem_at(STYLE, SEVERAL_SHOES)),
+        _ => Some(problem_at(STYLE, words::of(SEVERAL_SHOES))),
     };
     (answers, problem.into_iter().collect())
 }
@@ -132,15 +133,18 @@ fn knows_the_pair_otherwise(answers: &Answers) -> bool {
 
 fn no_shoe(words: &str) -> String {
     let words = shown(words);
-    format!(
-        "No shoe here has these words, “{words}”. Give its measures, say how it feels, or clear the field."
+    say!(
+        "No shoe here has these words, “{words}”. Give its measures, say how it feels, or clear the field.",
+        words
     )
 }
 
 fn no_name(words: &str) -> String {
     let words = shown(words);
-    format!(
-        "“{words}” is no name of a shoe: write maker and name in one line, {MOST_WORDS} characters at most."
+    say!(
+        "“{words}” is no name of a shoe: write maker and name in one line, {value} characters at most.",
+        words,
+        value = MOST_WORDS
     )
 }
 

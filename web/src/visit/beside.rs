@@ -15,6 +15,7 @@ use super::shoe::{self, plain};
 use crate::labels::NOT_GIVEN;
 use crate::parts::dot_rows::{self, DotRow, DotRows, Reading};
 use crate::parts::table::{Cell, Head, Table};
+use crate::words;
 
 /// One shoe among those set side by side; the first is what the others are compared with.
 pub struct Column {
@@ -61,7 +62,7 @@ impl Column {
 
     /// The pair worn now.
     pub fn worn(measures: Measures, style: Option<&Style>) -> Self {
-        Self { name: "Worn now".to_owned(), worn: true, ..Self::unnamed(measures, style) }
+        Self { name: say!("Worn now").to_owned(), worn: true, ..Self::unnamed(measures, style) }
     }
 
     fn unnamed(measures: Measures, style: Option<&Style>) -> Self {
@@ -102,20 +103,22 @@ impl Beside<'_> {
         let numbers = self.numbers();
         let rows = numbers.iter().map(|row| self.number_cells(row)).chain(self.word_cells());
         let kept = rows.filter(|row| !only_differences || is_different(row));
-        let looking = self.ranker.map(|_| Head::words("Looking for"));
+        let looking = self.ranker.map(|_| Head::words(say!("Looking for")));
         let heads = self.columns.iter().map(|column| Head::number(&column.name)).chain(looking);
         Table {
             caption: self.caption(),
-            heads: [Head::words("Measure")].into_iter().chain(heads).collect(),
+            heads: [Head::words(say!("Measure"))].into_iter().chain(heads).collect(),
             rows: kept.collect(),
         }
     }
 
     fn caption(&self) -> String {
         match self.columns.as_slice() {
-            [] | [_] => "Measures".to_owned(),
-            [first, ..] if first.worn => "Measures side by side; differences to the pair worn now".to_owned(),
-            [first, ..] => format!("Measures side by side; differences to {}", first.name),
+            [] | [_] => say!("Measures").to_owned(),
+            [first, ..] if first.worn => {
+                say!("Measures side by side; differences to the pair worn now").to_owned()
+            }
+            [first, ..] => say!("Measures side by side; differences to {name}", name = first.name),
         }
     }
 
@@ -129,8 +132,8 @@ impl Beside<'_> {
                 .zip(other)
                 .and_then(|(words, other)| difference(other.reading, value.reading, words));
             let apart = base.is_some_and(|base| base.at != value.at && value.reading != Reading::NotGiven);
-            let said = said.or_else(|| apart.then(|| "another size, not compared".to_owned()));
-            let differs = !apart && said.as_deref().is_some_and(|said| said != SAME);
+            let said = said.or_else(|| apart.then(|| say!("another size, not compared").to_owned()));
+            let differs = !apart && said.as_deref().is_some_and(|said| said != words::of(SAME));
             let below: Vec<String> = said.into_iter().chain(value.source.clone()).collect();
             let cell = match value.reading {
                 Reading::NotGiven => Cell::not_given(),
@@ -154,7 +157,7 @@ impl Beside<'_> {
         let row = |(name, of): (&'static str, beside_words::OfMeasures)| {
             let values: Vec<Option<String>> =
                 self.columns.iter().map(|column| of(&column.measures)).collect();
-            let band = bending.filter(|_| name == beside_words::BENDING);
+            let band = bending.filter(|_| name == words::of(beside_words::BENDING));
             let is_worn = self.columns.first().is_some_and(|first| first.worn);
             let cells = beside_words::cells(&values, is_worn);
             [Cell::text(name)].into_iter().chain(cells).chain(self.looking(band.as_ref())).collect()
@@ -166,23 +169,38 @@ impl Beside<'_> {
         let landing = self.ranker.map(Ranker::landing);
         let stack = |place: Landing| self.band(Measure::LandingStack).filter(|_| landing == Some(place));
         let mut rows = vec![
-            self.row("Drop, mm", drop, self.band(Measure::Drop), Some(("less", "more"))),
-            self.row("Heel stack, mm", heel, stack(Landing::Heel), Some(("lower", "higher"))),
-            self.row("Forefoot stack, mm", forefoot, stack(Landing::Forefoot), Some(("lower", "higher"))),
+            self.row(say!("Drop, mm"), drop, self.band(Measure::Drop), Some((say!("less"), say!("more")))),
+            self.row(
+                say!("Heel stack, mm"),
+                heel,
+                stack(Landing::Heel),
+                Some((say!("lower"), say!("higher"))),
+            ),
+            self.row(
+                say!("Forefoot stack, mm"),
+                forefoot,
+                stack(Landing::Forefoot),
+                Some((say!("lower"), say!("higher"))),
+            ),
         ];
         if let Some(band) = stack(Landing::Mean) {
-            rows.push(self.row("Mean of both stacks, mm", mean, Some(band), Some(("lower", "higher"))));
+            rows.push(self.row(
+                say!("Mean of both stacks, mm"),
+                mean,
+                Some(band),
+                Some((say!("lower"), say!("higher"))),
+            ));
         }
         rows.extend(self.masses());
-        rows.push(self.row(INDEX, index, None, None));
+        rows.push(self.row(words::of(INDEX), index, None, None));
         rows
     }
 
     /// The weight as weighed and, where that was done in several sizes, as the order compares it.
     fn masses(&self) -> Vec<NumberRow> {
-        let lighter = Some(("lighter", "heavier"));
+        let lighter = Some((say!("lighter"), say!("heavier")));
         let band = self.band(Measure::Mass);
-        let weighed = |band| self.row("Weight as weighed, g", mass, band, lighter);
+        let weighed = |band| self.row(say!("Weight as weighed, g"), mass, band, lighter);
         let Some(ranker) = self.ranker else { return vec![weighed(None)] };
         let brought = |column: &Column| {
             let tenths = if column.worn {
@@ -197,7 +215,7 @@ impl Beside<'_> {
             return vec![weighed(band)];
         }
         let at_one_size = NumberRow {
-            head: "Weight brought to one size, g".to_owned(),
+            head: say!("Weight brought to one size, g").to_owned(),
             values: self.columns.iter().map(brought).collect(),
             band,
             differ: lighter,
@@ -228,12 +246,12 @@ impl NumberRow {
 }
 
 /// How the most minimal shoe stands at 100; described in the sources, never scored.
-const INDEX: &str = "Minimalist Index, of 100";
-const SAME: &str = "same";
+const INDEX: &str = word!("Minimalist Index, of 100");
+const SAME: &str = word!("same");
 
 fn worked_out(mm: Option<Mm>, derived: bool) -> Value {
     let reading = mm.map_or(Reading::NotGiven, |mm| Reading::At(mm.in_tenths()));
-    Value { reading, source: (derived && mm.is_some()).then(|| "worked out".to_owned()), at: None }
+    Value { reading, source: (derived && mm.is_some()).then(|| say!("worked out").to_owned()), at: None }
 }
 
 fn heel(column: &Column) -> Value {
@@ -262,7 +280,14 @@ pub fn drop_span(measures: &Measures, specification: Option<&Specification>) -> 
     let stated = specification.filter(|_| measures.drop_disagrees())?.drop_stated?.in_tenths();
     let ranks = measures.drop()?.in_tenths();
     let reading = Reading::Between { from: stated.min(ranks), to: stated.max(ranks), at: Some(ranks) };
-    Some((reading, format!("{} stated, {} by the stacks, which rank", plain(stated), plain(ranks))))
+    Some((
+        reading,
+        say!(
+            "{stated} stated, {ranks} by the stacks, which rank",
+            stated = plain(stated),
+            ranks = plain(ranks)
+        ),
+    ))
 }
 
 fn mass(column: &Column) -> Value {
@@ -272,7 +297,7 @@ fn mass(column: &Column) -> Value {
     let at = column.measures.mass_size();
     Value {
         reading,
-        source: size.filter(|_| known).map(|size| format!("at {size}").replace(' ', "\u{a0}")),
+        source: size.filter(|_| known).map(|size| say!("at {size}", size).replace(' ', "\u{a0}")),
         at,
     }
 }
@@ -288,7 +313,7 @@ fn index(column: &Column) -> Value {
         _ if from == to => Reading::At(from),
         _ => Reading::Between { from, to, at: None },
     };
-    let source = format!("{} of 5 parts known, never scored", index.known);
+    let source = say!("{known} of 5 parts known, never scored", known = index.known);
     Value { reading, source: (index.known > 0).then_some(source), at: None }
 }
 
@@ -296,7 +321,7 @@ fn index(column: &Column) -> Value {
 fn difference(base: Reading, value: Reading, (less, more): (&str, &str)) -> Option<String> {
     let delta = ranking(value)? - ranking(base)?;
     Some(match delta {
-        0 => SAME.to_owned(),
+        0 => words::of(SAME).to_owned(),
         delta => format!("{} {}", plain(delta.abs()), if delta < 0 { less } else { more }),
     })
 }
@@ -320,9 +345,11 @@ fn is_different(row: &[Cell]) -> bool {
 
 fn figure(reading: Reading, fine: bool) -> String {
     match reading {
-        Reading::NotGiven => NOT_GIVEN.to_owned(),
+        Reading::NotGiven => words::of(NOT_GIVEN).to_owned(),
         Reading::At(at) => fixed(at, fine),
-        Reading::Between { from, to, .. } => format!("{} to {}", fixed(from, fine), fixed(to, fine)),
+        Reading::Between { from, to, .. } => {
+            say!("{from} to {to}", from = fixed(from, fine), to = fixed(to, fine))
+        }
     }
 }
 
@@ -330,7 +357,7 @@ fn fixed(tenths: i32, fine: bool) -> String {
     let sign = if tenths < 0 { "−" } else { "" };
     let magnitude = tenths.unsigned_abs();
     if fine {
-        format!("{sign}{}.{}", magnitude / 10, magnitude % 10)
+        words::number(format_args!("{sign}{}.{}", magnitude / 10, magnitude % 10))
     } else {
         format!("{sign}{}", magnitude / 10)
     }

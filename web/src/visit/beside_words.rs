@@ -4,24 +4,25 @@ use catalogue::measures::Measures;
 
 use super::capital;
 use crate::parts::table::Cell;
+use crate::words;
 
 /// The word of one measure; `None` is not given.
 pub type OfMeasures = fn(&Measures) -> Option<String>;
 
 /// The row that has a band of its own.
-pub const BENDING: &str = "Bending";
+pub const BENDING: &str = word!("Bending");
 
 /// The rows: what each is called, and how it is read.
 pub fn rows() -> [(&'static str, OfMeasures); 3] {
     [
-        (BENDING, |m| m.bending().map(|word| word.word().to_owned())),
-        ("Rocker sole", |m| m.rocker().map(yes_or_no)),
-        ("Plate", |m| m.plate().map(yes_or_no)),
+        (words::of(BENDING), |m| m.bending().map(|word| words::of(word.word()).to_owned())),
+        (say!("Rocker sole"), |m| m.rocker().map(yes_or_no)),
+        (say!("Plate"), |m| m.plate().map(yes_or_no)),
     ]
 }
 
 fn yes_or_no(yes: bool) -> String {
-    if yes { "yes" } else { "no" }.to_owned()
+    if yes { say!("yes") } else { say!("no") }.to_owned()
 }
 
 /// A cell a shoe; what differs from the first says what that is.

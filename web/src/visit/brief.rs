@@ -11,6 +11,7 @@ use super::sizes::proposed_by;
 use super::{Visit, listed};
 use crate::labels::{HURTS_NOW, REGIONS};
 use crate::parts::brief::{Brief, BriefEntry};
+use crate::words;
 
 /// The brief; without a ranker, of a stopped fitting, only what was answered.
 pub fn brief(visit: &Visit<'_>, ranker: Option<&Ranker>) -> Brief {
@@ -18,18 +19,19 @@ pub fn brief(visit: &Visit<'_>, ranker: Option<&Ranker>) -> Brief {
     let bands = ranker.map(|ranker| {
         let band = |measure| ranker.brief().band(measure);
         let place = landing_place(ranker.landing());
-        let stack = format!("landing stack {}, {place}", band_in_words(band(Measure::LandingStack)));
-        [("Looking for", stack, "strike"), ("Drop", band_in_words(band(Measure::Drop)), "wishes")]
+        let stack =
+            say!("landing stack {band}, {place}", band = band_in_words(band(Measure::LandingStack)), place);
+        [(say!("Looking for"), stack, "strike"), (say!("Drop"), band_in_words(band(Measure::Drop)), "wishes")]
     });
     let bands = bands.into_iter().flatten().map(|(term, says, at)| (term, Some(says), at));
-    let first = [("Worn now", worn(visit), "worn"), ("Heading", heading(runner), "heading")];
+    let first = [(say!("Worn now"), worn(visit), "worn"), (say!("Heading"), heading(runner), "heading")];
     let rest = [
-        ("For", runner.purpose.map(|p| p.word().to_owned()), "purpose"),
-        ("Sizes", sizes(runner), "size"),
-        ("Pain", pain(runner), "pain"),
-        ("Landing", landing(runner), "strike"),
-        ("History", history(runner), "history"),
-        ("Weekly distance", runner.weekly_km.map(|km| format!("{km} km")), "running"),
+        (say!("For"), runner.purpose.map(|p| words::of(p.word()).to_owned()), "purpose"),
+        (say!("Sizes"), sizes(runner), "size"),
+        (say!("Pain"), pain(runner), "pain"),
+        (say!("Landing"), landing(runner), "strike"),
+        (say!("History"), history(runner), "history"),
+        (say!("Weekly distance"), runner.weekly_km.map(|km| format!("{km} km")), "running"),
     ];
     let entry = |(term, says, at): (&str, Option<String>, &str)| BriefEntry {
         term: term.to_owned(),
@@ -49,31 +51,31 @@ fn unfolding(at: &str) -> String {
 pub fn worn(visit: &Visit<'_>) -> Option<String> {
     match &visit.fitting.runner.now.shoe {
         Now::NotAsked => None,
-        Now::Feels(feel) => Some(format!("known by feel only: {}", felt(*feel))),
+        Now::Feels(feel) => Some(say!("known by feel only: {feel}", feel = felt(*feel))),
         Now::Measured(worn) => Some(measures_in_words(&worn.measures)),
         Now::Style(key) => Some(match visit.snapshot.style(key) {
             Some(card) => format!("{}, {}", name(card.style), measures_in_words(&card.measures)),
-            None => format!("{key}, no longer in the catalogue"),
+            None => say!("{key}, no longer in the catalogue", key),
         }),
     }
 }
 
-const fn felt(feel: Feel) -> &'static str {
+fn felt(feel: Feel) -> &'static str {
     match feel {
-        Feel::Flatter => "flatter than most",
-        Feel::LikeMost => "like most",
-        Feel::Taller => "taller than most",
+        Feel::Flatter => say!("flatter than most"),
+        Feel::LikeMost => say!("like most"),
+        Feel::Taller => say!("taller than most"),
     }
 }
 
 fn heading(runner: &Runner) -> Option<String> {
     let heading = match runner.stage.heading? {
-        Heading::Less => "less shoe",
-        Heading::Same => "the same again",
-        Heading::More => "more shoe",
-        Heading::New => "a new start",
+        Heading::Less => say!("less shoe"),
+        Heading::Same => say!("the same again"),
+        Heading::More => say!("more shoe"),
+        Heading::New => say!("a new start"),
     };
-    let weeks = runner.stage.weeks_done.map_or(String::new(), |weeks| format!(", {weeks} weeks done"));
+    let weeks = runner.stage.weeks_done.map_or(String::new(), |weeks| say!(", {weeks} weeks done", weeks));
     Some(format!("{heading}{weeks}"))
 }
 
@@ -89,11 +91,11 @@ pub fn band_in_words(band: &Band) -> String {
 /// What a band counts from, where that is not simply the worn pair.
 pub fn origin(band: &Band) -> Option<&'static str> {
     match (band.origin, band.clipped) {
-        (Origin::Guessed, _) => Some("guessed: your pair is unknown"),
-        (Origin::AskedFor, _) => Some("asked for"),
-        (Origin::Absolute, false) => Some("the shop's usual"),
-        (Origin::Absolute, true) => Some("the shop's usual, held by a limit"),
-        (Origin::Worn, true) => Some("held by a rule or limit"),
+        (Origin::Guessed, _) => Some(say!("guessed: your pair is unknown")),
+        (Origin::AskedFor, _) => Some(say!("asked for")),
+        (Origin::Absolute, false) => Some(say!("the shop's usual")),
+        (Origin::Absolute, true) => Some(say!("the shop's usual, held by a limit")),
+        (Origin::Worn, true) => Some(say!("held by a rule or limit")),
         (Origin::Worn, false) => None,
     }
 }
@@ -102,13 +104,13 @@ pub fn origin(band: &Band) -> Option<&'static str> {
 pub fn range_in_words(measure: Measure, from: i32, to: i32) -> String {
     if measure == Measure::Bending {
         let (from, to) = (super::why::bending(from), super::why::bending(to));
-        return if from == to { from } else { format!("{from} to {to}") };
+        return if from == to { from } else { say!("{from} to {to}", from, to) };
     }
     let unit = if measure == Measure::Mass { "g" } else { "mm" };
     if from == to {
         format!("{} {unit}", plain(from))
     } else {
-        format!("{} to {} {unit}", plain(from), plain(to))
+        say!("{from} to {to} {unit}", from = plain(from), to = plain(to), unit)
     }
 }
 
@@ -125,9 +127,9 @@ fn sizes(runner: &Runner) -> Option<String> {
 /// the card goes home; it answers none of the signs.
 pub fn pain(runner: &Runner) -> Option<String> {
     match runner.flags.pain() {
-        Answer::Yes => Some("asked: yes".to_owned()),
-        Answer::No => Some("asked: none".to_owned()),
-        Answer::NotAsked => runner.hurts_now().then(|| HURTS_NOW.to_owned()),
+        Answer::Yes => Some(say!("asked: yes").to_owned()),
+        Answer::No => Some(say!("asked: none").to_owned()),
+        Answer::NotAsked => runner.hurts_now().then(|| words::of(HURTS_NOW).to_owned()),
     }
 }
 
@@ -137,10 +139,10 @@ fn landing(runner: &Runner) -> Option<String> {
     let readings: Vec<String> = strike.readings().map(reading_in_words).collect();
     match (readings.as_slice(), strike.pattern) {
         ([], None) => None,
-        ([], Some(told)) => Some(format!("{} by own word, taken as unseen", told.word())),
+        ([], Some(told)) => Some(say!("{told} by own word, taken as unseen", told = words::of(told.word()))),
         ([only], _) => Some(only.clone()),
         ([first, others @ ..], _) if strike.disagrees() => {
-            Some(format!("{first}; but {}: the first counts", others.join(", ")))
+            Some(say!("{first}; but {others}: the first counts", first, others = others.join(", ")))
         }
         ([first, ..], _) => Some(first.clone()),
     }
@@ -148,33 +150,33 @@ fn landing(runner: &Runner) -> Option<String> {
 
 fn reading_in_words(reading: Reading) -> String {
     let by = match reading.basis {
-        Basis::Seen(seen) => seen.word(),
-        Basis::Angle => "by its angle",
-        Basis::Index => "by its index",
+        Basis::Seen(seen) => words::of(seen.word()),
+        Basis::Angle => say!("by its angle"),
+        Basis::Index => say!("by its index"),
     };
-    let pattern = reading.class.pattern.word();
+    let pattern = words::of(reading.class.pattern.word());
     match reading.sureness() {
         Sureness::Sure => format!("{pattern}, {by}"),
-        doubt => format!("{pattern}, {by} ({})", doubt.word()),
+        doubt => format!("{pattern}, {by} ({})", words::of(doubt.word())),
     }
 }
 
 /// What has hurt: `calf (recent), kneecap`.
 pub fn history(runner: &Runner) -> Option<String> {
     let said = |injury: &Injury| {
-        let recent = if injury.is_recent() { " (recent)" } else { "" };
-        format!("{}{recent}", region_label(injury.region.word()).to_lowercase())
+        let recent = if injury.is_recent() { say!(" (recent)") } else { "" };
+        format!("{}{recent}", words::lowered(region_label(injury.region.word())))
     };
     let injuries: Vec<String> = runner.injuries.iter().map(said).collect();
     match injuries.as_slice() {
-        [] => runner.history_asked.then(|| "asked: none".to_owned()),
-        some => Some(listed(some, "and")),
+        [] => runner.history_asked.then(|| say!("asked: none").to_owned()),
+        some => Some(listed(some, say!("and"))),
     }
 }
 
 /// The label of a region.
 pub fn region_label(word: &str) -> &str {
-    REGIONS.iter().find(|(value, _)| *value == word).map_or(word, |(_, label)| label)
+    REGIONS.iter().find(|(value, _)| *value == word).map_or(word, |(_, label)| words::of(label))
 }
 
 #[cfg(test)]

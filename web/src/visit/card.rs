@@ -12,16 +12,18 @@ use indexer::planned::Planned;
 use indexer::ranked::RankedList;
 use indexer::snapshot::StyleCard;
 
-use super::brief;
 use super::card_paper::{bar, compared, on_a6};
 use super::compare::{differences, sizes_in_stock, stopped};
 use super::date::day;
 use super::unasked::{Reader, unasked};
 use super::{Visit, capital, pairs, plan, shoe};
+use super::{brief, reasons as said_reasons};
+use crate::browse::evidence::authors;
 use crate::labels::NOT_ASKED;
 use crate::pages::card::{CardPage, CardPlan, CardShoe, Paper};
 use crate::parts::sole_line::Scale;
 use crate::tries::Try;
+use crate::words;
 
 /// Rules for the runner that tell nobody what was answered about body or pain.
 const FOR_THE_CUSTOMER: [&str; 1] = ["rotate-pairs"];
@@ -76,12 +78,15 @@ pub fn page(
         sold: visit.fitting.chosen.is_some(),
         chosen: taken.map(|card| card_shoe(visit, list, card)),
         others: others.iter().map(|card| card_shoe(visit, list, card)).collect(),
-        worn: brief::worn(visit).unwrap_or_else(|| NOT_ASKED.to_owned()),
+        worn: brief::worn(visit).unwrap_or_else(|| words::of(NOT_ASKED).to_owned()),
         reasons: taken.zip(list).map_or_else(Vec::new, |(card, list)| reasons(list, &card.measures)),
         advice: list.map_or_else(Vec::new, advice),
         plan: planned.map(|planned| card_plan(planned, printed.now)),
         hurt: hurt(visit),
-        unasked: unasked(&visit.fitting.runner, Reader::Customer).into_iter().map(str::to_owned).collect(),
+        unasked: unasked(&visit.fitting.runner, Reader::Customer)
+            .into_iter()
+            .map(|name| words::of(name).to_owned())
+            .collect(),
         sources: planned.map_or_else(Vec::new, |planned| sources(planned, printed.paper)),
         left_out: None,
         compare: compared(&in_turn, &printed.origin),
@@ -100,9 +105,9 @@ fn hurt(visit: &Visit<'_>) -> Vec<String> {
         return Vec::new();
     }
     let said = |name: &str, says: Option<String>| {
-        format!("{name}: {}", says.unwrap_or_else(|| NOT_ASKED.to_owned()))
+        format!("{name}: {}", says.unwrap_or_else(|| words::of(NOT_ASKED).to_owned()))
     };
-    vec![said("Pain", brief::pain(runner)), said("Injuries", brief::history(runner))]
+    vec![said(say!("Pain"), brief::pain(runner)), said(say!("Injuries"), brief::history(runner))]
 }
 
 fn card_shoe(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>) -> CardShoe {
@@ -116,9 +121,9 @@ fn card_shoe(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>)
         name: shoe::name(card.style),
         size: match (tried, list) {
             (Some(tried), _) => tried,
-            (None, None) => "size not looked up".to_owned(),
-            (None, Some(_)) if sizes.is_empty() => "not in stock".to_owned(),
-            (None, Some(_)) => format!("in stock: {sizes}"),
+            (None, None) => say!("size not looked up").to_owned(),
+            (None, Some(_)) if sizes.is_empty() => say!("not in stock").to_owned(),
+            (None, Some(_)) => say!("in stock: {sizes}", sizes),
         },
         at: at.into_iter().flatten().collect::<Vec<_>>().join(" · "),
         deltas: differences(card, list.map(|list| &list.ranker), worn.as_ref()),
@@ -134,12 +139,12 @@ fn on_the_foot(tried: &Try, card: &StyleCard<'_>) -> Option<String> {
     };
     let sizes = match (label(&tried.left), label(&tried.right)) {
         (None, None) => None,
-        (Some(left), Some(right)) if left == right => Some(format!("{left} on both feet")),
-        (Some(left), Some(right)) => Some(format!("{left} left, {right} right")),
-        (Some(left), None) => Some(format!("{left} left")),
-        (None, Some(right)) => Some(format!("{right} right")),
+        (Some(left), Some(right)) if left == right => Some(say!("{left} on both feet", left)),
+        (Some(left), Some(right)) => Some(say!("{left} left, {right} right", left, right)),
+        (Some(left), None) => Some(say!("{left} left", left)),
+        (None, Some(right)) => Some(say!("{right} right", right)),
     };
-    let rank = tried.rank.map(|rank| format!("your rank {rank}"));
+    let rank = tried.rank.map(|rank| say!("your rank {rank}", rank));
     let said: Vec<String> = sizes.into_iter().chain(rank).collect();
     // A rank alone is no size.
     (tried.left.is_some() || tried.right.is_some()).then(|| said.join(", "))
@@ -159,27 +164,27 @@ fn sources(planned: &Planned, paper: Paper) -> Vec<String> {
 }
 
 fn short(source: &Source) -> String {
-    format!("{} {}", source.authors, source.year)
+    format!("{} {}", authors(source), source.year)
 }
 
 /// The plan without its reasons: some would tell what was answered about body or pain.
 fn card_plan(planned: &Planned, now: i64) -> CardPlan {
     let found = &planned.plan;
-    let slowly = (!found.slow.is_empty()).then(|| "Slowly: over twice the usual weeks.".to_owned());
+    let slowly = (!found.slow.is_empty()).then(|| say!("Slowly: over twice the usual weeks.").to_owned());
     let said = [Some(capital(&plan::in_short(found))), slowly, plan::not_known(found)];
     let more = found.advice.schedule.iter().chain(&found.advice.strength).chain(&found.advice.moves);
     let on_the_card =
-        more.filter(|claim| FROM_THE_PLAN.contains(&claim.id)).map(|claim| claim.says.to_owned());
+        more.filter(|claim| FROM_THE_PLAN.contains(&claim.id)).map(|claim| words::of(claim.says).to_owned());
     CardPlan {
         said: said.into_iter().flatten().chain(on_the_card).collect(),
         weeks: plan::on_a_card(found).into_iter().map(|of| week(of, found, now)).collect(),
-        signs: found.advice.signs.iter().map(|claim| claim.says.to_owned()).collect(),
+        signs: found.advice.signs.iter().map(|claim| words::of(claim.says).to_owned()).collect(),
         reviews: found.reviews.iter().map(|week| plan::review(*week, now)).collect(),
     }
 }
 
 fn week(week: &Week, of: &Plan, now: i64) -> [String; 5] {
-    let km = |km: Option<u16>| km.map_or_else(|| NOT_ASKED.to_owned(), |km| km.to_string());
+    let km = |km: Option<u16>| km.map_or_else(|| words::of(NOT_ASKED).to_owned(), |km| km.to_string());
     [
         week.week.to_string(),
         week.share.to_string(),
@@ -194,7 +199,7 @@ fn reasons(list: &RankedList, shoe: &Measures) -> Vec<String> {
     let explained = list.ranker.explain(shoe);
     let lines = explained.lines.into_iter().filter(|line| matches!(line.what, What::Base | What::Measure(_)));
     let by_measures = Explanation { lines: lines.collect(), caution: false };
-    by_measures.reasons().plus.map(|reason| reason.say).into_iter().collect()
+    by_measures.reasons().plus.map(|reason| said_reasons::in_words(&reason)).into_iter().collect()
 }
 
 fn advice(list: &RankedList) -> Vec<String> {
@@ -204,5 +209,9 @@ fn advice(list: &RankedList) -> Vec<String> {
 
 fn with_source(rule: &Rule) -> String {
     let sources: Vec<String> = rule.evidence.sources.iter().map(|source| short(source)).collect();
-    if sources.is_empty() { rule.says.to_owned() } else { format!("{} ({})", rule.says, sources.join("; ")) }
+    if sources.is_empty() {
+        words::of(rule.says).to_owned()
+    } else {
+        format!("{} ({})", words::of(rule.says), sources.join("; "))
+    }
 }

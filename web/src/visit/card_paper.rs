@@ -23,7 +23,7 @@ pub fn compared(shoes: &[&StyleKey], origin: &str) -> Option<(Link, Option<Qr>)>
     }
     let address = format!("{origin}{}", CompareQuery::address(in_a_code.iter().copied()));
     let code = Qr::of(&address);
-    Some((Link::new("Compare again, in the shop's network", address), code))
+    Some((Link::new(say!("Compare again, in the shop's network"), address), code))
 }
 
 /// What stands above a card on the screen.
@@ -31,16 +31,16 @@ pub fn bar(visit: &Visit<'_>, paper: Paper) -> CardBar {
     let card = visit.href("/card");
     let tick = |says, value| (says, Act::post(card.clone(), "hurt", value));
     CardBar {
-        back: Link::new("Back to the order", visit.href("")),
+        back: Link::new(say!("Back to the order"), visit.href("")),
         other_paper: match paper {
-            Paper::A4 => Link::new("On A6", format!("{card}?paper=a6")),
-            Paper::A6 => Link::new("On A4", card.clone()),
+            Paper::A4 => Link::new(say!("On A6"), format!("{card}?paper=a6")),
+            Paper::A6 => Link::new(say!("On A4"), card.clone()),
         },
-        text: Link::new("As plain text", visit.href("/card.txt")),
+        text: Link::new(say!("As plain text"), visit.href("/card.txt")),
         hurt: if visit.fitting.prints_hurt {
-            tick("Leave out what hurt", "no")
+            tick(say!("Leave out what hurt"), "no")
         } else {
-            tick("Print what hurt", "yes")
+            tick(say!("Print what hurt"), "yes")
         },
     }
 }
@@ -50,27 +50,27 @@ pub fn on_a6(mut page: CardPage) -> CardPage {
     let mut left = Vec::new();
     if page.others.len() > OTHERS_ON_A6 {
         page.others.truncate(OTHERS_ON_A6);
-        left.push("further shoes");
+        left.push(say!("further shoes"));
     }
     if !page.others.is_empty() {
         page.others.iter_mut().for_each(|shoe| shoe.deltas.clear());
-        left.push("how the other shoes differ");
+        left.push(say!("how the other shoes differ"));
     }
     if !std::mem::take(&mut page.reasons).is_empty() {
-        left.push("why these");
+        left.push(say!("why these"));
     }
     if !std::mem::take(&mut page.advice).is_empty() {
-        left.push("the first weeks");
+        left.push(say!("the first weeks"));
     }
     if let Some(plan) = &mut page.plan
         && plan.said.len() > 1
     {
         plan.said.truncate(1);
-        left.push("what the plan means");
+        left.push(say!("what the plan means"));
     }
     if page.hurt.len() > 1 {
         page.hurt = vec![page.hurt.join("; ")];
     }
-    page.left_out = (!left.is_empty()).then(|| format!("On the A4 card: {}.", left.join(", ")));
+    page.left_out = (!left.is_empty()).then(|| say!("On the A4 card: {left}.", left = left.join(", ")));
     page
 }

@@ -13,20 +13,21 @@ use super::{Visit, capital, listed, number_of, shoe, why};
 use crate::labels::{NOT_ASKED, runner_field};
 use crate::parts::brief::BriefEntry;
 use crate::parts::form::Answers;
+use crate::words;
 
 /// The entries of the brief that are bands, no answers.
-const BANDS: [&str; 2] = ["Looking for", "Drop"];
+const BANDS: [&str; 2] = [word!("Looking for"), word!("Drop")];
 /// Which entry of the brief tells an answer: the start of its name, and the entry.
 const TOLD_BY: [(&str, &str); 9] = [
-    ("size.", "Sizes"),
-    ("foot.", "Sizes"),
-    ("run.purpose", "For"),
-    ("now.", "Worn now"),
-    ("stage.", "Heading"),
-    ("flags.", "Pain"),
-    ("run.strike", "Landing"),
-    ("injury", "History"),
-    ("run.weekly_km", "Weekly distance"),
+    ("size.", word!("Sizes")),
+    ("foot.", word!("Sizes")),
+    ("run.purpose", word!("For")),
+    ("now.", word!("Worn now")),
+    ("stage.", word!("Heading")),
+    ("flags.", word!("Pain")),
+    ("run.strike", word!("Landing")),
+    ("injury", word!("History")),
+    ("run.weekly_km", word!("Weekly distance")),
 ];
 /// Answers that are named on no page but the form.
 const UNNAMED: [&str; 3] = ["run.body_mass_kg", "run.body_mass_band", "run.sex"];
@@ -45,8 +46,10 @@ pub struct Ordered<'a> {
 pub fn in_words(was: &Ordered<'_>, is: &Ordered<'_>) -> Option<String> {
     let answers = answers(was, is)?;
     let effect = effect(was, is);
-    let stale =
-        was.shown.stale.map_or("", |_| " The catalogue has changed meanwhile, which may be part of it.");
+    let stale = was
+        .shown
+        .stale
+        .map_or("", |_| say!(" The catalogue has changed meanwhile, which may be part of it."));
     Some(format!("{answers}. {}.{stale}", capital(&effect)))
 }
 
@@ -55,18 +58,20 @@ fn answers(was: &Ordered<'_>, is: &Ordered<'_>) -> Option<String> {
     let names = changed_names(&was.visit.fitting.answers, &is.visit.fitting.answers);
     let is_told = |name: &str| {
         let by = TOLD_BY.iter().find(|(start, _)| name.starts_with(start));
-        by.is_some_and(|(_, term)| told.iter().any(|(told, _)| told == term))
+        by.is_some_and(|(_, term)| told.iter().any(|(told, _)| told == words::of(term)))
     };
     let others: BTreeSet<String> =
         names.iter().filter(|name| !is_told(name)).map(|name| label(name)).collect();
     let mut said: Vec<String> = told.iter().map(|(term, says)| format!("{term}: {says}")).collect();
-    said.extend(others.into_iter().map(|label| format!("{label}: answered anew")));
+    said.extend(others.into_iter().map(|label| say!("{label}: answered anew", label)));
     match said.len() {
         0 => None,
         1..=MOST => Some(said.join("; ")),
-        many => {
-            Some(format!("{} and {} more", said[..MOST - 1].join("; "), number_of(many - MOST + 1, "answer")))
-        }
+        many => Some(say!(
+            "{said} and {many} more",
+            said = said[..MOST - 1].join("; "),
+            many = number_of(many - MOST + 1, say!("answer"), say!("answers"))
+        )),
     }
 }
 
@@ -76,9 +81,11 @@ fn told(was: &Ordered<'_>, is: &Ordered<'_>) -> Vec<(String, String)> {
     let before = entries(was);
     let differs = |entry: &BriefEntry| {
         let same = before.iter().find(|other| other.term == entry.term);
-        !BANDS.contains(&entry.term.as_str()) && same.is_none_or(|other| other.says != entry.says)
+        !BANDS.iter().any(|band| words::of(band) == entry.term)
+            && same.is_none_or(|other| other.says != entry.says)
     };
-    let says = |entry: BriefEntry| (entry.term, entry.says.unwrap_or_else(|| NOT_ASKED.to_owned()));
+    let says =
+        |entry: BriefEntry| (entry.term, entry.says.unwrap_or_else(|| words::of(NOT_ASKED).to_owned()));
     entries(is).into_iter().filter(differs).map(says).collect()
 }
 
@@ -93,9 +100,9 @@ fn changed_names<'a>(was: &'a Answers, is: &'a Answers) -> BTreeSet<&'a str> {
 
 fn label(name: &str) -> String {
     match runner_field(name).label {
-        _ if UNNAMED.contains(&name) => "An answer for the fitter only".to_owned(),
-        "" => "Another answer".to_owned(),
-        label => label.to_owned(),
+        _ if UNNAMED.contains(&name) => say!("An answer for the fitter only").to_owned(),
+        "" => say!("Another answer").to_owned(),
+        label => words::of(label).to_owned(),
     }
 }
 
@@ -110,7 +117,7 @@ fn effect(was: &Ordered<'_>, is: &Ordered<'_>) -> String {
     let moved = Moved { was: standings(was), is: standings(is), visit: is.visit };
     let bands = bands(&was.shown.list.ranker, &is.shown.list.ranker);
     if moved.was == moved.is && bands.is_none() {
-        return "Changes nothing in this order".to_owned();
+        return say!("Changes nothing in this order").to_owned();
     }
     let parts = [Some(moved.first()), moved.below(), bands];
     parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
@@ -136,19 +143,28 @@ impl Moved<'_> {
         let new: Vec<&StyleKey> = now.iter().filter(|key| !first(&self.was, key)).collect();
         let left: Vec<&StyleKey> = before.iter().filter(|key| !first(&self.is, key)).collect();
         if new.is_empty() && left.is_empty() {
-            return if now.is_empty() { "still none is brought out first" } else { "the first group stays" }
-                .to_owned();
+            return if now.is_empty() {
+                say!("still none is brought out first")
+            } else {
+                say!("the first group stays")
+            }
+            .to_owned();
         }
         let names: Vec<String> = new.iter().map(|key| self.name(key)).collect();
-        let is = if names.len() == 1 { "is" } else { "are" };
-        let new_ones = (!names.is_empty()).then(|| format!("{} {is} new", listed(&names, "and")));
+        let is = if names.len() == 1 { say!("is") } else { say!("are") };
+        let new_ones =
+            (!names.is_empty()).then(|| say!("{names} {is} new", names = listed(&names, say!("and")), is));
         let mut went: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for key in &left {
             went.entry(self.went_to(key)).or_default().push(self.name(key));
         }
-        let went = went.iter().map(|(to, names)| format!("{} {to}", listed(names, "and")));
+        let went = went.iter().map(|(to, names)| format!("{} {to}", listed(names, say!("and"))));
         let parts: Vec<String> = new_ones.into_iter().chain(went).collect();
-        format!("{} of the first group changed: {}", new.len() + left.len(), parts.join(", "))
+        say!(
+            "{left} of the first group changed: {parts}",
+            left = new.len() + left.len(),
+            parts = parts.join(", ")
+        )
     }
 
     fn name(&self, key: &StyleKey) -> String {
@@ -157,9 +173,9 @@ impl Moved<'_> {
 
     fn went_to(&self, key: &StyleKey) -> String {
         match self.is.iter().find(|(other, _)| *other == key).map(|(_, place)| *place) {
-            Some(Place::Aside) => "went aside, as the pair worn now".to_owned(),
-            Some(place) => format!("went to {}", heading(place)),
-            None => "left the list".to_owned(),
+            Some(Place::Aside) => say!("went aside, as the pair worn now").to_owned(),
+            Some(place) => say!("went to {place}", place = heading(place)),
+            None => say!("left the list").to_owned(),
         }
     }
 
@@ -176,20 +192,20 @@ impl Moved<'_> {
         });
         let say = |count: usize, one: &str, many: &str| match count {
             0 => None,
-            1 => Some(format!("1 shoe {one}")),
-            count => Some(format!("{count} shoes {many}")),
+            1 => Some(say!("1 shoe {one}", one)),
+            count => Some(say!("{count} shoes {many}", count, many)),
         };
         let said = [
-            say(came, "came into the list", "came into the list"),
-            say(gone, "left it", "left it"),
-            say(regrouped.count(), "below changed its group", "below changed their group"),
+            say(came, say!("came into the list"), say!("came into the list")),
+            say(gone, say!("left it"), say!("left it")),
+            say(regrouped.count(), say!("below changed its group"), say!("below changed their group")),
         ];
         let said: Vec<String> = said.into_iter().flatten().collect();
         let reordered = said.is_empty() && self.was != self.is && self.same_first();
         if said.is_empty() {
-            return reordered.then(|| "places within the groups changed".to_owned());
+            return reordered.then(|| say!("places within the groups changed").to_owned());
         }
-        Some(listed(&said, "and"))
+        Some(listed(&said, say!("and")))
     }
 
     fn same_first(&self) -> bool {
@@ -216,11 +232,11 @@ fn bands(was: &Ranker, is: &Ranker) -> Option<String> {
         let lands = landing && measure == Measure::LandingStack;
         let place = if lands { format!(", {}", shoe::landing_place(is.landing())) } else { String::new() };
         let range = range_in_words(measure, now.from, now.to);
-        format!("the band for {} is now {range}{place}", why::measure(measure))
+        say!("the band for {measure} is now {range}{place}", measure = why::measure(measure), range, place)
     });
     let names: Vec<&str> = named.into_iter().map(why::measure).collect();
-    let named =
-        (!names.is_empty()).then(|| format!("another band is looked for in {}", listed(&names, "and")));
+    let named = (!names.is_empty())
+        .then(|| say!("another band is looked for in {names}", names = listed(&names, say!("and"))));
     let said: Vec<String> = ranges.chain(named).collect();
-    (!said.is_empty()).then(|| listed(&said, "and"))
+    (!said.is_empty()).then(|| listed(&said, say!("and")))
 }

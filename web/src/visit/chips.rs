@@ -14,6 +14,7 @@ use super::{Visit, listed};
 use crate::pages::fitting_stock::{Announcement, Way};
 use crate::parts::act::Act;
 use crate::parts::chips::{Chip, Chips};
+use crate::words;
 
 /// The chips in force: those of the runner's answers, then those that were added.
 pub fn chips(visit: &Visit<'_>, list: &RankedList, narrowed: &Narrowed) -> Chips {
@@ -34,8 +35,8 @@ pub fn taken_off(visit: &Visit<'_>) -> Vec<Announcement> {
         let label = label(visit, group);
         let act = Act::post(visit.href("/chips"), "put_back", group.key());
         Announcement {
-            say: format!("Taken off: {label}. Shoes that it would hide are in the order."),
-            act: Some(Way { label: format!("Put back: {label}"), act }),
+            say: say!("Taken off: {label}. Shoes that it would hide are in the order.", label),
+            act: Some(Way { label: say!("Put back: {label}", label), act }),
         }
     };
     of_runner.into_iter().filter(|group| off.contains(group)).map(announcement).collect()
@@ -59,37 +60,41 @@ pub fn label(visit: &Visit<'_>, group: Group) -> String {
     let runner = &visit.fitting.runner;
     let said = match group {
         Group::Audience => runner.audience.map(audience),
-        Group::Surface => runner.surface.map(|surface| surface.word().to_owned()),
+        Group::Surface => runner.surface.map(|surface| words::of(surface.word()).to_owned()),
         Group::Purpose => runner.purpose.map(purpose),
         Group::Size => Some(sizes(runner)),
-        Group::Width => runner.sizes.width.as_ref().map(|width| format!("width {width}")),
-        Group::Price => {
-            runner.budget.map(|budget| format!("up to {}", money(budget, visit.snapshot.policy().currency)))
+        Group::Width => runner.sizes.width.as_ref().map(|width| say!("width {width}", width)),
+        Group::Price => runner.budget.map(|budget| {
+            say!("up to {currency}", currency = money(budget, visit.snapshot.policy().currency))
+        }),
+        Group::Plate => with_or_without(runner.asked_for.plate, say!("with a plate"), say!("no plate")),
+        Group::Rocker => {
+            with_or_without(runner.asked_for.rocker, say!("rocker sole"), say!("no rocker sole"))
         }
-        Group::Plate => with_or_without(runner.asked_for.plate, "with a plate", "no plate"),
-        Group::Rocker => with_or_without(runner.asked_for.rocker, "rocker sole", "no rocker sole"),
-        Group::Stock => Some("in stock".to_owned()),
+        Group::Stock => Some(say!("in stock").to_owned()),
         _ => None,
     };
-    said.unwrap_or_else(|| group.label().to_lowercase())
+    said.unwrap_or_else(|| words::lowered(words::of(group.label())))
 }
 
 fn audience(audience: Audience) -> String {
     match audience {
-        Audience::Women | Audience::Men => format!("{} or unisex", audience.word()),
-        Audience::Unisex | Audience::Youth => audience.word().to_owned(),
+        Audience::Women | Audience::Men => {
+            say!("{audience} or unisex", audience = words::of(audience.word()))
+        }
+        Audience::Unisex | Audience::Youth => words::of(audience.word()).to_owned(),
     }
 }
 
 fn purpose(purpose: Purpose) -> String {
-    let words: Vec<&str> = purpose.served_by().iter().map(|purpose| purpose.word()).collect();
-    listed(&words, "or")
+    let words: Vec<&str> = purpose.served_by().iter().map(|purpose| words::of(purpose.word())).collect();
+    listed(&words, say!("or"))
 }
 
 fn sizes(runner: &Runner) -> String {
     let sizes = runner.working_sizes();
     let labels: Vec<&str> = sizes.iter().map(|label| label.printed()).collect();
-    format!("in {}", listed(&labels, "or"))
+    say!("in {labels}", labels = listed(&labels, say!("or")))
 }
 
 fn with_or_without(answer: Answer, with: &str, without: &str) -> Option<String> {

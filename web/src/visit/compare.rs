@@ -16,6 +16,7 @@ use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::sole_line::{Scale, SoleLine};
 use crate::request::compare::CompareQuery;
+use crate::words;
 
 /// More than this many beside the worn pair are hard to compare.
 const MANY: usize = 3;
@@ -51,7 +52,7 @@ pub fn page(
         only_differences: (!cards.is_empty())
             .then(|| other_rows(&visit.href("/compare"), '?', only_differences)),
         add: None,
-        card: Some(Link::new("Make the card", visit.href("/card"))),
+        card: Some(Link::new(say!("Make the card"), visit.href("/card"))),
     }
 }
 
@@ -74,22 +75,24 @@ fn beside<'r>(
 pub fn share(visit: &Visit<'_>) -> Option<Link> {
     let shoes = &visit.fitting.shortlist;
     (shoes.len() >= 2)
-        .then(|| Link::new("The same without the worn pair, to share", CompareQuery::address(shoes)))
+        .then(|| Link::new(say!("The same without the worn pair, to share"), CompareQuery::address(shoes)))
 }
 
 /// Without an order there is a stop.
 pub fn stopped(list: Option<&RankedList>) -> Option<String> {
-    list.is_none().then(|| STOPPED.to_owned())
+    list.is_none().then(|| words::of(STOPPED).to_owned())
 }
 
 fn warnings(count: usize) -> Vec<String> {
     let warning = match count {
         0 => {
-            "Nothing has been brought out yet: bring out shoes from the stock in order, two or three of them."
+            say!(
+                "Nothing has been brought out yet: bring out shoes from the stock in order, two or three of them."
+            )
         }
-        1 => "One shoe has been brought out; a second one makes a comparison.",
+        1 => say!("One shoe has been brought out; a second one makes a comparison."),
         2..=MANY => return Vec::new(),
-        _ => "More than three are hard to compare: take some out.",
+        _ => say!("More than three are hard to compare: take some out."),
     };
     vec![warning.to_owned()]
 }
@@ -97,8 +100,8 @@ fn warnings(count: usize) -> Vec<String> {
 /// Without measures of the worn pair nothing can be compared with it.
 fn not_worn(visit: &Visit<'_>, worn: Option<&Measures>) -> Option<Warning> {
     worn.is_none().then(|| Warning {
-        say: "The pair worn now stands not beside them: its measures are not known.".to_owned(),
-        way: Some(Link::new("Say which pair it is", visit.href("/runner#worn"))),
+        say: say!("The pair worn now stands not beside them: its measures are not known.").to_owned(),
+        way: Some(Link::new(say!("Say which pair it is"), visit.href("/runner#worn"))),
     })
 }
 
@@ -106,7 +109,7 @@ fn worn_column(visit: &Visit<'_>, measures: &Measures) -> Compared {
     let known = super::worn::style(visit).map(|card| (shoe::name(card.style), shoe::href(card.style)));
     let (name, href) = known.map_or((None, None), |(name, href)| (Some(name), Some(href)));
     Compared {
-        name: name.map_or_else(|| "Your pair now".to_owned(), |name| format!("{name}, worn now")),
+        name: name.map_or_else(|| say!("Your pair now").to_owned(), |name| say!("{name}, worn now", name)),
         href,
         sole: SoleLine { shoe: shoe::profile(measures), worn: None, scale: Scale::Large },
         stock: String::new(),
@@ -128,7 +131,7 @@ fn compared(
         href: Some(shoe::href(card.style)),
         sole: shoe::sole(&card.measures, worn, Scale::Large),
         stock: is_chosen
-            .then(|| "Chosen".to_owned())
+            .then(|| say!("Chosen").to_owned())
             .into_iter()
             .chain(stock)
             .collect::<Vec<_>>()
@@ -147,11 +150,12 @@ fn take_out(visit: &Visit<'_>, card: &StyleCard<'_>) -> Act {
 /// `€ 139 · 42.5, 43 in stock`; `None` where no list was made to look into.
 fn stock(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>) -> Option<String> {
     let hit = list?.results.hits.iter().find(|hit| hit.row == card.row);
-    let Some(hit) = hit else { return Some("not in stock as filtered".to_owned()) };
+    let Some(hit) = hit else { return Some(say!("not in stock as filtered").to_owned()) };
     let skus = pairs::skus(visit.snapshot, hit);
-    let price = pairs::price(visit.snapshot, &skus).unwrap_or_else(|| format!("price {NOT_GIVEN}"));
+    let price = pairs::price(visit.snapshot, &skus)
+        .unwrap_or_else(|| say!("price {value}", value = words::of(NOT_GIVEN)));
     let sizes = sizes_in_stock(visit, card.style, &skus);
-    Some(if sizes.is_empty() { price } else { format!("{price} · {sizes} in stock") })
+    Some(if sizes.is_empty() { price } else { say!("{price} · {sizes} in stock", price, sizes) })
 }
 
 /// The working sizes there are pairs of: `42.5, 43`.
@@ -176,9 +180,9 @@ pub fn differences(card: &StyleCard<'_>, ranker: Option<&Ranker>, worn: Option<&
 /// All rows, or those that differ: the one that is not shown now. `joined` is what the query begins with.
 pub fn other_rows(address: &str, joined: char, only_differences: bool) -> Link {
     if only_differences {
-        Link::new("All rows", address)
+        Link::new(say!("All rows"), address)
     } else {
-        Link::new("Only the rows that differ", format!("{address}{joined}only=differences"))
+        Link::new(say!("Only the rows that differ"), format!("{address}{joined}only=differences"))
     }
 }
 

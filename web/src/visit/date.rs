@@ -1,27 +1,28 @@
 //! A date in words, from seconds since 1970.
 
+use crate::words;
 use indexer::calendar::civil;
 
 const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+    word!("January"),
+    word!("February"),
+    word!("March"),
+    word!("April"),
+    word!("May"),
+    word!("June"),
+    word!("July"),
+    word!("August"),
+    word!("September"),
+    word!("October"),
+    word!("November"),
+    word!("December"),
 ];
 
 /// The day in universal time: `25 November 2026`.
 pub fn day(unix_seconds: i64) -> String {
     let (year, month, day) = civil(unix_seconds.div_euclid(86_400));
     let month = MONTHS.get(month as usize - 1).copied().unwrap_or_default();
-    format!("{day} {month} {year}")
+    say!("{day} {month} {year}", day, month = words::of(month), year)
 }
 
 /// The minute in universal time: `25 November 2026, 08:10 UTC`.

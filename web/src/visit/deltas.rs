@@ -4,6 +4,7 @@ use catalogue::measures::{Landing, Measures};
 
 use super::shoe::plain;
 use crate::labels::NOT_GIVEN;
+use crate::words;
 
 /// The difference between a shoe and the worn pair as it stands in a row: `2 mm less drop, 4 lower, 25 g lighter`.
 /// Without a worn pair: `drop 8, 32 mm under the heel`. The mass is that of the shoe brought to the size the worn
@@ -20,25 +21,27 @@ pub fn in_words(shoe: &Measures, mass: Option<i32>, worn: Option<&Measures>, lan
 fn alone(shoe: &Measures) -> String {
     let drop = absolute_drop(shoe);
     let height = match (shoe.heel_stack(), shoe.forefoot_stack()) {
-        (Some(heel), _) => format!("{heel} under the heel"),
-        (None, Some(forefoot)) => format!("{forefoot} under the forefoot"),
-        (None, None) => format!("stacks {NOT_GIVEN}"),
+        (Some(heel), _) => say!("{heel} under the heel", heel = words::number(heel)),
+        (None, Some(forefoot)) => say!("{forefoot} under the forefoot", forefoot = words::number(forefoot)),
+        (None, None) => say!("stacks {value}", value = words::of(NOT_GIVEN)),
     };
     format!("{drop}, {height}")
 }
 
 fn absolute_drop(shoe: &Measures) -> String {
-    shoe.drop()
-        .map_or_else(|| format!("drop {NOT_GIVEN}"), |drop| format!("drop {}", plain(drop.in_tenths())))
+    shoe.drop().map_or_else(
+        || say!("drop {value}", value = words::of(NOT_GIVEN)),
+        |drop| say!("drop {drop}", drop = plain(drop.in_tenths())),
+    )
 }
 
 fn drop(shoe: &Measures, worn: &Measures) -> String {
     match shoe.drop().zip(worn.drop()) {
         None => absolute_drop(shoe),
         Some((shoe, worn)) => match shoe.in_tenths() - worn.in_tenths() {
-            0 => "same drop".to_owned(),
-            less @ ..0 => format!("{} mm less drop", plain(-less)),
-            more => format!("{} mm more drop", plain(more)),
+            0 => say!("same drop").to_owned(),
+            less @ ..0 => say!("{less} mm less drop", less = plain(-less)),
+            more => say!("{more} mm more drop", more = plain(more)),
         },
     }
 }
@@ -47,19 +50,21 @@ fn drop(shoe: &Measures, worn: &Measures) -> String {
 fn height(shoe: &Measures, worn: &Measures, landing: Landing, unit_is_said: bool) -> String {
     let unit = if unit_is_said { "" } else { " mm" };
     let of = |landing| shoe.landing_stack(landing).zip(worn.landing_stack(landing));
-    let places = [(landing, ""), (Landing::Heel, " at the heel"), (Landing::Forefoot, " in front")];
+    let places =
+        [(landing, ""), (Landing::Heel, say!(" at the heel")), (Landing::Forefoot, say!(" in front"))];
     let found = places.into_iter().find_map(|(landing, place)| of(landing).map(|both| (both, place)));
     match found {
         None if shoe.heel_stack().is_none() && shoe.forefoot_stack().is_none() => {
-            format!("stacks {NOT_GIVEN}")
+            say!("stacks {value}", value = words::of(NOT_GIVEN))
         }
-        None => shoe
-            .heel_stack()
-            .map_or_else(|| format!("heel stack {NOT_GIVEN}"), |heel| format!("{heel} under the heel")),
+        None => shoe.heel_stack().map_or_else(
+            || say!("heel stack {value}", value = words::of(NOT_GIVEN)),
+            |heel| say!("{heel} under the heel", heel = words::number(heel)),
+        ),
         Some(((shoe, worn), place)) => match shoe.in_tenths() - worn.in_tenths() {
-            0 => format!("same height{place}"),
-            lower @ ..0 => format!("{}{unit} lower{place}", plain(-lower)),
-            higher => format!("{}{unit} higher{place}", plain(higher)),
+            0 => say!("same height{place}", place),
+            lower @ ..0 => say!("{lower}{unit} lower{place}", lower = plain(-lower), unit, place),
+            higher => say!("{higher}{unit} higher{place}", higher = plain(higher), unit, place),
         },
     }
 }
@@ -68,12 +73,12 @@ fn height(shoe: &Measures, worn: &Measures, landing: Landing, unit_is_said: bool
 fn weight(shoe: Option<i32>, worn: Option<i32>) -> String {
     let whole = |tenths: i32| (tenths + 5).div_euclid(10);
     match (shoe, worn) {
-        (None, _) => format!("weight {NOT_GIVEN}"),
+        (None, _) => say!("weight {value}", value = words::of(NOT_GIVEN)),
         (Some(shoe), None) => format!("{} g", whole(shoe)),
         (Some(shoe), Some(worn)) => match whole(shoe) - whole(worn) {
-            0 => "same weight".to_owned(),
-            lighter @ ..0 => format!("{} g lighter", -lighter),
-            heavier => format!("{heavier} g heavier"),
+            0 => say!("same weight").to_owned(),
+            lighter @ ..0 => say!("{lighter} g lighter", lighter = -lighter),
+            heavier => say!("{heavier} g heavier", heavier),
         },
     }
 }

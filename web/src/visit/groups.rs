@@ -52,13 +52,21 @@ impl Members {
         let parts = [
             some(
                 self.hidden,
-                if self.hidden == 1 { "that an added filter hides" } else { "that added filters hide" },
+                if self.hidden == 1 {
+                    say!("that an added filter hides")
+                } else {
+                    say!("that added filters hide")
+                },
             ),
-            some(self.kept, "kept on top"),
-            some(self.set_aside, "set aside"),
+            some(self.kept, say!("kept on top")),
+            some(self.set_aside, say!("set aside")),
         ];
         let parts: Vec<String> = parts.into_iter().flatten().collect();
-        if parts.is_empty() { String::new() } else { format!(" Not here: {}.", listed(&parts, "and")) }
+        if parts.is_empty() {
+            String::new()
+        } else {
+            say!(" Not here: {parts}.", parts = listed(&parts, say!("and")))
+        }
     }
 }
 
@@ -90,13 +98,15 @@ pub fn by_hand(rows: &Rows<'_>, kind: MarkKind) -> Option<Group> {
     let marked = marked.filter(|shoe| is_marked(rows, **shoe, kind) && shoe.standing.place != Place::Aside);
     let rows: Vec<RankedRow> = marked.filter_map(|shoe| rows.row(*shoe)).collect();
     let (id, heading, lead) = match kind {
-        MarkKind::Pinned => {
-            ("kept", "Kept on top", "By the fitter’s hand; no place and no point is changed by it.")
-        }
+        MarkKind::Pinned => (
+            "kept",
+            say!("Kept on top"),
+            say!("By the fitter’s hand; no place and no point is changed by it."),
+        ),
         MarkKind::Skipped => (
             "set-aside",
-            "Set aside",
-            "By the fitter’s hand, each with its reason; no place is changed by it.",
+            say!("Set aside"),
+            say!("By the fitter’s hand, each with its reason; no place is changed by it."),
         ),
     };
     let group = |rows| Group { id: id.into(), heading: heading.into(), lead: lead.into(), rows, all: None };
@@ -104,13 +114,13 @@ pub fn by_hand(rows: &Rows<'_>, kind: MarkKind) -> Option<Group> {
 }
 
 /// The heading of a group.
-pub const fn heading(place: Place) -> &'static str {
+pub fn heading(place: Place) -> &'static str {
     match place {
-        Place::First => "Bring out first",
-        Place::Also => "Also worth trying",
-        Place::Further => "Further away",
-        Place::TooLittle => "Sheet says too little",
-        Place::Aside => "Worn now",
+        Place::First => say!("Bring out first"),
+        Place::Also => say!("Also worth trying"),
+        Place::Further => say!("Further away"),
+        Place::TooLittle => say!("Sheet says too little"),
+        Place::Aside => say!("Worn now"),
     }
 }
 
@@ -134,13 +144,15 @@ pub fn order_in(rows: &Rows<'_>) -> Result<Option<Group>, WordsError> {
         Some(RankedRow { mark: RowMark::Nothing, step, ..row })
     };
     let shown: Vec<RankedRow> = found.iter().take(ORDERED_IN).filter_map(row).collect();
-    let lead = format!(
-        "Not in stock: {} of the catalogue made in these sizes {} every other filter. Best first{}.",
-        number_of(found.len(), "style"),
-        if found.len() == 1 { "passes" } else { "pass" },
-        if found.len() > shown.len() { format!(", {} shown", shown.len()) } else { String::new() }
+    let lead = say!(
+        "Not in stock: {found} of the catalogue made in these sizes {pass} every other filter. Best first{new}.",
+        found = number_of(found.len(), say!("style"), say!("styles")),
+        pass = if found.len() == 1 { say!("passes") } else { say!("pass") },
+        new =
+            if found.len() > shown.len() { say!(", {len} shown", len = shown.len()) } else { String::new() }
     );
-    let group = |rows| Group { id: "order-in".into(), heading: "Order it in".into(), lead, rows, all: None };
+    let group =
+        |rows| Group { id: "order-in".into(), heading: say!("Order it in").into(), lead, rows, all: None };
     Ok((!shown.is_empty()).then(|| group(shown)))
 }
 
@@ -172,13 +184,13 @@ fn further(rows: &Rows<'_>, members: &Members, all: bool) -> Group {
     let shoes = members.here.len();
     let at_first = if all { shoes } else { shoes.min(FURTHER_AT_FIRST) };
     let lead = if members.computed == 0 {
-        "None: whatever is left stands above."
+        say!("None: whatever is left stands above.")
     } else {
-        "The rest of the wall, in order."
+        say!("The rest of the wall, in order.")
     };
     let first = Members { here: members.here[..at_first].to_vec(), ..*members };
     let group = group(rows, ("further", heading(Place::Further)), lead, &first);
-    let label = format!("Show all {shoes}");
+    let label = say!("Show all {shoes}", shoes);
     let link =
         (at_first < shoes).then(|| Link::new(label, format!("{}#further", rows.visit.href("?all=yes"))));
     Group { all: link, ..group }
@@ -186,27 +198,27 @@ fn further(rows: &Rows<'_>, members: &Members, all: bool) -> Group {
 
 fn also_lead(computed: usize) -> &'static str {
     if computed == 0 {
-        "None: the others lie clearly further away."
+        say!("None: the others lie clearly further away.")
     } else {
-        "The next nearest, near twins of the first included."
+        say!("The next nearest, near twins of the first included.")
     }
 }
 
 fn too_little_lead(computed: usize) -> &'static str {
     if computed == 0 {
-        "None: every sheet says enough to rank."
+        say!("None: every sheet says enough to rank.")
     } else {
-        "Too few measures are given to rank these; measure them, or ask the supplier."
+        say!("Too few measures are given to rank these; measure them, or ask the supplier.")
     }
 }
 
 /// Three need no excuse; fewer, or none, is a right answer, and the reason is said.
 fn first_lead(count: usize, shown: &Shown) -> String {
     let head = match count {
-        3.. => return "Three that differ, nearest to what is looked for.".to_owned(),
-        0 => "None",
-        1 => "Only one",
-        _ => "Only two",
+        3.. => return say!("Three that differ, nearest to what is looked for.").to_owned(),
+        0 => say!("None"),
+        1 => say!("Only one"),
+        _ => say!("Only two"),
     };
     format!(
         "{head}: {}",
@@ -223,27 +235,27 @@ fn why_fewer(kept_back: &[NotFirst], count: usize) -> String {
     let said: Vec<String> =
         reasons.iter().map(|(reason, n)| format!("{n} {}", because(*reason, *n == 1))).collect();
     let rest = if count == 0 {
-        "the others lie further away"
+        say!("the others lie further away")
     } else {
-        "the others are near twins or lie further away"
+        say!("the others are near twins or lie further away")
     };
     match said.as_slice() {
         [] => format!("{rest}."),
-        said => format!("of those near the top {}; {rest}.", listed(said, "and")),
+        said => say!("of those near the top {said}; {rest}.", said = listed(said, say!("and")), rest),
     }
 }
 
 fn because(reason: NotFirst, one: bool) -> &'static str {
     match (reason, one) {
-        (NotFirst::TooLittleKnown, true) => "has no drop or landing stack given",
-        (NotFirst::TooLittleKnown, false) => "have no drop or landing stack given",
-        (NotFirst::OutOfReach, true) => "is too far off in drop or landing stack",
-        (NotFirst::OutOfReach, false) => "are too far off in drop or landing stack",
-        (NotFirst::Caution, true) => "carries a caution",
-        (NotFirst::Caution, false) => "carry a caution",
-        (NotFirst::AgainstHeading, true) => "goes against the heading",
-        (NotFirst::AgainstHeading, false) => "go against the heading",
-        (NotFirst::MinimalStep, _) => "would be a step to a minimal shoe",
+        (NotFirst::TooLittleKnown, true) => say!("has no drop or landing stack given"),
+        (NotFirst::TooLittleKnown, false) => say!("have no drop or landing stack given"),
+        (NotFirst::OutOfReach, true) => say!("is too far off in drop or landing stack"),
+        (NotFirst::OutOfReach, false) => say!("are too far off in drop or landing stack"),
+        (NotFirst::Caution, true) => say!("carries a caution"),
+        (NotFirst::Caution, false) => say!("carry a caution"),
+        (NotFirst::AgainstHeading, true) => say!("goes against the heading"),
+        (NotFirst::AgainstHeading, false) => say!("go against the heading"),
+        (NotFirst::MinimalStep, _) => say!("would be a step to a minimal shoe"),
     }
 }
 
@@ -252,9 +264,9 @@ pub fn stale_in_words(shown: &Shown) -> Option<String> {
     let stale = shown.stale?;
     let count = |n: usize, what: &str| (n > 0).then(|| format!("{n} {what}"));
     let parts: Vec<String> =
-        [count(stale.gone, "gone"), count(stale.new, "new")].into_iter().flatten().collect();
+        [count(stale.gone, say!("gone")), count(stale.new, say!("new"))].into_iter().flatten().collect();
     let parts = if parts.is_empty() { String::new() } else { format!(" {}.", capital(&parts.join(", "))) };
-    Some(format!("The catalogue has changed since this order was made.{parts}"))
+    Some(say!("The catalogue has changed since this order was made.{parts}", parts))
 }
 
 #[cfg(test)]

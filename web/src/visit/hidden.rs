@@ -8,6 +8,7 @@ use super::order::Shown;
 use super::{Visit, capital, chips, listed};
 use crate::pages::fitting_stock::Way;
 use crate::parts::act::Act;
+use crate::words;
 
 /// A filter of the list, as it can be taken off.
 struct Filter {
@@ -27,12 +28,14 @@ pub fn from_list(
     let hits = &shown.list.results.hits;
     let in_order = shown.places.iter().any(|shoe| hits.get(shoe.hit).is_some_and(|hit| hit.row == card.row));
     match narrowed.hit(card.row) {
-        _ if card.style.retired => Some(("No longer supplied: it stands in no order.".to_owned(), None)),
+        _ if card.style.retired => {
+            Some((say!("No longer supplied: it stands in no order.").to_owned(), None))
+        }
         Some(_) if in_order => None,
         Some(_) => {
             let act = Act::Post { action: visit.href("/refresh"), fields: Vec::new() };
-            let say = "It came in after this order was made.".to_owned();
-            Some((say, Some(Way { label: "Refresh the order".to_owned(), act })))
+            let say = say!("It came in after this order was made.").to_owned();
+            Some((say, Some(Way { label: say!("Refresh the order").to_owned(), act })))
         }
         None => Some(by_filters(visit, shown, narrowed, card)),
     }
@@ -50,22 +53,22 @@ fn by_filters(
     // Filters that each let the shoe in may ask for different pairs of it.
     let of_pairs: Vec<&Filter> = others.into_iter().filter(|filter| filter.of_pairs).collect();
     let together = if lets_in(visit, &all(&of_pairs), card) { Vec::new() } else { of_pairs };
-    let parts = [("hidden by", &alone), ("no one pair passes all of", &together)];
+    let parts = [(say!("hidden by"), &alone), (say!("no one pair passes all of"), &together)];
     let parts = parts.into_iter().filter(|(_, filters)| !filters.is_empty());
     let parts: Vec<String> =
-        parts.map(|(say, filters)| format!("{say} {}", listed(&labels(filters), "and"))).collect();
+        parts.map(|(say, filters)| format!("{say} {}", listed(&labels(filters), say!("and")))).collect();
     let hiding = [alone, together].concat();
     let fields = hiding.iter().map(|filter| filter.field.clone()).collect();
     let label = match hiding.as_slice() {
-        [only] => format!("Take off “{}”", only.label),
-        _ => "Take them off".to_owned(),
+        [only] => say!("Take off “{only}”", only = only.label),
+        _ => say!("Take them off").to_owned(),
     };
     let act = Act::Post { action: visit.href("/chips"), fields };
     (format!("{}.", capital(&parts.join("; "))), Some(Way { label, act }))
 }
 
 fn labels(filters: &[&Filter]) -> Vec<String> {
-    filters.iter().map(|filter| format!("“{}”", filter.label)).collect()
+    filters.iter().map(|filter| words::quoted(&filter.label)).collect()
 }
 
 /// All of these filters at once. Of one group may be two, the runner's and an added one: these stand in two layers.

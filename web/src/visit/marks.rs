@@ -7,15 +7,16 @@ use super::order::Shown;
 use crate::fittings::{Mark, MarkKind, MarkReason};
 use crate::parts::act::Act;
 use crate::parts::row_mark::RowMark;
+use crate::words;
 
 /// The reasons: as posted, as read on a button, as read in a sentence.
 const REASONS: [(MarkReason, &str, &str, &str); 6] = [
-    (MarkReason::Comfort, "comfort", "Comfort", "comfort"),
-    (MarkReason::Size, "size", "Length, width, hold", "length, width or hold"),
-    (MarkReason::Looks, "looks", "Looks", "looks"),
-    (MarkReason::Price, "price", "Price", "price"),
-    (MarkReason::Known, "known", "Runner knows it", "the runner knows it"),
-    (MarkReason::Fitter, "fitter", "My judgement", "the fitter’s judgement"),
+    (MarkReason::Comfort, "comfort", word!("Comfort"), word!("comfort")),
+    (MarkReason::Size, "size", word!("Length, width, hold"), word!("length, width or hold")),
+    (MarkReason::Looks, "looks", word!("Looks"), word!("looks")),
+    (MarkReason::Price, "price", word!("Price"), word!("price")),
+    (MarkReason::Known, "known", word!("Runner knows it"), word!("the runner knows it")),
+    (MarkReason::Fitter, "fitter", word!("My judgement"), word!("the fitter’s judgement")),
 ];
 
 /// A mark as it is posted: `pin` or `skip`, and a reason.
@@ -33,18 +34,18 @@ pub fn read(kind: &str, reason: &str) -> Option<Mark> {
 /// `Kept on top by the fitter: comfort`.
 pub fn in_words(mark: Mark) -> String {
     let did = match mark.kind {
-        MarkKind::Pinned => "Kept on top by the fitter",
-        MarkKind::Skipped => "Set aside by the fitter",
+        MarkKind::Pinned => say!("Kept on top by the fitter"),
+        MarkKind::Skipped => say!("Set aside by the fitter"),
     };
     let reason = REASONS.iter().find(|(reason, ..)| Some(*reason) == mark.reason);
-    reason.map_or_else(|| did.to_owned(), |(.., say)| format!("{did}: {say}"))
+    reason.map_or_else(|| did.to_owned(), |(.., say)| format!("{did}: {}", words::of(say)))
 }
 
 /// Where the order itself has a shoe: `computed place 7`.
 pub fn computed(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> String {
     match shown.place_of(key, visit.snapshot) {
-        Some(place) => format!("computed place {place}"),
-        None => "no place computed".to_owned(),
+        Some(place) => say!("computed place {place}", place),
+        None => say!("no place computed").to_owned(),
     }
 }
 
@@ -59,7 +60,7 @@ pub fn of_row(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> RowMark {
         None => RowMark::Can {
             action,
             style: key.to_string(),
-            reasons: REASONS.iter().map(|(_, word, label, _)| (*word, *label)).collect(),
+            reasons: REASONS.iter().map(|(_, word, label, _)| (*word, words::of(label))).collect(),
         },
     }
 }

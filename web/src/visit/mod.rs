@@ -25,6 +25,7 @@ pub mod on_foot;
 pub mod order;
 pub mod pairs;
 pub mod plan;
+pub mod reasons;
 pub mod rows;
 pub mod runner_page;
 pub mod said;
@@ -69,10 +70,9 @@ pub(crate) fn listed<T: AsRef<str>>(words: &[T], last: &str) -> String {
     }
 }
 
-/// `1 row`, `2 rows`: a number of things whose plural takes an s.
-pub(crate) fn number_of(count: usize, thing: &str) -> String {
-    let s = if count == 1 { "" } else { "s" };
-    format!("{count} {thing}{s}")
+/// `1 row`, `2 rows`: a number of things, by the word for one and the word for several.
+pub(crate) fn number_of(count: usize, one: &str, several: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { several })
 }
 
 /// The same words with a capital letter.

@@ -1,5 +1,6 @@
 //! Money in words: whole amounts without decimals, others with all of them.
 
+use crate::words;
 use catalogue::policy::Currency;
 use catalogue::stock::Price;
 
@@ -10,7 +11,7 @@ pub fn money(price: Price, currency: Currency) -> String {
     let sign = symbol(currency);
     match rest {
         0 => format!("{sign} {whole}"),
-        _ => format!("{sign} {whole}.{rest:0width$}", width = usize::from(currency.decimals)),
+        _ => words::number(format!("{sign} {whole}.{rest:0width$}", width = usize::from(currency.decimals))),
     }
 }
 

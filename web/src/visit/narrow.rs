@@ -99,7 +99,7 @@ pub fn said(visit: &Visit<'_>, narrowed: &Narrowed, group: Group) -> String {
 
 /// The added words: `words “marl”`.
 pub fn words(visit: &Visit<'_>) -> String {
-    format!("words “{}”", visit.fitting.added.words())
+    say!("words “{added}”", added = visit.fitting.added.words())
 }
 
 /// The filters that can be added, counted over what is left; `open` shows them at once.
@@ -122,9 +122,14 @@ pub fn panel(visit: &Visit<'_>, narrowed: &Narrowed, open: bool) -> Narrowing {
 
 /// How many shoes there are: `41 shoes`, `12 of 41 shoes; the filters you added hide 29`.
 pub fn count_in_words(left: usize, of: usize) -> String {
-    let shoes = |n: usize| super::number_of(n, "shoe");
+    let shoes = |n: usize| super::number_of(n, say!("shoe"), say!("shoes"));
     if left == of {
-        return format!("{} in this order.", shoes(of));
+        return say!("{shoes} in this order.", shoes = shoes(of));
     }
-    format!("{left} of {}; the filters added here hide {}, and no place moves.", shoes(of), of - left)
+    say!(
+        "{left} of {shoes}; the filters added here hide {hidden}, and no place moves.",
+        left,
+        shoes = shoes(of),
+        hidden = of - left
+    )
 }

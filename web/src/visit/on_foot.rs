@@ -48,12 +48,12 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, shelf: &Shelf, refused: Option<Ref
     OnFootPage {
         action: visit.href("/on-foot"),
         turns: turns.iter().map(|(at, turn)| turn_in_words(&cards[*at], *turn, ranker)).collect(),
-        rule: Link::new("What that rests on", format!("/rules#{RULE}")),
+        rule: Link::new(say!("What that rests on"), format!("/rules#{RULE}")),
         shoes: in_turn.into_iter().map(|card| on_foot(visit, ranker, shelf, card)).collect(),
         answers,
         problems,
         verdict: verdict(visit, ranker, &cards),
-        more: Link::new("Bring out shoes", visit.href("")),
+        more: Link::new(say!("Bring out shoes"), visit.href("")),
     }
 }
 
@@ -74,11 +74,11 @@ fn brought_out<'s>(visit: &Visit<'s>, shown: &Shown) -> Vec<StyleCard<'s>> {
 fn turn_in_words(card: &StyleCard<'_>, turn: Turn, ranker: &Ranker) -> String {
     let name = shoe::name(card.style);
     match turn {
-        Turn::Nearest if ranker.case().worn.is_some() => format!("{name}: nearest to the pair worn now."),
-        Turn::Nearest => format!("{name}: first in the order."),
-        Turn::Contrast => format!("{name}: differs most from it."),
+        Turn::Nearest if ranker.case().worn.is_some() => say!("{name}: nearest to the pair worn now.", name),
+        Turn::Nearest => say!("{name}: first in the order.", name),
+        Turn::Contrast => say!("{name}: differs most from it.", name),
         Turn::Other => format!("{name}."),
-        Turn::Again => format!("{name} once more, then rank."),
+        Turn::Again => say!("{name} once more, then rank.", name),
     }
 }
 
@@ -128,9 +128,9 @@ fn sizes_to_try<'s>(visit: &Visit<'s>, card: &StyleCard<'s>) -> Vec<&'s Sku> {
 /// `EU 42.5 D, Linen: 2 pairs, A5`.
 fn box_in_words(sku: &Sku) -> String {
     let pairs = match sku.quantity {
-        Some(Quantity::Pairs(1)) => ": 1 pair".to_owned(),
-        Some(Quantity::Some) => ": in stock".to_owned(),
-        Some(quantity) => format!(": {quantity} pairs"),
+        Some(Quantity::Pairs(1)) => say!(": 1 pair").to_owned(),
+        Some(Quantity::Some) => say!(": in stock").to_owned(),
+        Some(quantity) => say!(": {quantity} pairs", quantity),
         None => String::new(),
     };
     let place = sku.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
@@ -148,9 +148,9 @@ fn size_in_words(sku: &Sku) -> String {
 pub fn states<'s>(visit: &Visit<'_>, shelf: &Shelf, skus: impl Iterator<Item = &'s Sku>) -> Vec<String> {
     let say = |state: &BoxState| match state {
         BoxState::Out(id, _) if *id == visit.id => None,
-        BoxState::Out(_, name) => Some(format!("out with {name}")),
-        BoxState::Held(until) => Some(format!("held until {}", minute(*until))),
-        BoxState::NotOnShelf => Some("not on the shelf".to_owned()),
+        BoxState::Out(_, name) => Some(say!("out with {name}", name)),
+        BoxState::Held(until) => Some(say!("held until {until}", until = minute(*until))),
+        BoxState::NotOnShelf => Some(say!("not on the shelf").to_owned()),
     };
     let of = |sku: &Sku| {
         let states: Vec<String> = shelf.get(&sku.key).iter().filter_map(say).collect();
@@ -169,42 +169,42 @@ fn verdict(visit: &Visit<'_>, ranker: &Ranker, cards: &[StyleCard<'_>]) -> Optio
         .collect();
     let name = |at: usize| shoe::name(cards[at].style);
     let names = |places: &[usize]| places.iter().map(|at| name(*at)).collect::<Vec<_>>();
-    let choose = |at: usize| Some((format!("Choose {}", name(at)), cards[at].style.key.to_string()));
+    let choose = |at: usize| Some((say!("Choose {at}", at = name(at)), cards[at].style.key.to_string()));
     let (say, best) = match by_comfort(&tried) {
         Decided::Unranked => return None,
         Decided::Comfort { best, among } if among.len() == 1 => {
-            (format!("{} feels best, and of those ranked it suits best too.", name(best)), Some(best))
+            (say!("{best} feels best, and of those ranked it suits best too.", best = name(best)), Some(best))
         }
         Decided::Comfort { best, among } => {
             let others: Vec<usize> = among.into_iter().filter(|at| *at != best).collect();
             (
-                format!(
-                    "{} feels best. By the numbers it is a near equal of {}, so comfort decides.",
-                    name(best),
-                    listed(&names(&others), "and")
+                say!(
+                    "{best} feels best. By the numbers it is a near equal of {others}, so comfort decides.",
+                    best = name(best),
+                    others = listed(&names(&others), say!("and"))
                 ),
                 Some(best),
             )
         }
         Decided::Alike(places) => (
-            format!(
-                "{} feel alike and are near equals by the numbers: looks and price may decide.",
-                listed(&names(&places), "and")
+            say!(
+                "{places} feel alike and are near equals by the numbers: looks and price may decide.",
+                places = listed(&names(&places), say!("and"))
             ),
             None,
         ),
         Decided::Apart { best, suits } => (
-            format!(
-                "{} feels best, but lies clearly further from what is looked for than {}. It may be chosen all the same: then the change is another one, and so is the plan.",
-                name(best),
-                name(suits)
+            say!(
+                "{best} feels best, but lies clearly further from what is looked for than {suits}. It may be chosen all the same: then the change is another one, and so is the plan.",
+                best = name(best),
+                suits = name(suits)
             ),
             Some(best),
         ),
     };
     let is_chosen = |at: &usize| visit.fitting.chosen.as_ref() == Some(&cards[*at].style.key);
     let again = (!visit.fitting.tries.first_again).then(|| first(visit, ranker, cards)).flatten();
-    let again = again.map(|name| format!("Put {name} on once more before choosing."));
+    let again = again.map(|name| say!("Put {name} on once more before choosing.", name));
     Some(Verdict { say, again, choose: best.filter(|at| !is_chosen(at)).and_then(choose) })
 }
 

@@ -11,6 +11,7 @@ use indexer::snapshot::{Snapshot, StyleCard};
 use super::money::money;
 use crate::labels::NOT_GIVEN;
 use crate::parts::ranked_row::SizePairs;
+use crate::words;
 
 /// The SKUs in stock behind a hit.
 pub fn skus<'s>(snapshot: &'s Snapshot, hit: &Hit) -> Vec<&'s Sku> {
@@ -33,13 +34,13 @@ pub fn boxed(sku: &Sku) -> String {
     let names = [Some(sku.label.to_string()), sku.width.clone(), Some(sku.colourway.clone())];
     let names: Vec<String> = names.into_iter().flatten().filter(|name| !name.is_empty()).collect();
     let pairs = match sku.quantity {
-        None => format!("pairs {NOT_GIVEN}"),
-        Some(Quantity::Some) => "in stock, number unknown".to_owned(),
-        Some(Quantity::Pairs(1)) => "1 pair".to_owned(),
-        Some(quantity) => format!("{quantity} pairs"),
+        None => say!("pairs {value}", value = words::of(NOT_GIVEN)),
+        Some(Quantity::Some) => say!("in stock, number unknown").to_owned(),
+        Some(Quantity::Pairs(1)) => say!("1 pair").to_owned(),
+        Some(quantity) => say!("{quantity} pairs", quantity),
     };
     let place = sku.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
-    format!("On the box: {}: {pairs}{place}.", names.join(", "))
+    say!("On the box: {join}: {pairs}{place}.", join = names.join(", "), pairs, place)
 }
 
 /// Pairs for each working size; all sizes together when none was asked.
@@ -50,7 +51,7 @@ pub fn by_size(snapshot: &Snapshot, runner: &Runner, style: &Style, skus: &[&Sku
         .filter_map(|label| Some((label.printed().to_owned(), label.foot(runner.audience)?)))
         .collect();
     if sizes.is_empty() {
-        return vec![Count::of(skus.iter().copied()).said("all sizes")];
+        return vec![Count::of(skus.iter().copied()).said(say!("all sizes"))];
     }
     let nearest = |sku: &Sku| {
         let foot = snapshot.foot(style, &sku.label)?.length;
@@ -77,7 +78,7 @@ pub fn price(snapshot: &Snapshot, skus: &[&Sku]) -> Option<String> {
     let prices: Vec<Price> = skus.iter().filter_map(|sku| sku.price).collect();
     let (least, most) = (prices.iter().min()?, prices.iter().max()?);
     let least_said = money(*least, snapshot.policy().currency);
-    Some(if least == most { least_said } else { format!("from {least_said}") })
+    Some(if least == most { least_said } else { say!("from {least_said}", least_said) })
 }
 
 /// Where the pairs hang: `bay C4`, two places at most.
@@ -89,14 +90,14 @@ pub fn place(skus: &[&Sku]) -> Option<String> {
         .collect();
     places.sort_unstable();
     places.dedup();
-    let more = if places.len() > 2 { " and elsewhere" } else { "" };
+    let more = if places.len() > 2 { say!(" and elsewhere") } else { "" };
     places.truncate(2);
     (!places.is_empty()).then(|| format!("{}{more}", places.join(", ")))
 }
 
 /// `262 g`, as weighed.
 pub fn mass(measures: &Measures) -> Option<String> {
-    measures.mass().map(|mass| mass.to_string())
+    measures.mass().map(words::number)
 }
 
 /// Pairs added up, with what is not exactly known.

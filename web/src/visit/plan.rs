@@ -3,7 +3,8 @@
 use catalogue::evidence::Claim;
 use catalogue::key::StyleKey;
 use catalogue::measures::Measures;
-use catalogue::plan::{Kind, Plan, Week};
+use catalogue::plan::stepping::Gap;
+use catalogue::plan::{Kind, Plan, Week, Why};
 use catalogue::slow::SlowSign;
 use indexer::planned::{Planned, Stepping};
 use indexer::snapshot::StyleCard;
@@ -15,23 +16,24 @@ use crate::labels::NOT_ASKED;
 use crate::pages::plan::{OnTheWay, Part, PlanPage, PlannedShoe, Said, WeekRow};
 use crate::parts::Link;
 use crate::parts::sole_line::{Scale, SoleLine};
+use crate::words;
 
 /// Seconds in a week.
 const WEEK: i64 = 7 * 24 * 3600;
 /// What the plan of a page says of the one sign that must not be read by others.
-const FOR_THE_FITTER: &str = "an answer for the fitter only";
+const FOR_THE_FITTER: &str = word!("an answer for the fitter only");
 
 /// The plan in one sentence.
 pub fn in_short(plan: &Plan) -> String {
     match (plan.needed, plan.kind) {
         (None, Kind::LargeStep) => {
-            "at least six weeks; an unknown measure decides whether it takes 26.".to_owned()
+            say!("at least six weeks; an unknown measure decides whether it takes 26.").to_owned()
         }
-        (None, _) => "an unknown measure decides whether a plan is needed.".to_owned(),
-        (_, Kind::Minimal) => format!("{} weeks, to a minimal-type shoe.", plan.weeks.len()),
-        (_, Kind::LargeStep) => format!("{} weeks, for a large step.", plan.weeks.len()),
-        (_, Kind::Rotate) => "both pairs in turn, without a schedule.".to_owned(),
-        (_, Kind::None) => "a small change; no plan is needed.".to_owned(),
+        (None, _) => say!("an unknown measure decides whether a plan is needed.").to_owned(),
+        (_, Kind::Minimal) => say!("{weeks} weeks, to a minimal-type shoe.", weeks = plan.weeks.len()),
+        (_, Kind::LargeStep) => say!("{weeks} weeks, for a large step.", weeks = plan.weeks.len()),
+        (_, Kind::Rotate) => say!("both pairs in turn, without a schedule.").to_owned(),
+        (_, Kind::None) => say!("a small change; no plan is needed.").to_owned(),
     }
 }
 
@@ -39,18 +41,18 @@ pub fn in_short(plan: &Plan) -> String {
 pub fn not_known(plan: &Plan) -> Option<String> {
     if plan.worn_is_unknown {
         return Some(
-            "The pair worn now is unknown: measure it at the bench, or choose it in the catalogue, and the plan is here."
+            say!("The pair worn now is unknown: measure it at the bench, or choose it in the catalogue, and the plan is here.")
                 .to_owned(),
         );
     }
     if plan.worn_is_guessed {
-        return Some("The pair worn now is known by feel only, so this plan is a guess.".to_owned());
+        return Some(say!("The pair worn now is known by feel only, so this plan is a guess.").to_owned());
     }
-    let unknown: Vec<&str> = plan.unknown.iter().map(|measure| measure.word()).collect();
+    let unknown: Vec<&str> = plan.unknown.iter().map(|measure| words::of(measure.word())).collect();
     let say = || {
-        format!(
-            "Not known of both shoes: {}. Measure it, and the plan is here; until then run in both pairs in turn.",
-            listed(&unknown, "and")
+        say!(
+            "Not known of both shoes: {unknown}. Measure it, and the plan is here; until then run in both pairs in turn.",
+            unknown = listed(&unknown, say!("and"))
         )
     };
     (!unknown.is_empty()).then(say)
@@ -59,33 +61,44 @@ pub fn not_known(plan: &Plan) -> Option<String> {
 /// That the plan takes twice the weeks, and for which signs; `word` names a sign for whoever reads it.
 pub fn slowly(plan: &Plan, word: impl Fn(SlowSign) -> &'static str) -> Option<String> {
     let signs: Vec<&str> = plan.slow.iter().map(|sign| word(*sign)).collect();
-    (!signs.is_empty()).then(|| format!("Slowly, over twice the weeks: {}.", listed(&signs, "and")))
+    (!signs.is_empty())
+        .then(|| say!("Slowly, over twice the weeks: {signs}.", signs = listed(&signs, say!("and"))))
 }
 
 /// The signs as they may be read on a screen that a customer sees.
-const fn discreet(sign: SlowSign) -> &'static str {
+fn discreet(sign: SlowSign) -> &'static str {
     match sign {
-        SlowSign::BodyMass => FOR_THE_FITTER,
-        other => other.word(),
+        SlowSign::BodyMass => words::of(FOR_THE_FITTER),
+        other => words::of(other.word()),
     }
 }
 
 /// How the stepping shoes stand, in one sentence.
 pub fn stepping_in_words(planned: &Planned) -> String {
     let (drop, stack) = planned.ranker.case().policy.largest_step;
-    let largest = format!("{} mm of drop and {} mm of landing stack", shoe::plain(drop), shoe::plain(stack));
+    let largest = say!(
+        "{drop} mm of drop and {stack} mm of landing stack",
+        drop = shoe::plain(drop),
+        stack = shoe::plain(stack)
+    );
     match &planned.stepping {
         Stepping::Steps(keys) if keys.len() == 1 => {
-            format!("No stepping shoe is needed: it is one step, within {largest}.")
+            say!("No stepping shoe is needed: it is one step, within {largest}.", largest)
         }
         Stepping::Steps(keys) => {
-            format!("In {} steps through shoes in stock, none larger than {largest}.", keys.len())
+            say!(
+                "In {keys} steps through shoes in stock, none larger than {largest}.",
+                keys = keys.len(),
+                largest
+            )
         }
-        Stepping::Blocked(gap) => format!(
-            "No way in steps through the stock in this size: nothing bridges {gap} (steps of at most {largest})."
+        Stepping::Blocked(gap) => say!(
+            "No way in steps through the stock in this size: nothing bridges {gap} (steps of at most {largest}).",
+            gap = bridged(*gap),
+            largest
         ),
         Stepping::Unmeasured => {
-            "No step can be measured: drop or landing stack is not known of both shoes.".to_owned()
+            say!("No step can be measured: drop or landing stack is not known of both shoes.").to_owned()
         }
     }
 }
@@ -95,7 +108,7 @@ pub fn page(visit: &Visit<'_>, planned: &Planned, to: &StyleCard<'_>, now: i64) 
     let plan = &planned.plan;
     let worn = planned.ranker.case().worn.map(|worn| worn.measures);
     PlanPage {
-        from: brief::worn(visit).unwrap_or_else(|| NOT_ASKED.to_owned()),
+        from: brief::worn(visit).unwrap_or_else(|| words::of(NOT_ASKED).to_owned()),
         shoe: Some(PlannedShoe {
             link: shoe::link(to.style),
             deltas: deltas::in_words(
@@ -116,14 +129,14 @@ pub fn page(visit: &Visit<'_>, planned: &Planned, to: &StyleCard<'_>, now: i64) 
         steps: steps(visit, planned, worn.as_ref()),
         reviews: plan.reviews.iter().map(|week| review(*week, now)).collect(),
         parts: parts(plan),
-        runner: Link::new("Change an answer", format!("{}?open=stage#stage", visit.href("/runner"))),
+        runner: Link::new(say!("Change an answer"), format!("{}?open=stage#stage", visit.href("/runner"))),
     }
 }
 
 /// The page of a fitting in which no shoe has been brought out yet.
 pub fn without_a_shoe(visit: &Visit<'_>) -> PlanPage {
     PlanPage {
-        from: brief::worn(visit).unwrap_or_else(|| NOT_ASKED.to_owned()),
+        from: brief::worn(visit).unwrap_or_else(|| words::of(NOT_ASKED).to_owned()),
         shoe: None,
         others: others(visit, None),
         short: String::new(),
@@ -135,7 +148,7 @@ pub fn without_a_shoe(visit: &Visit<'_>) -> PlanPage {
         steps: Vec::new(),
         reviews: Vec::new(),
         parts: Vec::new(),
-        runner: Link::new("To the stock in order", visit.href("")),
+        runner: Link::new(say!("To the stock in order"), visit.href("")),
     }
 }
 
@@ -150,32 +163,52 @@ fn others(visit: &Visit<'_>, shown: Option<&StyleKey>) -> Vec<Link> {
         .collect()
 }
 
+/// `drop from 8 to 4 mm`.
+fn bridged(gap: Gap) -> String {
+    let (from, to) = (shoe::plain(gap.from), shoe::plain(gap.to));
+    say!("{measure} from {from} to {to} mm", measure = words::of(gap.measure.word()), from, to)
+}
+
+fn reason(why: Why) -> String {
+    match why {
+        Why::MinimalType => say!("a minimal-type shoe, clearly more so than the pair worn now").to_owned(),
+        Why::Lower(measure, by) => {
+            say!("{by} mm less {measure}", by = shoe::plain(by), measure = words::of(measure.word()))
+        }
+        Why::Higher(measure, by) => {
+            say!("{by} mm more {measure}", by = shoe::plain(by), measure = words::of(measure.word()))
+        }
+        Why::HeadingMore => say!("back to more shoe is wished").to_owned(),
+    }
+}
+
 fn why(plan: &Plan) -> String {
-    let why: Vec<String> = plan.why.iter().map(ToString::to_string).collect();
-    if why.is_empty() { String::new() } else { format!("{}.", capital(&listed(&why, "and"))) }
+    let why: Vec<String> = plan.why.iter().map(|why| reason(*why)).collect();
+    if why.is_empty() { String::new() } else { format!("{}.", capital(&listed(&why, say!("and")))) }
 }
 
 fn announcements(visit: &Visit<'_>, plan: &Plan) -> Vec<(String, Option<Link>)> {
     let to = |open: &str| format!("{}?open={open}#{open}", visit.href("/runner"));
     let distance = visit.fitting.runner.weekly_km.is_none() && !plan.weeks.is_empty();
     let said = [
-        not_known(plan).map(|say| (say, Some(Link::new("The pair worn now", to("worn"))))),
+        not_known(plan).map(|say| (say, Some(Link::new(say!("The pair worn now"), to("worn"))))),
         slowly(plan, discreet).map(|say| (say, None)),
         plan.lacks_old_pair.then(|| {
-            let say = "The old pair is finished, and this plan needs one beside the new pair: take a smaller step, or a second pair near the old one.";
-            (say.to_owned(), Some(Link::new("To the stock in order", visit.href(""))))
+            let say = say!("The old pair is finished, and this plan needs one beside the new pair: take a smaller step, or a second pair near the old one.");
+            (say.to_owned(), Some(Link::new(say!("To the stock in order"), visit.href(""))))
         }),
         distance.then(|| {
-            let say = "The weekly distance was not asked, so the plan has shares and no kilometres.";
-            (say.to_owned(), Some(Link::new("Ask it", to("running"))))
+            let say = say!("The weekly distance was not asked, so the plan has shares and no kilometres.");
+            (say.to_owned(), Some(Link::new(say!("Ask it"), to("running"))))
         }),
     ];
     said.into_iter().flatten().collect()
 }
 
 fn week_row(plan: &Plan, week: &Week, now: i64) -> WeekRow {
-    let km =
-        |of: fn((u16, u16)) -> u16| week.km.map_or_else(|| NOT_ASKED.to_owned(), |km| of(km).to_string());
+    let km = |of: fn((u16, u16)) -> u16| {
+        week.km.map_or_else(|| words::of(NOT_ASKED).to_owned(), |km| of(km).to_string())
+    };
     WeekRow {
         week: week.week,
         from: day(now + i64::from(week.week - 1) * WEEK),
@@ -188,7 +221,7 @@ fn week_row(plan: &Plan, week: &Week, now: i64) -> WeekRow {
 
 /// `after week 2: 10 December 2026`.
 pub fn review(week: u16, now: i64) -> String {
-    format!("after week {week}: {}", day_after(week, now))
+    say!("after week {week}: {now}", week, now = day_after(week, now))
 }
 
 /// The day on which a week is over.
@@ -224,11 +257,11 @@ fn on_the_way(planned: &Planned, card: &StyleCard<'_>, before: &Measures) -> OnT
 fn parts(plan: &Plan) -> Vec<Part> {
     let advice = &plan.advice;
     let parts = [
-        ("When to stop, step back or hold", &advice.signs),
-        ("Strength work", &advice.strength),
-        ("What moves where", &advice.moves),
-        ("The two pairs", &advice.pairs),
-        ("What the plan rests on", &advice.schedule),
+        (say!("When to stop, step back or hold"), &advice.signs),
+        (say!("Strength work"), &advice.strength),
+        (say!("What moves where"), &advice.moves),
+        (say!("The two pairs"), &advice.pairs),
+        (say!("What the plan rests on"), &advice.schedule),
     ];
     let said = |(heading, claims): (&'static str, &Vec<&'static Claim>)| Part {
         heading,
@@ -238,15 +271,22 @@ fn parts(plan: &Plan) -> Vec<Part> {
 }
 
 fn said(claim: &Claim) -> Said {
-    Said { say: claim.says.to_owned(), basis: Link::new(basis(claim), format!("/rules#{}", claim.id)) }
+    Said {
+        say: words::of(claim.says).to_owned(),
+        basis: Link::new(basis(claim), format!("/rules#{}", claim.id)),
+    }
 }
 
 /// `limited; studied: 61 trained men`, or that it is the house's view.
 pub fn basis(claim: &Claim) -> String {
     if claim.is_house_view() {
-        return "our house's view".to_owned();
+        return say!("our house's view").to_owned();
     }
-    format!("{}; studied: {}", claim.evidence.grade.word(), claim.evidence.studied.trim_end_matches('.'))
+    say!(
+        "{grade}; studied: {studied}",
+        grade = words::of(claim.evidence.grade.word()),
+        studied = words::of(claim.evidence.studied).trim_end_matches('.')
+    )
 }
 
 /// The shoe a plan is for when none is named: the chosen one, else the first that was brought out.

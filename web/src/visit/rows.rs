@@ -12,13 +12,15 @@ use indexer::snapshot::{Group, StyleCard};
 use super::narrow::Narrowed;
 use super::on_foot::states;
 use super::order::{Shoe, Shown};
-use super::{Visit, capital, deltas, marks, pairs, said, shoe};
+use super::{Visit, capital, deltas, marks, pairs, reasons, said, shoe};
+use crate::browse::list::note;
 use crate::fittings::Mark;
 use crate::parts::act::Act;
 use crate::parts::ranked_row::{RankedRow, RowStep};
 use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::Scale;
 use crate::shelf::Shelf;
+use crate::words;
 
 /// What the rows of one list are made with.
 pub struct Rows<'a> {
@@ -63,12 +65,13 @@ impl<'a> Rows<'a> {
         let skus = pairs::skus(self.visit.snapshot, hit);
         let explanation = self.shown.list.ranker.explain(&card.measures);
         let row = self.facts(&card, &skus, &explanation);
-        let reasons = explanation.reasons();
-        let spoken =
-            |reason: Option<Reason>| reason.filter(|reason| !reason.caution).map(|reason| reason.say);
+        let found = explanation.reasons();
+        let spoken = |reason: Option<Reason>| {
+            reason.filter(|reason| !reason.caution).map(|reason| reasons::in_words(&reason))
+        };
         Some(RankedRow {
-            reason_for: spoken(reasons.plus),
-            reason_against: spoken(reasons.minus),
+            reason_for: spoken(found.plus),
+            reason_against: spoken(found.minus),
             cautions: cautions(&explanation),
             remarks: self.remarks(&card, hit, &explanation),
             mark: match standing.place {
@@ -124,15 +127,16 @@ impl<'a> Rows<'a> {
         let yes_no =
             |known: Option<bool>, yes: &str, no: &str| known.map(|is| if is { yes } else { no }.to_owned());
         let unsaid = |group: Group, silent: bool| {
-            (filtered(group) && silent).then(|| format!("{} not given", group.label().to_lowercase()))
+            (filtered(group) && silent)
+                .then(|| say!("{group} not given", group = words::lowered(words::of(group.label()))))
         };
         let brought =
-            mass_is_brought(explanation, &measures).then(|| "weight compared at one size".to_owned());
-        let absent = (hit.pairs == 0).then(|| "not in stock".to_owned());
+            mass_is_brought(explanation, &measures).then(|| say!("weight compared at one size").to_owned());
+        let absent = (hit.pairs == 0).then(|| say!("not in stock").to_owned());
         let remarks = [
-            yes_no(measures.plate(), "plate", "no plate"),
-            yes_no(measures.rocker(), "rocker sole", "no rocker"),
-            style.shop_note.clone(),
+            yes_no(measures.plate(), say!("plate"), say!("no plate")),
+            yes_no(measures.rocker(), say!("rocker sole"), say!("no rocker")),
+            style.shop_note.as_deref().map(note),
             unsaid(Group::Audience, style.audience.is_none()),
             unsaid(Group::Surface, style.surfaces.is_empty()),
             unsaid(Group::Purpose, style.purposes.is_empty()),
@@ -161,11 +165,11 @@ pub fn cautions(explanation: &Explanation) -> Vec<String> {
         .rules()
         .filter(|(line, points)| line.rule.is_injury_rule() && line.lost_to.is_none() && points.low < 0);
     let sentence = against.filter_map(|(line, _)| match line.verdict {
-        Verdict::Share(_, say) => Some(say.to_owned()),
-        Verdict::Missed(measure, ..) => Some(format!(
-            "{} not given, and {} asks for it.",
-            capital(measure),
-            said::rule_name(line.rule).to_lowercase()
+        Verdict::Share(_, say) => Some(words::of(say).to_owned()),
+        Verdict::Missed(measure, ..) => Some(say!(
+            "{measure} not given, and {rule} asks for it.",
+            measure = capital(words::of(measure)),
+            rule = words::lowered(&said::rule_name(line.rule))
         )),
         Verdict::Silent | Verdict::Printed(_) => None,
     });

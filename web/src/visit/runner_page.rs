@@ -17,6 +17,7 @@ use crate::parts::fields::Choice;
 use crate::parts::form::Answers;
 use crate::parts::problems::Problem;
 use crate::request::runner::shown;
+use crate::words;
 
 /// Sections of further answers that are told by how many of their fields are answered: id and prefixes.
 const COUNTED: [(&str, &[&str]); 4] = [
@@ -35,7 +36,7 @@ pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>, unfold:
         widths: widths(visit.snapshot),
         worn_candidates: worn::choices(visit.snapshot, answers.get("now.words"), answers.get("now.style")),
         pain_question: PAIN_QUESTION.to_owned(),
-        flags: Flags::questions().iter().map(|flag| choice(flag.word(), flag.sign())).collect(),
+        flags: Flags::questions().iter().map(|flag| choice(flag.word(), words::of(flag.sign()))).collect(),
         toe_room: toe_room(visit.snapshot.policy()),
         currency: symbol(visit.snapshot.policy().currency).to_owned(),
         states: states(runner, &answers),
@@ -92,9 +93,9 @@ fn styles_in(snapshot: &Snapshot, runner: &Runner, label: &SizeLabel) -> String 
     let feet = label.foot(runner.audience).into_iter().collect();
     let search = Search { feet, counts: Counts::None, limit: Some(1), ..Search::for_runner(runner) };
     match snapshot.search(&search, None).map(|results| results.total) {
-        Ok(1) => "1 style".to_owned(),
-        Ok(0) | Err(_) => "none".to_owned(),
-        Ok(count) => format!("{count} styles"),
+        Ok(1) => say!("1 style").to_owned(),
+        Ok(0) | Err(_) => say!("none").to_owned(),
+        Ok(count) => say!("{count} styles", count),
     }
 }
 
@@ -106,9 +107,10 @@ fn widths(snapshot: &Snapshot) -> Vec<String> {
 
 /// What the closed headings of the further answers say. Of the body only how much was answered.
 fn states(runner: &Runner, answers: &Answers) -> Vec<(&'static str, String)> {
-    let strike = runner.strike.pattern.map(|pattern| pattern.word().to_owned());
+    let strike = runner.strike.pattern.map(|pattern| words::of(pattern.word()).to_owned());
     let spoken = [("strike", strike), ("history", brief::history(runner))];
-    let spoken = spoken.into_iter().map(|(id, said)| (id, said.unwrap_or_else(|| NOT_ASKED.to_owned())));
+    let spoken =
+        spoken.into_iter().map(|(id, said)| (id, said.unwrap_or_else(|| words::of(NOT_ASKED).to_owned())));
     let counted = COUNTED.iter().map(|(id, names)| (*id, count(answers, names)));
     spoken.chain(counted).collect()
 }
@@ -116,7 +118,7 @@ fn states(runner: &Runner, answers: &Answers) -> Vec<(&'static str, String)> {
 fn count(answers: &Answers, prefixes: &[&str]) -> String {
     let of = |name: &str| prefixes.iter().any(|prefix| name.starts_with(prefix));
     match answers.0.iter().filter(|(name, value)| of(name) && !value.trim().is_empty()).count() {
-        0 => NOT_ASKED.to_owned(),
-        answered => format!("{answered} answered"),
+        0 => words::of(NOT_ASKED).to_owned(),
+        answered => say!("{answered} answered", answered),
     }
 }

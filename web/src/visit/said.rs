@@ -15,6 +15,7 @@ use crate::pages::fitting_stock::{Announcement, Conflict, Way};
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::notes::{Note, Notes};
+use crate::words;
 
 /// What the order must be read with, one sentence each.
 pub fn announcements(visit: &Visit<'_>, ranker: &Ranker) -> Vec<Announcement> {
@@ -31,17 +32,19 @@ pub fn announcements(visit: &Visit<'_>, ranker: &Ranker) -> Vec<Announcement> {
 
 /// Less shoe is not yet ordered for; opened by one tap, unless diabetes closes it too.
 fn gate(visit: &Visit<'_>, brief: &Brief) -> Option<Announcement> {
-    let weeks = brief.step.map(|step| format!("{} of {} weeks done in this step", step.done, step.of));
-    let main = "the newest pair is not yet the pair that runs most".to_owned();
+    let weeks = brief
+        .step
+        .map(|step| say!("{done} of {step} weeks done in this step", done = step.done, step = step.of));
+    let main = say!("the newest pair is not yet the pair that runs most").to_owned();
     let main = brief.closed.contains(&Closed::MainPair).then_some(main);
     let why: Vec<String> = weeks.into_iter().chain(main).collect();
-    let say = format!(
-        "{}: the order is for the same shoe until then. {}",
-        capital(&listed(&why, "and")),
-        opens_when(brief)
+    let say = say!(
+        "{why}: the order is for the same shoe until then. {brief}",
+        why = capital(&listed(&why, say!("and"))),
+        brief = opens_when(brief)
     );
     let act = Act::post(visit.href("/step-anyway"), "anyway", "yes");
-    let way = Way { label: "Order for less anyway".to_owned(), act };
+    let way = Way { label: say!("Order for less anyway").to_owned(), act };
     let opens = !brief.closed.contains(&Closed::Diabetes);
     (!why.is_empty()).then(|| Announcement { say, act: opens.then_some(way) })
 }
@@ -49,36 +52,38 @@ fn gate(visit: &Visit<'_>, brief: &Brief) -> Option<Announcement> {
 /// What is still to come before less shoe is ordered for.
 fn opens_when(brief: &Brief) -> String {
     let weeks = brief.step.map(|step| match step.of.saturating_sub(step.done) {
-        1 => "in a week".to_owned(),
-        weeks => format!("in {weeks} weeks"),
+        1 => say!("in a week").to_owned(),
+        weeks => say!("in {weeks} weeks", weeks),
     });
-    let main = brief.closed.contains(&Closed::MainPair).then(|| "once the newest pair runs most".to_owned());
+    let main =
+        brief.closed.contains(&Closed::MainPair).then(|| say!("once the newest pair runs most").to_owned());
     let when: Vec<String> = weeks.into_iter().chain(main).collect();
-    format!("Less shoe opens {}.", listed(&when, "and"))
+    say!("Less shoe opens {when}.", when = listed(&when, say!("and")))
 }
 
 fn stepped_anyway(visit: &Visit<'_>) -> Option<Announcement> {
     let act = Act::post(visit.href("/step-anyway"), "anyway", "no");
-    let way = Way { label: "Wait for the step after all".to_owned(), act };
-    let say = "Ordered for less although this step may not be done.".to_owned();
+    let way = Way { label: say!("Wait for the step after all").to_owned(), act };
+    let say = say!("Ordered for less although this step may not be done.").to_owned();
     visit.fitting.runner.stage.step_anyway.then_some(Announcement { say, act: Some(way) })
 }
 
 fn diabetes(brief: &Brief) -> Option<String> {
-    let say = "With diabetes the order is for the same shoe, never for less: feet that do not feel can be hurt \
-        by a shoe that seems comfortable. The care team decides on a change.";
+    let say = say!(
+        "With diabetes the order is for the same shoe, never for less: feet that do not feel can be hurt by a shoe that seems comfortable. The care team decides on a change."
+    );
     brief.closed.contains(&Closed::Diabetes).then(|| say.to_owned())
 }
 
 /// Body mass is named on no page but the form.
 fn halved(brief: &Brief) -> Option<String> {
     let sign = |sign: &SlowSign| match sign {
-        SlowSign::BodyMass => "an answer for the fitter only",
-        other => other.word(),
+        SlowSign::BodyMass => say!("an answer for the fitter only"),
+        other => words::of(other.word()),
     };
     let signs: Vec<&str> = brief.halved_for.iter().map(sign).collect();
     let counts = matches!(brief.row, Row::Less | Row::Race) && !signs.is_empty();
-    counts.then(|| format!("The step towards less is halved: {}.", listed(&signs, "and")))
+    counts.then(|| say!("The step towards less is halved: {signs}.", signs = listed(&signs, say!("and"))))
 }
 
 fn guessed(runner: &Runner, ranker: &Ranker) -> Option<String> {
@@ -88,10 +93,13 @@ fn guessed(runner: &Runner, ranker: &Ranker) -> Option<String> {
         Now::Feels(feel) => Some(by_feel(*feel, ranker)),
         _ if missing.is_empty() => None,
         Now::NotAsked => Some(
-            "The pair worn now is unknown: the shop's usual bands are looked for, which is a guess."
+            say!("The pair worn now is unknown: the shop's usual bands are looked for, which is a guess.")
                 .to_owned(),
         ),
-        _ => Some(format!("Guessed, since the pair worn now does not give it: {}.", listed(&missing, "and"))),
+        _ => Some(say!(
+            "Guessed, since the pair worn now does not give it: {missing}.",
+            missing = listed(&missing, say!("and"))
+        )),
     }
 }
 
@@ -99,11 +107,17 @@ fn by_feel(feel: Feel, ranker: &Ranker) -> String {
     let stands_in = ranker.case().worn.map(|worn| worn.measures);
     let stacks = stands_in.and_then(|shoe| shoe.heel_stack().zip(shoe.forefoot_stack()));
     let stacks = stacks.map_or(String::new(), |(heel, forefoot)| {
-        format!(" of {} / {} mm", plain(heel.in_tenths()), plain(forefoot.in_tenths()))
+        say!(
+            " of {heel} / {forefoot} mm",
+            heel = plain(heel.in_tenths()),
+            forefoot = plain(forefoot.in_tenths())
+        )
     });
-    let word = feel.word();
-    format!(
-        "The pair worn now is known by feel only ({word}): a shoe{stacks} stands in for it, which is a guess."
+    let word = words::of(feel.word());
+    say!(
+        "The pair worn now is known by feel only ({word}): a shoe{stacks} stands in for it, which is a guess.",
+        word,
+        stacks
     )
 }
 
@@ -111,11 +125,16 @@ fn by_feel(feel: Feel, ranker: &Ranker) -> String {
 fn settled(visit: &Visit<'_>, clash: &Clash) -> Option<Announcement> {
     let kept = clash.kept?;
     let lost = if kept.id == clash.up.id { clash.down } else { clash.up };
-    let on = clash.on.word();
-    let say = format!("Two rules pull {on} apart. Kept: {} Left out: {}", kept.says, lost.says);
+    let on = words::of(clash.on.word());
+    let say = say!(
+        "Two rules pull {on} apart. Kept: {kept} Left out: {lost}",
+        on,
+        kept = words::of(kept.says),
+        lost = words::of(lost.says)
+    );
     let answered = visit.fitting.runner.injuries.iter().any(|injury| injury.current.is_yes());
     let act = Act::post(visit.href("/current"), "region", "");
-    let way = Way { label: "Ask again which pain is current".to_owned(), act };
+    let way = Way { label: say!("Ask again which pain is current").to_owned(), act };
     Some(Announcement { say, act: (answered && lost.is_injury_rule()).then_some(way) })
 }
 
@@ -129,15 +148,17 @@ pub fn conflict(visit: &Visit<'_>, ranker: &Ranker) -> Option<Conflict> {
         label: region_label(region.word()).to_owned(),
         act: Act::post(visit.href("/current"), "region", region.word()),
     };
-    let measures: Vec<&str> = open.iter().map(|clash| clash.on.word()).collect();
-    let measures = listed(&measures, "and");
-    let say = format!(
-        "Two injuries pull {measures} apart, and both rules are left out until this is answered. {} {}",
-        first.up.says, first.down.says
+    let measures: Vec<&str> = open.iter().map(|clash| words::of(clash.on.word())).collect();
+    let measures = listed(&measures, say!("and"));
+    let say = say!(
+        "Two injuries pull {measures} apart, and both rules are left out until this is answered. {up} {down}",
+        measures,
+        up = words::of(first.up.says),
+        down = words::of(first.down.says)
     );
     Some(Conflict {
         say,
-        question: "Which pain is current?".to_owned(),
+        question: say!("Which pain is current?").to_owned(),
         answers: regions.map(answer).collect(),
     })
 }
@@ -148,20 +169,21 @@ fn speaks_of(clash: &Clash, region: Region) -> bool {
 
 /// Rules that speak of the runner, and what nobody asked.
 pub fn notes(visit: &Visit<'_>, ranker: &Ranker) -> Notes {
-    let unasked = unasked(&visit.fitting.runner, Reader::Fitter);
-    let unasked = (!unasked.is_empty()).then(|| format!("Not asked: {}.", unasked.join(", ")));
-    let house = unasked.into_iter().chain([HOUSE_VIEW.to_owned()]);
+    let unasked: Vec<&str> =
+        unasked(&visit.fitting.runner, Reader::Fitter).into_iter().map(words::of).collect();
+    let unasked = (!unasked.is_empty()).then(|| say!("Not asked: {unasked}.", unasked = unasked.join(", ")));
+    let house = unasked.into_iter().chain([words::of(HOUSE_VIEW).to_owned()]);
     let house = house.map(|say| Note { say, grade: String::new(), rule: None });
     Notes { notes: ranker.notes().iter().map(|rule| note(rule)).chain(house).collect() }
 }
 
 fn note(rule: &Rule) -> Note {
     Note {
-        say: rule.says.to_owned(),
-        grade: format!(
-            "({}; studied: {})",
-            rule.evidence.grade.word(),
-            rule.evidence.studied.trim_end_matches('.')
+        say: words::of(rule.says).to_owned(),
+        grade: say!(
+            "({grade}; studied: {studied})",
+            grade = words::of(rule.evidence.grade.word()),
+            studied = words::of(rule.evidence.studied).trim_end_matches('.')
         ),
         rule: Some(rule_link(rule)),
     }
@@ -169,7 +191,12 @@ fn note(rule: &Rule) -> Note {
 
 /// A rule by its name: `Calf drop` for `calf-drop`.
 pub fn rule_name(rule: &Rule) -> String {
-    capital(&rule.id.replace('-', " "))
+    name_of(rule.id)
+}
+
+/// The name of a rule or a claim by its id.
+pub fn name_of(id: &str) -> String {
+    words::translated(id).map_or_else(|| capital(&id.replace('-', " ")), str::to_owned)
 }
 
 /// The name of a rule, leading to the page of rules.

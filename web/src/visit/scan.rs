@@ -70,17 +70,17 @@ pub fn page(visit: &Visit<'_>, order: Option<Order<'_>>, scanned: &Scanned, mean
     found.sort_by_key(|(at, _)| *at);
     let mut page = ScanPage {
         found: found.into_iter().map(|(_, found)| found).collect(),
-        back: Some(Link::new("Back to the order", visit.href(""))),
+        back: Some(Link::new(say!("Back to the order"), visit.href(""))),
         again: None,
         ..not_known(scanned)
     };
     if !meant.cards.is_empty() {
-        page.heading = format!("{} found", number_of(meant.total, "shoe"));
+        page.heading = say!("{total} found", total = number_of(meant.total, say!("shoe"), say!("shoes")));
         page.said = said(scanned);
         page.steps = Vec::new();
     }
     if meant.total > meant.cards.len() {
-        page.said.push(format!("The first {} are shown; more words narrow it.", meant.cards.len()));
+        page.said.push(say!("The first {cards} are shown; more words narrow it.", cards = meant.cards.len()));
     }
     page
 }
@@ -92,11 +92,11 @@ pub fn not_known(scanned: &Scanned) -> ScanPage {
     }
     let no_shoe = match (scanned.is_code, scanned.fault.is_some()) {
         (true, true) => None,
-        (true, false) => Some("No box in this catalogue carries this number."),
-        (false, _) => Some("No shoe of this catalogue has these words."),
+        (true, false) => Some(say!("No box in this catalogue carries this number.")),
+        (false, _) => Some(say!("No shoe of this catalogue has these words.")),
     };
     ScanPage {
-        heading: "Not known here".to_owned(),
+        heading: say!("Not known here").to_owned(),
         said: said(scanned).into_iter().chain(no_shoe.map(str::to_owned)).collect(),
         found: Vec::new(),
         steps: steps(scanned),
@@ -106,9 +106,9 @@ pub fn not_known(scanned: &Scanned) -> ScanPage {
 }
 
 fn nothing_put_in(scanned: &Scanned) -> ScanPage {
-    let say = "Scan a box, or type a maker, a name, a style number or a colour.".to_owned();
+    let say = say!("Scan a box, or type a maker, a name, a style number or a colour.").to_owned();
     ScanPage {
-        heading: "Nothing was put in".to_owned(),
+        heading: say!("Nothing was put in").to_owned(),
         said: scanned.mended.iter().cloned().chain([say]).collect(),
         found: Vec::new(),
         steps: Vec::new(),
@@ -120,21 +120,22 @@ fn nothing_put_in(scanned: &Scanned) -> ScanPage {
 /// What was read, what was mended, what is wrong.
 pub fn said(scanned: &Scanned) -> Vec<String> {
     let text = &scanned.text;
-    let read = if scanned.is_code { format!("Read: {text}.") } else { format!("Looked for: “{text}”.") };
+    let read =
+        if scanned.is_code { say!("Read: {text}.", text) } else { say!("Looked for: “{text}”.", text) };
     [read].into_iter().chain(scanned.mended.iter().cloned()).chain(scanned.fault.clone()).collect()
 }
 
 fn steps(scanned: &Scanned) -> Vec<NextStep> {
     let words = ShoesQuery::default().with("q", &scanned.text).href(SHOES);
-    let search = Link::new("Search all shoes for it", words);
-    let attach = Link::new("Attach the number to its size", SHOES);
+    let search = Link::new(say!("Search all shoes for it"), words);
+    let attach = Link::new(say!("Attach the number to its size"), SHOES);
     let step = |link: Option<Link>, say: &str| NextStep { link, say: say.to_owned() };
     vec![
-        step(Some(search), "as words: a maker, a name, a style number, a colour."),
-        step(None, "Scan the box again, or type the digits under its bars: the box for it is ready."),
+        step(Some(search), say!("as words: a maker, a name, a style number, a colour.")),
+        step(None, say!("Scan the box again, or type the digits under its bars: the box for it is ready.")),
         step(
             Some(attach),
-            "for the next time: find the shoe, press Correct at the size, and enter the number.",
+            say!("for the next time: find the shoe, press Correct at the size, and enter the number."),
         ),
     ]
 }
@@ -159,7 +160,7 @@ fn found(visit: &Visit<'_>, order: Option<Order<'_>>, card: &StyleCard<'_>, boxe
             hidden: hidden::from_list(visit, shown, narrowed, card),
         },
         None => ScanFound {
-            stands: "No order: a red flag has stopped it".to_owned(),
+            stands: say!("No order: a red flag has stopped it").to_owned(),
             boxes,
             shoe: plain(visit, card),
             hidden: None,
@@ -170,12 +171,12 @@ fn found(visit: &Visit<'_>, order: Option<Order<'_>>, card: &StyleCard<'_>, boxe
 /// `Place 3 of 61 in this order, under Bring out first`.
 fn stands(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> String {
     if card.style.retired {
-        return "Not in this order".to_owned();
+        return say!("Not in this order").to_owned();
     }
     let place = capital(&why::place(visit, shown, card.style));
     match shown.standing_of(&card.style.key, visit.snapshot) {
         Some(group @ (Place::First | Place::Also | Place::Further)) => {
-            format!("{place}, under {}", groups::heading(group))
+            say!("{place}, under {group}", place, group = groups::heading(group))
         }
         _ => place,
     }
@@ -199,6 +200,7 @@ fn plain(visit: &Visit<'_>, card: &StyleCard<'_>) -> ScanShoe {
     let hit = pairs::hit(card);
     let skus = pairs::skus(visit.snapshot, &hit);
     let sizes = pairs::by_size(visit.snapshot, &visit.fitting.runner, card.style, &skus);
-    let sizes: Vec<String> = sizes.iter().map(|size| format!("{} in {}", size.pairs, size.label)).collect();
-    ScanShoe::Plain(shoe::link(card.style), format!("pairs: {}.", sizes.join(", ")))
+    let sizes: Vec<String> =
+        sizes.iter().map(|size| say!("{pairs} in {size}", pairs = size.pairs, size = size.label)).collect();
+    ScanShoe::Plain(shoe::link(card.style), say!("pairs: {sizes}.", sizes = sizes.join(", ")))
 }

@@ -7,6 +7,7 @@ use catalogue::units::{Mm, Tenths};
 use crate::labels::NOT_GIVEN;
 use crate::parts::Link;
 use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
+use crate::words;
 
 /// Maker and name.
 pub fn name(style: &Style) -> String {
@@ -47,28 +48,38 @@ pub fn sole(measures: &Measures, worn: Option<&Measures>, scale: Scale) -> SoleL
 
 /// `38 / 30 mm, drop 8, 280 g`; what is missing is named as not given.
 pub fn measures_in_words(measures: &Measures) -> String {
-    let figure = |mm: Option<Mm>| mm.map_or_else(|| NOT_GIVEN.to_owned(), |mm| plain(mm.in_tenths()));
+    let figure =
+        |mm: Option<Mm>| mm.map_or_else(|| words::of(NOT_GIVEN).to_owned(), |mm| plain(mm.in_tenths()));
     let stacks = match (measures.heel_stack(), measures.forefoot_stack()) {
-        (None, None) => format!("stacks {NOT_GIVEN}"),
-        (heel, None) => format!("{} mm heel, forefoot {NOT_GIVEN}", figure(heel)),
-        (None, forefoot) => format!("heel {NOT_GIVEN}, {} mm forefoot", figure(forefoot)),
+        (None, None) => say!("stacks {value}", value = words::of(NOT_GIVEN)),
+        (heel, None) => {
+            say!("{heel} mm heel, forefoot {value}", heel = figure(heel), value = words::of(NOT_GIVEN))
+        }
+        (None, forefoot) => {
+            say!(
+                "heel {value}, {forefoot} mm forefoot",
+                value = words::of(NOT_GIVEN),
+                forefoot = figure(forefoot)
+            )
+        }
         (heel, forefoot) => format!("{} / {} mm", figure(heel), figure(forefoot)),
     };
-    let mass = measures.mass().map_or_else(|| format!("weight {NOT_GIVEN}"), |mass| mass.to_string());
-    format!("{stacks}, drop {}, {mass}", figure(measures.drop()))
+    let mass =
+        measures.mass().map_or_else(|| say!("weight {value}", value = words::of(NOT_GIVEN)), words::number);
+    say!("{stacks}, drop {drop}, {mass}", stacks, drop = figure(measures.drop()), mass)
 }
 
 /// Tenths as people write them: `8`, `8.5`, `−0.5`.
 pub fn plain(tenths: i32) -> String {
-    Tenths(tenths).to_string().replace('-', "−")
+    words::number(Tenths(tenths).to_string().replace('-', "−"))
 }
 
 /// Where a runner lands, as a part of the shoe.
-pub const fn landing_place(landing: Landing) -> &'static str {
+pub fn landing_place(landing: Landing) -> &'static str {
     match landing {
-        Landing::Heel => "under the heel",
-        Landing::Forefoot => "under the forefoot",
-        Landing::Mean => "mean of heel and forefoot",
+        Landing::Heel => say!("under the heel"),
+        Landing::Forefoot => say!("under the forefoot"),
+        Landing::Mean => say!("mean of heel and forefoot"),
     }
 }
 

@@ -7,6 +7,7 @@ use catalogue::size::SizeLabel;
 
 use super::capital;
 use super::shoe::plain;
+use crate::words;
 
 /// What the order must be read with: feet far apart, or a worn label that does not match them.
 pub fn announcements(runner: &Runner) -> Vec<String> {
@@ -16,43 +17,55 @@ pub fn announcements(runner: &Runner) -> Vec<String> {
 fn smaller_foot(runner: &Runner) -> Option<String> {
     let feet = TwoFeet::of(&runner.feet).filter(TwoFeet::are_apart)?;
     let apart = plain(feet.apart());
-    let (larger, smaller) = (feet.larger.word(), feet.larger.other().word());
+    let (larger, smaller) = (words::of(feet.larger.word()), words::of(feet.larger.other().word()));
     let try_on = runner.label_of_the_smaller_foot().map_or_else(String::new, |label| {
-        format!(" {label} is nearest to the smaller foot: try both on it, and let the heel decide.")
+        say!(" {label} is nearest to the smaller foot: try both on it, and let the heel decide.", label)
     });
-    Some(format!("The {smaller} foot is {apart} mm shorter; the {larger} one decides the size.{try_on}"))
+    Some(say!(
+        "The {smaller} foot is {apart} mm shorter; the {larger} one decides the size.{try_on}",
+        smaller,
+        apart,
+        larger,
+        try_on
+    ))
 }
 
 fn worn_label(runner: &Runner) -> Option<String> {
     let nearest = runner.worn_label_is_off()?;
     let worn = runner.sizes.worn_label.as_ref()?;
-    let way = if worn.twelfths() < nearest.twelfths() { "below" } else { "above" };
+    let way = if worn.twelfths() < nearest.twelfths() { say!("below") } else { say!("above") };
     let apart = whole_sizes(worn, &nearest);
-    Some(format!(
-        "The worn label {worn} is {apart} {way} {nearest}, which is nearest to the larger foot. The sizes here follow the foot."
+    Some(say!(
+        "The worn label {worn} is {apart} {way} {nearest}, which is nearest to the larger foot. The sizes here follow the foot.",
+        worn,
+        apart,
+        way,
+        nearest
     ))
 }
 
 fn whole_sizes(a: &SizeLabel, b: &SizeLabel) -> String {
     match a.twelfths().abs_diff(b.twelfths()) / 12 {
-        ..=1 => "a size".to_owned(),
-        sizes => format!("{sizes} sizes"),
+        ..=1 => say!("a size").to_owned(),
+        sizes => say!("{sizes} sizes", sizes),
     }
 }
 
 /// Behind sizes that nobody has tapped: where they come from.
-pub const fn proposed_by(by: ProposedBy) -> &'static str {
+pub fn proposed_by(by: ProposedBy) -> &'static str {
     match by {
-        ProposedBy::Feet => "proposed from the larger foot",
-        ProposedBy::WornLabel => "proposed from the worn label",
+        ProposedBy::Feet => say!("proposed from the larger foot"),
+        ProposedBy::WornLabel => say!("proposed from the worn label"),
     }
 }
 
 /// The room before the longest toe, as the form says it.
 pub fn toe_room(policy: &HousePolicy) -> String {
     let (from, to) = policy.toe_allowance;
-    capital(&format!(
-        "room before the longest toe: {from} to {to} mm by this shop's policy. That is custom; no study of it was found."
+    capital(&say!(
+        "room before the longest toe: {from} to {to} mm by this shop's policy. That is custom; no study of it was found.",
+        from,
+        to
     ))
 }
 

@@ -11,6 +11,7 @@ use crate::labels::NOT_GIVEN;
 use crate::pages::stock_map::StockMapPage;
 use crate::parts::Link;
 use crate::parts::stock_map::{Region, StockMap};
+use crate::words;
 
 /// The map of these hits of an order.
 pub fn page(visit: &Visit<'_>, ranker: &Ranker, hits: &[Hit]) -> StockMapPage {
@@ -20,16 +21,27 @@ pub fn page(visit: &Visit<'_>, ranker: &Ranker, hits: &[Hit]) -> StockMapPage {
     let place = worn.as_ref().and_then(|worn| standing(worn, ranker));
     let (drop, high) = (ranker.brief().band(Measure::Drop), ranker.brief().band(Measure::LandingStack));
     let region = Region { drop: ends(drop), stack: ends(high) };
-    let looked_for =
-        format!("Looking for a drop of {} and a {stack} of {}.", band_in_words(drop), band_in_words(high));
-    let no_cross = worn
-        .filter(|_| place.is_none())
-        .map(|_| format!("The worn pair has no place on the map: its drop or its {stack} is {NOT_GIVEN}."));
+    let looked_for = say!(
+        "Looking for a drop of {drop} and a {stack} of {high}.",
+        drop = band_in_words(drop),
+        stack,
+        high = band_in_words(high)
+    );
+    let no_cross = worn.filter(|_| place.is_none()).map(|_| {
+        say!(
+            "The worn pair has no place on the map: its drop or its {stack} is {value}.",
+            stack,
+            value = words::of(NOT_GIVEN)
+        )
+    });
     let page = Gathered::of(visit.snapshot, hits, landing).page();
     let is_empty = page.map.places.is_empty();
-    let nothing_left = hits.is_empty().then(|| "No shoe of this order passes every filter.".to_owned());
+    let nothing_left = hits.is_empty().then(|| say!("No shoe of this order passes every filter.").to_owned());
     StockMapPage {
-        lead: format!("The shoes of this order by drop and {stack}; the filters of the order hold here too."),
+        lead: say!(
+            "The shoes of this order by drop and {stack}; the filters of the order hold here too.",
+            stack
+        ),
         said: [looked_for].into_iter().chain(no_cross).chain(nothing_left).collect(),
         map: StockMap {
             region: (!is_empty).then_some(region),
@@ -37,8 +49,8 @@ pub fn page(visit: &Visit<'_>, ranker: &Ranker, hits: &[Hit]) -> StockMapPage {
             ..page.map
         },
         links: vec![
-            Link::new("Back to the order", visit.href("")),
-            Link::new("Change the filters", visit.href("?narrow=yes")),
+            Link::new(say!("Back to the order"), visit.href("")),
+            Link::new(say!("Change the filters"), visit.href("?narrow=yes")),
         ],
         ..page
     }

@@ -12,29 +12,29 @@ pub enum Reader {
     Customer,
 }
 
-/// The answers nobody asked for, in the order of the form.
+/// The answers nobody asked for, in the order of the form: names in English, by which others know them.
 pub fn unasked(runner: &Runner, reader: Reader) -> Vec<&'static str> {
     let open = |answer: Answer| answer == Answer::NotAsked;
     let of_all = [
-        ("size", runner.working_sizes().is_empty()),
-        ("what for", runner.purpose.is_none()),
-        ("pair worn now", runner.now.shoe == Now::NotAsked),
-        ("where to", runner.stage.heading.is_none()),
-        ("pain", open(runner.flags.pain()) && !runner.hurts_now()),
+        (word!("size"), runner.working_sizes().is_empty()),
+        (word!("what for"), runner.purpose.is_none()),
+        (word!("pair worn now"), runner.now.shoe == Now::NotAsked),
+        (word!("where to"), runner.stage.heading.is_none()),
+        (word!("pain"), open(runner.flags.pain()) && !runner.hurts_now()),
         // A pain of the history is no answer to the one question: its signs are still open.
-        ("the signs of a red flag", open(runner.flags.pain()) && runner.hurts_now()),
-        ("landing", !runner.strike.is_asked()),
-        ("history", !runner.history_asked),
-        ("weekly distance", runner.weekly_km.is_none()),
-        ("regular running", open(runner.regular)),
-        ("weeks done in this step", runner.stage.weeks_done.is_none()),
-        ("main pair", open(runner.now.main)),
-        ("surface", runner.surface.is_none()),
+        (word!("the signs of a red flag"), open(runner.flags.pain()) && runner.hurts_now()),
+        (word!("landing"), !runner.strike.is_asked()),
+        (word!("history"), !runner.history_asked),
+        (word!("weekly distance"), runner.weekly_km.is_none()),
+        (word!("regular running"), open(runner.regular)),
+        (word!("weeks done in this step"), runner.stage.weeks_done.is_none()),
+        (word!("main pair"), open(runner.now.main)),
+        (word!("surface"), runner.surface.is_none()),
     ];
     let of_fitter = [
-        ("body mass", runner.body_mass.is_none()),
-        ("diabetes", open(runner.flags.diabetes)),
-        ("strength work", open(runner.strength_work)),
+        (word!("body mass"), runner.body_mass.is_none()),
+        (word!("diabetes"), open(runner.flags.diabetes)),
+        (word!("strength work"), open(runner.strength_work)),
     ];
     let of_fitter = of_fitter.into_iter().filter(|_| reader == Reader::Fitter);
     of_all.into_iter().chain(of_fitter).filter(|(_, open)| *open).map(|(name, _)| name).collect()

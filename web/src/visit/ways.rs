@@ -20,6 +20,7 @@ use crate::fittings::Fitting;
 use crate::pages::fitting_stock::{Announcement, Way};
 use crate::parts::act::Act;
 use crate::parts::form::Answers;
+use crate::words;
 
 /// One way out.
 #[derive(Clone)]
@@ -62,7 +63,7 @@ pub fn ways(visit: &Visit<'_>, list: &RankedList, narrowed: &Narrowed) -> Vec<Wa
 
 fn way(visit: &Visit<'_>, out: Out) -> Way {
     Way {
-        label: format!("{}: {}", out.label, number_of(out.count, "shoe")),
+        label: format!("{}: {}", out.label, number_of(out.count, say!("shoe"), say!("shoes"))),
         act: Act::Post { action: visit.href(out.part), fields: out.fields },
     }
 }
@@ -80,19 +81,19 @@ fn filters_off(visit: &Visit<'_>, list: &RankedList, narrowed: &Narrowed) -> Vec
     let field = |name: &str, key: &str| vec![(name.to_owned(), key.to_owned())];
     let added = narrowed.results.hidden.iter().map(|(group, _)| *group);
     let added = added
-        .map(|group| (format!("“{}”", narrow::said(visit, narrowed, group)), field("clear", group.key()), 0));
+        .map(|group| (words::quoted(narrow::said(visit, narrowed, group)), field("clear", group.key()), 0));
     let words = narrowed.hidden_by_words.map(|_| (narrow::words(visit), field("clear", WORDS), 0));
     let preset = chips::in_force(&list.search).into_iter();
     let preset = preset.map(|group| {
         let tier = if matches!(group, Group::Size | Group::Stock) { GIVES_UP } else { 0 };
         let label = match group {
-            Group::Size => "the sizes asked for".to_owned(),
+            Group::Size => say!("the sizes asked for").to_owned(),
             group => chips::label(visit, group),
         };
         (label, field("drop", group.key()), tier)
     });
     let out = |(label, fields, tier): (String, Vec<_>, u8)| Out {
-        label: format!("Without {label}"),
+        label: say!("Without {label}", label),
         part: "/chips",
         count: left(visit, &taken_off(visit, &fields)),
         fields,
@@ -135,7 +136,7 @@ fn two_off(visit: &Visit<'_>, off: &[Out]) -> Vec<Out> {
     let both = pairs.map(|(one, two)| {
         let fields = [one.fields.clone(), two.fields.clone()].concat();
         Out {
-            label: format!("{} and {}", one.label, two.label.replacen("Without", "without", 1)),
+            label: say!("Both: {one}; {other}", one = one.label, other = two.label),
             count: left(visit, &taken_off(visit, &fields)),
             tier: one.tier.max(two.tier),
             part: one.part,
@@ -148,7 +149,7 @@ fn two_off(visit: &Visit<'_>, off: &[Out]) -> Vec<Out> {
 fn all_off(visit: &Visit<'_>, off: &[Out]) -> Option<Out> {
     let fields: Vec<_> = off.iter().flat_map(|out| out.fields.clone()).collect();
     let count = left(visit, &taken_off(visit, &fields));
-    let label = "No two filters alone: all of them off".to_owned();
+    let label = say!("No two filters alone: all of them off").to_owned();
     (count > 0).then_some(Out { label, part: "/chips", fields, tier: 0, count })
 }
 
@@ -160,22 +161,26 @@ fn answers_changed(visit: &Visit<'_>) -> Vec<Out> {
         let fields = vec![(field.to_owned(), value.to_owned())];
         outs.push(Out { label, part: "/way", count: left(visit, &fitting), fields, tier });
     };
-    for (value, way) in [("down", "Half a size down"), ("up", "Half a size up")] {
+    for (value, way) in [("down", say!("Half a size down")), ("up", say!("Half a size up"))] {
         if let Some(label) = beyond(runner, value) {
-            add(format!("{way}, {label} too"), 1, "size", value);
+            add(say!("{way}, {label} too", way, label), 1, "size", value);
         }
     }
     if let Some(chosen) = &runner.sizes.width {
         for width in widths(visit).into_iter().filter(|width| width != chosen) {
-            add(format!("Width {width} instead of {chosen}"), 0, "width", width);
+            add(say!("Width {width} instead of {chosen}", width, chosen), 0, "width", width);
         }
     }
     for twin in runner.audience.map_or(&[][..], twins) {
         let sizes: Vec<String> = converted(runner, *twin).iter().map(ToString::to_string).collect();
-        let sizes = if sizes.is_empty() { String::new() } else { format!(" in {}", listed(&sizes, "or")) };
+        let sizes = if sizes.is_empty() {
+            String::new()
+        } else {
+            say!(" in {sizes}", sizes = listed(&sizes, say!("or")))
+        };
         let built = match twin {
-            Audience::Unisex => "Built as unisex only".to_owned(),
-            other => format!("Built for {} or unisex", other.word()),
+            Audience::Unisex => say!("Built as unisex only").to_owned(),
+            other => say!("Built for {other} or unisex", other = words::of(other.word())),
         };
         add(format!("{built}{sizes}"), 0, "audience", twin.word());
     }
@@ -267,8 +272,11 @@ pub fn hold(visit: &Visit<'_>, list: &RankedList) -> Option<Announcement> {
     let held = answered(visit, "hold", "yes")?;
     let held = visit.snapshot.ranked(&held.runner, &removed(&held.removed_chips)).ok()?;
     let count = first(&held);
-    let say = format!("Nothing is brought out first on the way to {} shoe.", heading.word());
-    let label = format!("Hold the step: order for the same shoe, {count} to bring out first");
+    let say = say!(
+        "Nothing is brought out first on the way to {heading} shoe.",
+        heading = words::of(heading.word())
+    );
+    let label = say!("Hold the step: order for the same shoe, {count} to bring out first", count);
     let act = Act::post(visit.href("/way"), "hold", "yes");
     (count > 0).then_some(Announcement { say, act: Some(Way { label, act }) })
 }
@@ -281,7 +289,7 @@ pub fn keep_on(visit: &Visit<'_>) -> Option<String> {
     waits.then(|| {
         format!(
             "{} ({worn}).",
-            capital("or hold the step: the pair worn now stays in use until a shoe is here")
+            capital(say!("or hold the step: the pair worn now stays in use until a shoe is here"))
         )
     })
 }

@@ -26,8 +26,15 @@ pub fn replaced(visit: &Visit<'_>, landing: Landing) -> Option<String> {
     let newest = visit.snapshot.successors(&worn.style.key).pop()?;
     let mass = newest.measures.mass().map(|mass| mass.in_tenths());
     let differs = deltas::in_words(&newest.measures, mass, Some(&worn.measures), landing);
-    let stocked = if worn.style.retired { "is no longer stocked and has been" } else { "has been" };
-    Some(format!("{} {stocked} replaced by {}: {differs}.", shoe::name(worn.style), shoe::name(newest.style)))
+    let stocked =
+        if worn.style.retired { say!("is no longer stocked and has been") } else { say!("has been") };
+    Some(say!(
+        "{worn} {stocked} replaced by {newest}: {differs}.",
+        worn = shoe::name(worn.style),
+        stocked,
+        newest = shoe::name(newest.style),
+        differs
+    ))
 }
 
 /// The styles whose maker, name and number hold all of the words; too many are cut off.
@@ -53,6 +60,6 @@ pub fn choices(snapshot: &Snapshot, words: &str, chosen: &str) -> Vec<Choice> {
 
 fn choice(style: &Style) -> Choice {
     let measures = shoe::measures_in_words(&Measures::of(&style.specification, style.audience));
-    let retired = if style.retired { "no longer stocked; " } else { "" };
+    let retired = if style.retired { say!("no longer stocked; ") } else { "" };
     Choice { value: style.key.to_string(), label: shoe::name(style), hint: format!("{retired}{measures}") }
 }

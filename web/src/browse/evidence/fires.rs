@@ -74,11 +74,16 @@ impl Samples {
         }
         let all = self.runners.len();
         if names.is_empty() {
-            return format!("In force for none of {all} sample runners.");
+            return say!("In force for none of {all} sample runners.", all);
         }
-        let names =
-            format!("In force for {} of {all} sample runners: {}.", names.len(), listed(&names, "and"));
-        let lost = (!lost.is_empty()).then(|| format!(" Left out in a conflict: {}.", listed(&lost, "and")));
+        let names = say!(
+            "In force for {len} of {all} sample runners: {names}.",
+            len = names.len(),
+            all,
+            names = listed(&names, say!("and"))
+        );
+        let lost = (!lost.is_empty())
+            .then(|| say!(" Left out in a conflict: {lost}.", lost = listed(&lost, say!("and"))));
         let spoken = if cases.is_empty() { String::new() } else { self.spoken(rule, &cases) };
         format!("{names}{}{spoken}", lost.unwrap_or_default())
     }
@@ -89,13 +94,20 @@ impl Samples {
         let all = self.shoes.len();
         let Counts { speaks_for, against, misses, printed } = counts;
         if printed > 0 {
-            return format!(" Its sentence stands at {printed} of {all} shoes in the catalogue.");
+            return say!(" Its sentence stands at {printed} of {all} shoes in the catalogue.", printed, all);
         }
         if counts == Counts::default() {
-            return format!(" It has nothing to say of the {all} shoes in the catalogue.");
+            return say!(" It has nothing to say of the {all} shoes in the catalogue.", all);
         }
-        let misses = if misses == 0 { String::new() } else { format!(", and misses a measure of {misses}") };
-        format!(" It speaks for {speaks_for} and against {against} of {all} shoes in the catalogue{misses}.")
+        let misses =
+            if misses == 0 { String::new() } else { say!(", and misses a measure of {misses}", misses) };
+        say!(
+            " It speaks for {speaks_for} and against {against} of {all} shoes in the catalogue{misses}.",
+            speaks_for,
+            against,
+            all,
+            misses
+        )
     }
 }
 

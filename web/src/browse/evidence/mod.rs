@@ -11,27 +11,28 @@ use crate::pages::sources::{SourceEntry, SourcesPage};
 use crate::pages::unsupported::{BeliefEntry, UnsupportedPage};
 use crate::parts::Link;
 use crate::visit::capital;
-use crate::visit::said::{rule_link, rule_name};
+use crate::visit::said::{name_of, rule_link, rule_name};
+use crate::words;
 use fires::Samples;
 
 /// The claims beside the rules: anchor, title, what they do, and the list. A list more is a line more.
 const CLAIM_GROUPS: [(&str, &str, &str, &[&Claim]); 3] = [
     (
         "plans",
-        "About plans",
-        "What a plan for a change of shoe says. It gives no points and removes no shoe.",
+        word!("About plans"),
+        word!("What a plan for a change of shoe says. It gives no points and removes no shoe."),
         catalogue::plan::advice::CLAIMS,
     ),
     (
         "landing",
-        "About the landing",
-        "How a landing is read, which says which stack counts.",
+        word!("About the landing"),
+        word!("How a landing is read, which says which stack counts."),
         catalogue::strike::CLAIMS,
     ),
     (
         "feet",
-        "About feet and sizes",
-        "What is said of feet and sizes. It hides no shoe.",
+        word!("About feet and sizes"),
+        word!("What is said of feet and sizes. It hides no shoe."),
         catalogue::fit::CLAIMS,
     ),
 ];
@@ -43,7 +44,7 @@ pub fn rules(snapshot: &Snapshot) -> RulesPage {
     let group = |question: &Question| {
         let of = RULES.iter().filter(|rule| rule.question == *question);
         RuleGroup {
-            question: question.word().to_owned(),
+            question: words::of(question.word()).to_owned(),
             rules: of.map(|rule| entry(rule, &samples)).collect(),
         }
     };
@@ -56,10 +57,10 @@ pub fn rules(snapshot: &Snapshot) -> RulesPage {
 
 fn grade(grade: Grade) -> (String, String) {
     let weight = match grade.weight() {
-        0 => "It is printed and gives no points.".to_owned(),
-        weight => format!("It gives up to {} points.", weight / 20),
+        0 => say!("It is printed and gives no points.").to_owned(),
+        weight => say!("It gives up to {weight} points.", weight = weight / 20),
     };
-    (grade.word().to_owned(), format!("{}. {weight}", grade.verb()))
+    (words::of(grade.word()).to_owned(), format!("{}. {weight}", words::of(grade.verb())))
 }
 
 fn entry(rule: &'static Rule, samples: &Samples) -> RuleEntry {
@@ -69,12 +70,12 @@ fn entry(rule: &'static Rule, samples: &Samples) -> RuleEntry {
     RuleEntry {
         id: rule.id.to_owned(),
         name: rule_name(rule),
-        say: rule.says.to_owned(),
+        say: words::of(rule.says).to_owned(),
         in_force: speaking
             .into_iter()
-            .map(|example| (example.says.to_owned(), gives(rule, example.gives)))
+            .map(|example| (words::of(example.says).to_owned(), gives(rule, example.gives)))
             .collect(),
-        quiet: quiet.into_iter().map(|example| example.says.to_owned()).collect(),
+        quiet: quiet.into_iter().map(|example| words::of(example.says).to_owned()).collect(),
         does: does(rule),
         fires: samples.say(rule),
         basis: basis(&rule.evidence),
@@ -85,17 +86,21 @@ fn entry(rule: &'static Rule, samples: &Samples) -> RuleEntry {
 fn gives(rule: &Rule, gives: Gives) -> String {
     match gives {
         Gives::Share(share) => match share.line(rule.evidence.grade) {
-            0 => "no points".to_owned(),
+            0 => say!("no points").to_owned(),
             points => {
-                let side = if points > 0 { "for it" } else { "against it" };
-                format!("{}.{} points {side}", points.abs() / 10, points.abs() % 10)
+                let side = if points > 0 { say!("for it") } else { say!("against it") };
+                say!(
+                    "{points} points {side}",
+                    points = words::number(format!("{}.{}", points.abs() / 10, points.abs() % 10)),
+                    side
+                )
             }
         },
-        Gives::Printed => "a sentence, no points".to_owned(),
-        Gives::Note => "said once".to_owned(),
-        Gives::Missed(measure) => format!("0 until the {measure} is known"),
-        Gives::Silent => "nothing to say".to_owned(),
-        Gives::NotInForce => "not in force".to_owned(),
+        Gives::Printed => say!("a sentence, no points").to_owned(),
+        Gives::Note => say!("said once").to_owned(),
+        Gives::Missed(measure) => say!("0 until the {measure} is known", measure = words::of(measure)),
+        Gives::Silent => say!("nothing to say").to_owned(),
+        Gives::NotInForce => say!("not in force").to_owned(),
     }
 }
 
@@ -107,19 +112,19 @@ pub fn scores(rule: &Rule) -> bool {
 
 fn does(rule: &Rule) -> String {
     match rule.speaks {
-        Speaks::OfRunner => "printed once, no points".to_owned(),
+        Speaks::OfRunner => say!("printed once, no points").to_owned(),
         Speaks::OfShoe(_) if scores(rule) => {
-            format!("up to {} points of 100", rule.evidence.grade.weight() / 20)
+            say!("up to {weight} points of 100", weight = rule.evidence.grade.weight() / 20)
         }
-        Speaks::OfShoe(_) => "printed, no points".to_owned(),
+        Speaks::OfShoe(_) => say!("printed, no points").to_owned(),
     }
 }
 
 fn claims((id, title, lead, claims): &(&str, &str, &str, &[&Claim])) -> ClaimGroup {
     ClaimGroup {
         id: (*id).to_owned(),
-        title: (*title).to_owned(),
-        lead: (*lead).to_owned(),
+        title: words::of(title).to_owned(),
+        lead: words::of(lead).to_owned(),
         claims: claims.iter().map(|claim| of_claim(claim)).collect(),
     }
 }
@@ -131,7 +136,7 @@ fn all_claims() -> impl Iterator<Item = &'static Claim> {
 fn of_claim(claim: &Claim) -> ClaimEntry {
     ClaimEntry {
         id: claim.id.to_owned(),
-        say: claim.says.to_owned(),
+        say: words::of(claim.says).to_owned(),
         house_view: claim.is_house_view(),
         basis: basis(&claim.evidence),
     }
@@ -141,10 +146,10 @@ fn of_claim(claim: &Claim) -> ClaimEntry {
 fn basis(evidence: &Evidence) -> Basis {
     let Evidence { grade, sources, shows, studied, limits } = *evidence;
     Basis {
-        grade: format!("{}. {}.", capital(grade.word()), grade.verb()),
-        shows: shows.to_owned(),
-        studied: studied.to_owned(),
-        limits: limits.to_owned(),
+        grade: format!("{}. {}.", capital(words::of(grade.word())), words::of(grade.verb())),
+        shows: words::of(shows).to_owned(),
+        studied: words::of(studied).to_owned(),
+        limits: words::of(limits).to_owned(),
         sources: sources.iter().map(|source| basis_source(source)).collect(),
     }
 }
@@ -154,21 +159,26 @@ fn basis_source(source: &Source) -> BasisSource {
         link: source_link(source),
         journal: source.journal.to_owned(),
         doi: source.doi.map(str::to_owned),
-        what: source.what.to_owned(),
-        conflicts: source.conflicts.to_owned(),
+        what: words::of(source.what).to_owned(),
+        conflicts: words::of(source.conflicts).to_owned(),
     }
 }
 
 /// A source by its short name, leading to the bibliography.
 pub fn source_link(source: &Source) -> Link {
-    Link::new(format!("{} {}", source.authors, source.year), format!("/sources#{}", source.id))
+    Link::new(format!("{} {}", authors(source), source.year), format!("/sources#{}", source.id))
+}
+
+/// Who wrote it: names as they are, and the language's word for the rest of them.
+pub fn authors(source: &Source) -> String {
+    words::of(source.authors).replace(" and others", say!(" and others"))
 }
 
 /// What studies do not carry.
 pub fn unsupported() -> UnsupportedPage {
     let belief = |entry: &Unsupported| BeliefEntry {
         id: entry.id.to_owned(),
-        belief: entry.belief.to_owned(),
+        belief: words::of(entry.belief).to_owned(),
         basis: basis(&entry.evidence),
     };
     UnsupportedPage { beliefs: UNSUPPORTED.iter().map(belief).collect() }
@@ -186,20 +196,20 @@ fn of_source(source: &Source) -> SourceEntry {
     let beliefs = UNSUPPORTED.iter().filter(|belief| rests(&belief.evidence));
     SourceEntry {
         id: source.id.to_owned(),
-        citation: format!("{} ({}). {}.", source.authors, source.year, source.journal),
+        citation: format!("{} ({}). {}.", authors(source), source.year, source.journal),
         doi: source.doi.map(str::to_owned),
-        what: source.what.to_owned(),
-        conflicts: source.conflicts.to_owned(),
+        what: words::of(source.what).to_owned(),
+        conflicts: words::of(source.conflicts).to_owned(),
         rules: rules.collect(),
         claims: claims.map(|claim| named(claim.id, "/rules")).collect(),
         beliefs: beliefs
-            .map(|belief| Link::new(belief.belief, format!("/unsupported#{}", belief.id)))
+            .map(|belief| Link::new(words::of(belief.belief), format!("/unsupported#{}", belief.id)))
             .collect(),
     }
 }
 
 fn named(id: &str, page: &str) -> Link {
-    Link::new(capital(&id.replace('-', " ")), format!("{page}#{id}"))
+    Link::new(name_of(id), format!("{page}#{id}"))
 }
 
 #[cfg(test)]

@@ -12,6 +12,7 @@ use crate::parts::Link;
 use crate::visit::order::Shown;
 use crate::visit::shoe;
 use crate::visit::{Visit, listed};
+use crate::words;
 
 /// The page of two shoes.
 pub fn page(visit: &Visit<'_>, shown: &Shown, pair: &Pair<'_>, asked: &StyleKey) -> WhyAbovePage {
@@ -25,7 +26,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, pair: &Pair<'_>, asked: &StyleKey)
         rows: beside.iter().map(|line| written.row(line)).collect(),
         difference: signed(difference),
         beside: choice(visit, shown, asked),
-        back: Link::new("Back to the order", visit.href("")),
+        back: Link::new(say!("Back to the order"), visit.href("")),
     }
 }
 
@@ -38,7 +39,7 @@ struct Written<'a> {
 impl Written<'_> {
     fn shoe(&self, side: &Side<'_>) -> AboveShoe {
         let total = side.explanation.total();
-        let range = format!("could be {} to {}", points(total.low), points(total.high));
+        let range = say!("could be {low} to {high}", low = points(total.low), high = points(total.high));
         AboveShoe {
             name: side.name(),
             href: self.visit.href(&format!("/why/{}", side.card.style.key)),
@@ -93,14 +94,21 @@ impl Written<'_> {
             Some(why) => not_first(why).to_owned(),
             None => self.twin().map_or_else(
                 || {
-                    "others of the most three were taken before it, or it lies too far from the top"
+                    say!("others of the most three were taken before it, or it lies too far from the top")
                         .to_owned()
                 },
-                |twin| format!("it is a near twin of {twin}"),
+                |twin| say!("it is a near twin of {twin}", twin),
             ),
         };
-        let by_points = if self.pair.is_by_group() { " By points alone it would stand above." } else { "" };
-        Some(format!("{} is brought out first and {} is not: {why}.{by_points}", upper.name(), lower.name()))
+        let by_points =
+            if self.pair.is_by_group() { say!(" By points alone it would stand above.") } else { "" };
+        Some(say!(
+            "{upper} is brought out first and {lower} is not: {why}.{by_points}",
+            upper = upper.name(),
+            lower = lower.name(),
+            why,
+            by_points
+        ))
     }
 
     /// A shoe brought out first that the lower one is a near twin of, or the pair worn now.
@@ -112,7 +120,9 @@ impl Written<'_> {
         let named = cards.find(|card| self.ranker().are_near_twins(lower, &card.measures));
         let worn =
             self.ranker().case().worn.filter(|worn| self.ranker().are_near_twins(lower, &worn.measures));
-        named.map(|card| shoe::name(card.style)).or_else(|| worn.map(|_| "the pair worn now".to_owned()))
+        named
+            .map(|card| shoe::name(card.style))
+            .or_else(|| worn.map(|_| say!("the pair worn now").to_owned()))
     }
 
     /// A frozen order may say another thing than the numbers of today.
@@ -121,11 +131,7 @@ impl Written<'_> {
         let key = |side: &Side<'_>| (side.score.order_key(side.pairs), side.card.style.key.clone());
         let turned = self.pair.decided().is_some() && key(lower) < key(upper);
         turned.then(|| {
-            format!(
-                "The order was made before the catalogue changed: by the numbers of now {} would stand above. \
-                 Refresh the order to see it so.",
-                lower.name()
-            )
+            say!("The order was made before the catalogue changed: by the numbers of now {lower} would stand above. Refresh the order to see it so.", lower = lower.name())
         })
     }
 
@@ -135,17 +141,24 @@ impl Written<'_> {
         by_weight.sort_by_key(|line| -line.difference().abs());
         let named: Vec<String> = by_weight.iter().take(2).map(|line| self.named(line)).collect();
         let name = self.pair.upper.name();
-        let head = if self.pair.is_by_group() { "Line by line" } else { "What decides most" };
-        (!named.is_empty()).then(|| format!("{head}: {name} has {}.", listed(&named, "and")))
+        let head = if self.pair.is_by_group() { say!("Line by line") } else { say!("What decides most") };
+        (!named.is_empty())
+            .then(|| say!("{head}: {name} has {named}.", head, name, named = listed(&named, say!("and"))))
     }
 
     /// `6.3 points more for landing stack (34 mm against 30 mm)`.
     fn named(&self, line: &Beside) -> String {
         let lines = self.lines(&self.pair.upper);
         let label = lines.label(&line.what);
-        let label = lower_case(label.split(',').next().unwrap_or_default());
-        let side = if line.difference() > 0 { "more" } else { "less" };
-        format!("{} points {side} for {label}{}", points(line.difference().abs()), self.values(line))
+        let label = words::lowered(label.split(',').next().unwrap_or_default());
+        let side = if line.difference() > 0 { say!("more") } else { say!("less") };
+        say!(
+            "{difference} points {side} for {label}{line}",
+            difference = points(line.difference().abs()),
+            side,
+            label,
+            line = self.values(line)
+        )
     }
 
     /// ` (34 mm against 30 mm)`; an unknown value counts half, which is said.
@@ -160,10 +173,14 @@ impl Written<'_> {
         let Pair { upper, lower } = self.pair;
         match (known(line.this), known(line.other)) {
             (Some(_), Some(_)) => {
-                format!(" ({} against {})", value(upper, line.this), value(lower, line.other))
+                say!(
+                    " ({this} against {other})",
+                    this = value(upper, line.this),
+                    other = value(lower, line.other)
+                )
             }
-            (None, _) => format!(" (not given for {}, so that it counts half)", upper.name()),
-            (_, None) => format!(" (not given for {}, so that it counts half)", lower.name()),
+            (None, _) => say!(" (not given for {upper}, so that it counts half)", upper = upper.name()),
+            (_, None) => say!(" (not given for {lower}, so that it counts half)", lower = lower.name()),
         }
     }
 
@@ -176,15 +193,15 @@ impl Written<'_> {
             return None;
         }
         Some(if below.high > above.low {
-            format!(
-                "What is not given could turn this: {} could reach {}, {} could be as low as {}.",
-                lower.name(),
-                points(below.high),
-                upper.name(),
-                points(above.low)
+            say!(
+                "What is not given could turn this: {lower} could reach {high}, {upper} could be as low as {low}.",
+                lower = lower.name(),
+                high = points(below.high),
+                upper = upper.name(),
+                low = points(above.low)
             )
         } else {
-            "Whatever is not given cannot turn this.".to_owned()
+            say!("Whatever is not given cannot turn this.").to_owned()
         })
     }
 
@@ -196,44 +213,25 @@ impl Written<'_> {
         let width = |side: &Side<'_>| points(i32::from(side.score.high) - i32::from(side.score.low));
         Some(match self.pair.decided()? {
             Decided::Points => return None,
-            Decided::Pairs => format!(
-                "Equal in whole points ({whole}), so the pairs in the working sizes decide: {} of {name}, {} of {}.",
-                upper.pairs,
-                lower.pairs,
-                lower.name()
-            ),
-            Decided::Exact => format!(
-                "Equal in whole points ({whole}) and in pairs, so the exact figure decides: {} against {}.",
-                at(upper),
-                at(lower)
-            ),
-            Decided::Interval => format!(
-                "Equal in points and in pairs, so the shoe of which less is open stands above: {} points against {}.",
-                width(upper),
-                width(lower)
-            ),
+            Decided::Pairs => say!("Equal in whole points ({whole}), so the pairs in the working sizes decide: {more} of {name}, {fewer} of {lower}.", whole, more = upper.pairs, name, fewer = lower.pairs, lower = lower.name()),
+            Decided::Exact => say!("Equal in whole points ({whole}) and in pairs, so the exact figure decides: {upper} against {lower}.", whole, upper = at(upper), lower = at(lower)),
+            Decided::Interval => say!("Equal in points and in pairs, so the shoe of which less is open stands above: {upper} points against {lower}.", upper = width(upper), lower = width(lower)),
             Decided::Key => {
-                "Equal in points, in pairs and in what is open: the order of their names decides, and \
-                 nothing about the shoes does."
+                say!("Equal in points, in pairs and in what is open: the order of their names decides, and nothing about the shoes does.")
                     .to_owned()
             }
         })
     }
 }
 
-const fn not_first(why: NotFirst) -> &'static str {
+fn not_first(why: NotFirst) -> &'static str {
     match why {
-        NotFirst::TooLittleKnown => "its drop or landing stack is not given",
-        NotFirst::OutOfReach => "its drop or landing stack lies out of reach of what is looked for",
-        NotFirst::Caution => "a caution stands against it, or could for want of a measure",
-        NotFirst::AgainstHeading => "its stack goes against the heading",
-        NotFirst::MinimalStep => "the step to it would need the plan for minimal shoes",
+        NotFirst::TooLittleKnown => say!("its drop or landing stack is not given"),
+        NotFirst::OutOfReach => say!("its drop or landing stack lies out of reach of what is looked for"),
+        NotFirst::Caution => say!("a caution stands against it, or could for want of a measure"),
+        NotFirst::AgainstHeading => say!("its stack goes against the heading"),
+        NotFirst::MinimalStep => say!("the step to it would need the plan for minimal shoes"),
     }
-}
-
-fn lower_case(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 #[cfg(test)]
@@ -242,6 +240,6 @@ mod tests {
 
     #[test]
     fn a_label_inside_a_sentence_begins_small() {
-        assert_eq!(lower_case("Landing stack"), "landing stack");
+        assert_eq!(words::lowered("Landing stack"), "landing stack");
     }
 }

@@ -31,16 +31,17 @@ pub(super) fn choice(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> Choice
         Some(Link::new(format!("{}, {side}", shoe::name(style)), format!("{action}?{BESIDE}={}", style.key)))
     };
     let near = match at {
-        Some(at) => {
-            [neighbour(at.checked_sub(1), "one place above"), neighbour(Some(at + 1), "one place below")]
-        }
-        None => [neighbour(Some(0), "first of the order"), None],
+        Some(at) => [
+            neighbour(at.checked_sub(1), say!("one place above")),
+            neighbour(Some(at + 1), say!("one place below")),
+        ],
+        None => [neighbour(Some(0), say!("first of the order")), None],
     };
     Choice {
         near: near.into_iter().flatten().collect(),
         others: Select {
             name: BESIDE.to_owned(),
-            spoken: Some("Another shoe of this order".to_owned()),
+            spoken: Some(say!("Another shoe of this order").to_owned()),
             chosen: String::new(),
             groups: vec![Options { label: String::new(), options: others }],
         },

@@ -13,6 +13,7 @@ use crate::visit::brief::{origin, range_in_words};
 use crate::visit::said::rule_name;
 use crate::visit::shoe::{self, plain};
 use crate::visit::{Visit, capital};
+use crate::words;
 
 /// Where the base and the caps are told of.
 const GRADES: &str = "/rules#grades";
@@ -42,16 +43,19 @@ impl Lines<'_> {
     /// What a line is about.
     pub(super) fn label(&self, what: &What) -> String {
         match what {
-            What::Base => "Where every shoe starts".to_owned(),
+            What::Base => say!("Where every shoe starts").to_owned(),
             What::Measure(of) if of.band.measure == Measure::LandingStack => {
-                format!("Landing stack, {}", shoe::landing_place(self.ranker.landing()))
+                say!("Landing stack, {landing}", landing = shoe::landing_place(self.ranker.landing()))
             }
             What::Measure(of) => capital(measure(of.band.measure)),
             What::Rule(of) => rule_name(of.rule),
             What::Cap(Some(tissue)) => {
-                format!("Held at the most that rules on one tissue count ({})", tissue.word())
+                say!(
+                    "Held at the most that rules on one tissue count ({tissue})",
+                    tissue = words::of(tissue.word())
+                )
             }
-            What::Cap(None) => "Held at the most that all rules count together".to_owned(),
+            What::Cap(None) => say!("Held at the most that all rules count together").to_owned(),
         }
     }
 
@@ -60,7 +64,7 @@ impl Lines<'_> {
         match what {
             What::Measure(of) => self.measured(of.band.measure, of.nearness),
             What::Rule(of) => match of.verdict {
-                Verdict::Missed(measure, ..) => format!("{measure} {NOT_GIVEN}"),
+                Verdict::Missed(measure, ..) => format!("{} {}", words::of(measure), words::of(NOT_GIVEN)),
                 _ => String::new(),
             },
             What::Base | What::Cap(_) => String::new(),
@@ -69,11 +73,11 @@ impl Lines<'_> {
 
     /// A measure as it is compared; where that is not as it was weighed, both.
     fn measured(&self, measure: Measure, nearness: Nearness) -> String {
-        let Some(tenths) = nearness.value else { return NOT_GIVEN.to_owned() };
+        let Some(tenths) = nearness.value else { return words::of(NOT_GIVEN).to_owned() };
         let compared = range_in_words(measure, tenths, tenths);
         let weighed = self.card.measures.mass().filter(|mass| mass.in_tenths() != tenths);
         match weighed.filter(|_| measure == Measure::Mass) {
-            Some(weighed) => format!("{compared} at one size, {weighed} as weighed"),
+            Some(weighed) => say!("{compared} at one size, {weighed} as weighed", compared, weighed),
             None => compared,
         }
     }
@@ -83,10 +87,10 @@ impl Lines<'_> {
         match what {
             What::Measure(of) => self.band(&of.band),
             What::Rule(of) => {
-                let grade = of.rule.evidence.grade.word();
-                Link::new(format!("studies: {grade}"), format!("/rules#{}", of.rule.id))
+                let grade = words::of(of.rule.evidence.grade.word());
+                Link::new(say!("studies: {grade}", grade), format!("/rules#{}", of.rule.id))
             }
-            What::Base | What::Cap(_) => Link::new("house view", GRADES),
+            What::Base | What::Cap(_) => Link::new(say!("house view"), GRADES),
         }
     }
 
@@ -95,13 +99,13 @@ impl Lines<'_> {
         let racing = matches!(row, Row::Race | Row::NewRace);
         let anchor = match band.origin {
             Origin::AskedFor => {
-                return Link::new("asked for", self.visit.href("/runner?open=wishes#wishes"));
+                return Link::new(say!("asked for"), self.visit.href("/runner?open=wishes#wishes"));
             }
             Origin::Worn => row.word(),
             Origin::Absolute | Origin::Guessed if racing => Row::NewRace.word(),
             Origin::Absolute | Origin::Guessed => Row::New.word(),
         };
-        Link::new("house policy", format!("/policy#{anchor}"))
+        Link::new(say!("house policy"), format!("/policy#{anchor}"))
     }
 
     fn measure(&self, of: &MeasureLine, counted: Points) -> WhyLine {
@@ -114,16 +118,21 @@ impl Lines<'_> {
             value_href: of.nearness.is_known().then(|| format!("{}#measures", shoe::href(self.card.style))),
             band: origin(band).map_or_else(|| range.clone(), |origin| format!("{range}, {origin}")),
             range: if counted.low == counted.high {
-                format!("of {most} at the most")
+                say!("of {most} at the most", most)
             } else {
-                format!("from {} to {}: {NOT_GIVEN}", plain(counted.low), plain(counted.high))
+                say!(
+                    "from {low} to {high}: {value}",
+                    low = plain(counted.low),
+                    high = plain(counted.high),
+                    value = words::of(NOT_GIVEN)
+                )
             },
             ..WhyLine::of(self.label(&what))
         }
     }
 
     fn rule(&self, of: &RuleLine, counted: Points) -> WhyLine {
-        let against = |other| format!("left out: pulls against “{}”", rule_name(other));
+        let against = |other| say!("left out: pulls against “{other}”", other = rule_name(other));
         let what = What::Rule(*of);
         WhyLine {
             value: self.value(&what),
@@ -138,7 +147,11 @@ impl Lines<'_> {
 /// ends can stand the other way about.
 fn open(points: Points) -> String {
     let (least, most) = (points.low.min(points.high), points.low.max(points.high));
-    if least == most { String::new() } else { format!("from {} to {}", signed(least), signed(most)) }
+    if least == most {
+        String::new()
+    } else {
+        say!("from {least} to {most}", least = signed(least), most = signed(most))
+    }
 }
 
 /// Tenths of a point without a sign of plus: `57.0`, `−1.5`.
@@ -154,7 +167,7 @@ pub(super) fn signed(tenths: i32) -> String {
         _ => "−",
     };
     let magnitude = tenths.unsigned_abs();
-    format!("{sign}{}.{}", magnitude / 10, magnitude % 10)
+    words::number(format!("{sign}{}.{}", magnitude / 10, magnitude % 10))
 }
 
 #[cfg(test)]

@@ -26,6 +26,7 @@ use crate::parts::evidence::Evidence;
 use crate::parts::sole_line::Scale;
 use lines::{Lines, points};
 
+use crate::words;
 pub use summary::known;
 
 /// The explanation of one shoe. Its lines add up to its total.
@@ -54,7 +55,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, card: &StyleCard<'_>) -> WhyPage {
         runner_href: visit.href("/runner"),
         rules: explanation.rules().map(|(line, _)| why_rule(line)).collect(),
         twin: visit.href(&format!("/why/{}.json", card.style.key)),
-        back: Link::new("Back to the order", visit.href("")),
+        back: Link::new(say!("Back to the order"), visit.href("")),
     }
 }
 
@@ -63,12 +64,12 @@ pub fn place(visit: &Visit<'_>, shown: &Shown, style: &Style) -> String {
     let key = &style.key;
     let ranked = shown.places.iter().filter(|shoe| is_ranked(shoe.standing.place)).count();
     match shown.standing_of(key, visit.snapshot) {
-        None => "not in this order: a filter hides it".to_owned(),
-        Some(Place::Aside) => "aside: the pair worn now takes no place in this order".to_owned(),
-        Some(Place::TooLittle) => "listed, not ranked: the sheet says too little".to_owned(),
+        None => say!("not in this order: a filter hides it").to_owned(),
+        Some(Place::Aside) => say!("aside: the pair worn now takes no place in this order").to_owned(),
+        Some(Place::TooLittle) => say!("listed, not ranked: the sheet says too little").to_owned(),
         Some(_) => match shown.place_of(key, visit.snapshot) {
-            Some(place) => format!("place {place} of {ranked} in this order"),
-            None => format!("among {ranked} in this order"),
+            Some(place) => say!("place {place} of {ranked} in this order", place, ranked),
+            None => say!("among {ranked} in this order", ranked),
         },
     }
 }
@@ -77,20 +78,23 @@ pub fn place(visit: &Visit<'_>, shown: &Shown, style: &Style) -> String {
 fn hand(visit: &Visit<'_>, shown: &Shown, key: &StyleKey) -> Option<String> {
     let mark = visit.fitting.marks.get(key)?;
     let computed = marks::computed(visit, shown, key);
-    Some(format!(
-        "{}; {computed}. The hand moved it on the page, and changed no point.",
-        marks::in_words(*mark)
+    Some(say!(
+        "{mark}; {computed}. The hand moved it on the page, and changed no point.",
+        mark = marks::in_words(*mark),
+        computed
     ))
 }
 
 /// What the sum could be for want of a measure; empty when nothing is wanting.
 fn interval(total: Points, missing: &[&str]) -> String {
-    let range = format!("{} to {}", points(total.low), points(total.high));
+    let range = say!("{low} to {high}", low = points(total.low), high = points(total.high));
     match (total.low == total.high, missing) {
         (true, _) => String::new(),
         (false, []) => range,
-        (false, [one]) => format!("{range}, for {one} is not given"),
-        (false, missing) => format!("{range}, for {} are not given", listed(missing, "and")),
+        (false, [one]) => say!("{range}, for {one} is not given", range, one),
+        (false, missing) => {
+            say!("{range}, for {missing} are not given", range, missing = listed(missing, say!("and")))
+        }
     }
 }
 
@@ -101,56 +105,64 @@ fn missing(explanation: &Explanation) -> Vec<&'static str> {
 
 /// What one measure would settle: `58 to 79` now, `65 to 72` then.
 fn open(opening: &Opening) -> WhyOpen {
-    let range = |of: Points| format!("{} to {}", points(of.low), points(of.high));
+    let range = |of: Points| say!("{low} to {high}", low = points(of.low), high = points(of.high));
     let Opening { by, now, then } = *opening;
     let width = then.high - then.low;
     let names: Vec<&str> = by.iter().map(summary::need).collect();
     WhyOpen {
-        measure: capital(&listed(&names, "and")),
+        measure: capital(&listed(&names, say!("and"))),
         now: range(now),
         then: match width {
-            0 => "one figure, nothing left open".to_owned(),
-            _ => format!("{} points wide, such as {}", points(width), range(then)),
+            0 => say!("one figure, nothing left open").to_owned(),
+            _ => say!("{width} points wide, such as {then}", width = points(width), then = range(then)),
         },
-        settles: format!("{} points less open", points(opening.settles())),
+        settles: say!("{settles} points less open", settles = points(opening.settles())),
     }
 }
 
 fn why_rule(line: &RuleLine) -> WhyRule {
     let evidence = &line.rule.evidence;
     let says = match line.verdict {
-        Verdict::Share(_, say) | Verdict::Printed(say) => say.to_owned(),
+        Verdict::Share(_, say) | Verdict::Printed(say) => words::of(say).to_owned(),
         Verdict::Missed(measure, ..) => {
-            format!("{} {NOT_GIVEN}: it counts 0 until somebody measures it.", capital(measure))
+            say!(
+                "{measure} {value}: it counts 0 until somebody measures it.",
+                measure = capital(words::of(measure)),
+                value = words::of(NOT_GIVEN)
+            )
         }
         Verdict::Silent => String::new(),
     };
     WhyRule {
         rule: rule_link(line.rule),
-        say: format!("{says} {}", line.rule.says).trim_start().to_owned(),
+        say: format!("{says} {}", words::of(line.rule.says)).trim_start().to_owned(),
         evidence: Evidence {
-            grade: format!("{}: {}", evidence.grade.word(), evidence.grade.verb().to_lowercase()),
-            studied: evidence.studied.to_owned(),
-            limits: evidence.limits.to_owned(),
+            grade: format!(
+                "{}: {}",
+                words::of(evidence.grade.word()),
+                words::lowered(words::of(evidence.grade.verb()))
+            ),
+            studied: words::of(evidence.studied).to_owned(),
+            limits: words::of(evidence.limits).to_owned(),
             sources: evidence.sources.iter().map(|source| source_link(source)).collect(),
         },
     }
 }
 
 /// A measure in words.
-pub const fn measure(measure: Measure) -> &'static str {
+pub fn measure(measure: Measure) -> &'static str {
     match measure {
-        Measure::Drop => "drop",
-        Measure::LandingStack => "landing stack",
-        Measure::Mass => "weight",
-        Measure::Bending => "bending",
+        Measure::Drop => say!("drop"),
+        Measure::LandingStack => say!("landing stack"),
+        Measure::Mass => say!("weight"),
+        Measure::Bending => say!("bending"),
     }
 }
 
 /// A bending step in tenths by its word; ends of a band beyond the five words are the outermost word.
 pub fn bending(tenths: i32) -> String {
     let step = ((tenths + 5).div_euclid(10)).clamp(1, 5);
-    BendingWord::from_step(step as u8).map_or_else(String::new, |word| word.word().to_owned())
+    BendingWord::from_step(step as u8).map_or_else(String::new, |word| words::of(word.word()).to_owned())
 }
 
 #[cfg(test)]

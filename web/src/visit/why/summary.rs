@@ -8,6 +8,7 @@ use super::measure;
 use crate::pages::why::Summary;
 use crate::visit::said::rule_name;
 use crate::visit::{capital, listed};
+use crate::words;
 
 /// From this nearness on, in thousandths, a measure lies only a little outside its band.
 const NEAR: i32 = 700;
@@ -24,8 +25,8 @@ pub(super) fn of(explanation: &Explanation) -> Summary {
 
 fn speaks_for(explanation: &Explanation) -> Vec<String> {
     let inside = named(explanation, |line| line.nearness.is_known() && line.beyond().is_none());
-    let measures =
-        (!inside.is_empty()).then(|| format!("{} as looked for.", capital(&listed(&inside, "and"))));
+    let measures = (!inside.is_empty())
+        .then(|| say!("{inside} as looked for.", inside = capital(&listed(&inside, say!("and")))));
     let rules = explanation.rules().filter(|(_, points)| points.at > 0).filter_map(|(line, _)| said(line));
     rules.chain(measures).collect()
 }
@@ -40,7 +41,8 @@ fn against(explanation: &Explanation) -> Vec<String> {
 
 fn unknown(explanation: &Explanation) -> Vec<String> {
     let missing = named(explanation, |line| !line.nearness.is_known());
-    let measures = (!missing.is_empty()).then(|| format!("{} not given.", capital(&listed(&missing, "and"))));
+    let measures = (!missing.is_empty())
+        .then(|| say!("{missing} not given.", missing = capital(&listed(&missing, say!("and")))));
     measures.into_iter().chain(missed(explanation)).collect()
 }
 
@@ -49,15 +51,20 @@ fn missed(explanation: &Explanation) -> Vec<String> {
     let mut asked: Vec<(&str, Vec<String>)> = Vec::new();
     for (line, _) in explanation.rules().filter(|(line, _)| line.lost_to.is_none()) {
         let Verdict::Missed(word, ..) = line.verdict else { continue };
-        let name = format!("“{}”", rule_name(line.rule));
+        let name = words::quoted(rule_name(line.rule));
         match asked.iter_mut().find(|(known, _)| *known == word) {
             Some((_, names)) => names.push(name),
             None => asked.push((word, vec![name])),
         }
     }
     let sentence = |(word, names): (&str, Vec<String>)| {
-        let ask = if names.len() == 1 { "asks" } else { "ask" };
-        format!("{} not given, and {} {ask} for it.", capital(word), listed(&names, "and"))
+        let ask = if names.len() == 1 { say!("asks") } else { say!("ask") };
+        say!(
+            "{word} not given, and {names} {ask} for it.",
+            word = capital(word),
+            names = listed(&names, say!("and")),
+            ask
+        )
     };
     asked.into_iter().map(sentence).collect()
 }
@@ -72,11 +79,13 @@ fn left_out(explanation: &Explanation) -> Vec<String> {
     let sentence = |pair: &(&Rule, &Rule)| {
         let (rule, other) = (rule_name(pair.0), rule_name(pair.1));
         if is_mutual(pair) {
-            format!(
-                "“{rule}” and “{other}” pull apart: neither counts until it is said which pain is current."
+            say!(
+                "“{rule}” and “{other}” pull apart: neither counts until it is said which pain is current.",
+                rule,
+                other
             )
         } else {
-            format!("“{rule}” counts nothing, for “{other}” pulls the other way.")
+            say!("“{rule}” counts nothing, for “{other}” pulls the other way.", rule, other)
         }
     };
     said.map(sentence).collect()
@@ -84,18 +93,18 @@ fn left_out(explanation: &Explanation) -> Vec<String> {
 
 fn said(line: &RuleLine) -> Option<String> {
     match line.verdict {
-        Verdict::Share(_, say) => Some(say.to_owned()),
+        Verdict::Share(_, say) => Some(words::of(say).to_owned()),
         _ => None,
     }
 }
 
 /// `More drop than looked for.`, with how far where that is little.
 fn beyond(line: &MeasureLine) -> Option<String> {
-    let says = line.beyond()?;
+    let says = words::of(line.beyond()?);
     if line.nearness.at < NEAR {
         return Some(says.to_owned());
     }
-    Some(format!("A little {}", says.to_lowercase()))
+    Some(say!("A little {says}", says = words::lowered(says)))
 }
 
 fn named(explanation: &Explanation, test: impl Fn(&MeasureLine) -> bool) -> Vec<&'static str> {
@@ -108,17 +117,24 @@ pub fn known(needs: Needs, given: Needs) -> String {
     let missing: Vec<&str> = needs.without(given).iter().map(need).collect();
     let (all, open) = (needs.count(), missing.len());
     if open == 0 {
-        return format!("All {all} measures this runner’s order needs are given.");
+        return say!("All {all} measures this runner’s order needs are given.", all);
     }
-    let (missing, are) = (capital(&listed(&missing, "and")), if open == 1 { "is" } else { "are" });
-    format!("{} of {all} measures this runner’s order needs are given. {missing} {are} missing.", all - open)
+    let (missing, are) =
+        (capital(&listed(&missing, say!("and"))), if open == 1 { say!("is") } else { say!("are") });
+    say!(
+        "{open} of {all} measures this runner’s order needs are given. {missing} {are} missing.",
+        open = all - open,
+        all,
+        missing,
+        are
+    )
 }
 
 /// A measure that is needed, in the fitter's words.
-pub(super) const fn need(need: Need) -> &'static str {
+pub(super) fn need(need: Need) -> &'static str {
     match need {
         Need::Mass => measure(Measure::Mass),
-        other => other.word(),
+        other => words::of(other.word()),
     }
 }
 

@@ -13,6 +13,7 @@ use crate::pages::why::WhyUnasked;
 use crate::visit::said::rule_link;
 use crate::visit::unasked::{Reader, unasked};
 use crate::visit::{Visit, capital};
+use crate::words;
 
 /// One entry an answer that is open, in the order of the form.
 pub(super) fn of(visit: &Visit<'_>, ranker: &Ranker) -> Vec<WhyUnasked> {
@@ -25,12 +26,12 @@ fn entry(name: &'static str, case: &Case) -> WhyUnasked {
     let (scoring, printed): (Vec<&Rule>, Vec<&Rule>) = could.into_iter().partition(|rule| scores(rule));
     let printed = match printed.len() {
         0 => None,
-        n if scoring.is_empty() => Some(format!("could bring in {}", rules(n, "is", "are"))),
-        n => Some(format!("and {}", rules(n, "is", "are"))),
+        n if scoring.is_empty() => Some(say!("could bring in {n}", n = rules(n, say!("is"), say!("are")))),
+        n => Some(say!("and {n}", n = rules(n, say!("is"), say!("are")))),
     };
     let rest = effect(name).map(str::to_owned);
     WhyUnasked {
-        name: capital(name),
+        name: capital(words::of(name)),
         rules: scoring.into_iter().map(rule_link).collect(),
         also: printed.into_iter().chain(rest).collect::<Vec<_>>().join("; "),
     }
@@ -38,9 +39,9 @@ fn entry(name: &'static str, case: &Case) -> WhyUnasked {
 
 fn rules(n: usize, is: &str, are: &str) -> String {
     if n == 1 {
-        format!("one rule that {is} printed only")
+        say!("one rule that {is} printed only", is)
     } else {
-        format!("{n} rules that {are} printed only")
+        say!("{n} rules that {are} printed only", n, are)
     }
 }
 
@@ -85,14 +86,14 @@ const fn weighing(kg: i32) -> BodyMass {
 /// What an answer does beside bringing rules in.
 fn effect(name: &str) -> Option<&'static str> {
     match name {
-        "size" | "surface" => Some("decides which shoes are in the list"),
-        "what for" => Some("decides which shoes are in the list, and the bands for a race"),
-        "pair worn now" | "where to" => Some("sets the bands that are looked for"),
-        "landing" => Some("decides which stack counts"),
-        "weeks done in this step" | "main pair" => Some("could hold back an order for less"),
-        "pain" | "diabetes" => Some("could stop the order"),
-        "history" => Some("could halve a step towards less"),
-        "strength work" => Some("speaks in the plan only"),
+        "size" | "surface" => Some(say!("decides which shoes are in the list")),
+        "what for" => Some(say!("decides which shoes are in the list, and the bands for a race")),
+        "pair worn now" | "where to" => Some(say!("sets the bands that are looked for")),
+        "landing" => Some(say!("decides which stack counts")),
+        "weeks done in this step" | "main pair" => Some(say!("could hold back an order for less")),
+        "pain" | "diabetes" => Some(say!("could stop the order")),
+        "history" => Some(say!("could halve a step towards less")),
+        "strength work" => Some(say!("speaks in the plan only")),
         _ => None,
     }
 }

@@ -1,0 +1,191 @@
+//! The pages in German: whatever a page says in words of ours, it says in the other language too.
+//!
+//! A text that stands on a page in both languages word for word was forgotten, or is a name; the names come from the
+//! sample shop, and the few words that are spelled alike are listed here.
+
+use std::collections::BTreeSet;
+
+use catalogue::rules::RULES;
+
+use crate::visit_bench::Desk;
+
+const WORDS_ALIKE: &[&str] = &[
+    "lastbench",
+    "json",
+    "plan",
+    "diabetes",
+    "enter",
+    "scan",
+    "scanner",
+    "code",
+    "codes",
+    "name",
+    "doi",
+    "unisex",
+    "grade",
+    "status",
+    "eur",
+];
+
+/// What the sample calls its sheets and their sender, and the address of this test.
+const OF_THE_SAMPLE: &[&str] = &[
+    "sample",
+    "supplier",
+    "csv",
+    "range",
+    "stock",
+    "corrections",
+    "http",
+    "localhost",
+    "amp",
+    "compare",
+    "shoe",
+];
+
+const OF_THE_SHOP: &[&str] = &[
+    "/",
+    "/shoes",
+    "/shoes?q=marl",
+    "/shoes?drop_from=30",
+    "/shoes?drop_from=x",
+    "/shoes/fennick.fm-310",
+    "/shoes/fennick.fm-310/edit",
+    "/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m&shoe=oskerley.003110m",
+    "/compare?shoe=fennick.fm-310&shoe=gone.gone",
+    "/stock-map",
+    "/scan?code=6291041500213",
+    "/scanner",
+    "/day",
+    "/sheets",
+    "/size-charts",
+    "/gaps",
+    "/gaps?measure=drop",
+    "/count",
+    "/changes",
+    "/changes/1",
+    "/changes/1/undo",
+    "/policy",
+    "/rules",
+    "/unsupported",
+    "/sources",
+    "/nowhere",
+];
+
+const OF_A_FITTING: &[&str] = &[
+    "",
+    "?all=yes",
+    "?narrow=yes",
+    "/runner",
+    "/scan?code=marl",
+    "/scan?code=6291041500213",
+    "/stock-map",
+    "/why/fennick.fm-310",
+    "/why/fennick.fm-310?beside=fennick.fm-510",
+    "/on-foot",
+    "/compare",
+    "/plan?to=oskerley.003110m",
+    "/card",
+    "/card.txt",
+    "/close",
+];
+
+const RUNNER: &[(&str, &str)] = &[
+    ("run.audience", "men"),
+    ("size.system", "EU"),
+    ("size.worn_label", "42.5"),
+    ("run.purpose", "daily"),
+    ("stage.heading", "less"),
+    ("flags.pain", "no"),
+    ("now.style", "fennick.fm-410"),
+    ("run.weekly_km", "32"),
+    ("injury.calf.recent", "yes"),
+    ("run.strike", "rearfoot"),
+    ("run.strike_seen", "video"),
+];
+
+/// The texts of a page, and what it says to those who do not see.
+fn texts(html: &str) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    for part in html.split('<').skip(1) {
+        let (tag, text) = part.split_once('>').unwrap_or((part, ""));
+        if !tag.starts_with("script") && !tag.starts_with("style") {
+            found.insert(text.trim().to_owned());
+        }
+        for attribute in ["aria-label=\"", "placeholder=\"", "title=\"", "alt=\""] {
+            let said = tag.split_once(attribute).and_then(|(_, rest)| rest.split('"').next());
+            found.extend(said.map(str::to_owned));
+        }
+    }
+    if !html.contains("<html") {
+        found.extend(html.lines().map(|line| line.trim().to_owned()));
+    }
+    found
+}
+
+fn words(text: &str) -> impl Iterator<Item = String> {
+    text.replace("&quot;", " ")
+        .replace("&amp;", " ")
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|word| word.chars().count() > 2)
+        .map(str::to_lowercase)
+        .collect::<Vec<_>>()
+        .into_iter()
+}
+
+/// What suppliers and the sample shop call things.
+fn names(desk: &Desk) -> BTreeSet<String> {
+    let snapshot = desk.state.snapshot();
+    let of_styles = snapshot.styles().iter().flat_map(|style| {
+        [
+            style.maker.clone(),
+            style.name.clone(),
+            style.key.to_string(),
+            style.season.clone().unwrap_or_default(),
+            style.notes.clone().unwrap_or_default(),
+            style.shop_note.clone().unwrap_or_default(),
+        ]
+    });
+    let of_skus = snapshot.skus().iter().flat_map(|sku| {
+        [
+            sku.colourway.clone(),
+            sku.place.clone().unwrap_or_default(),
+            sku.label.to_string(),
+            sku.width.clone().unwrap_or_default(),
+        ]
+    });
+    let of_sources = catalogue::evidence::SOURCES.iter().flat_map(|source| {
+        [source.authors.to_owned(), source.journal.to_owned(), source.doi.unwrap_or_default().to_owned()]
+    });
+    let ids = RULES.iter().map(|rule| rule.id.to_owned());
+    let named = of_styles.chain(of_skus).chain(of_sources).chain(ids);
+    named.flat_map(|name| words(&name).collect::<Vec<_>>()).collect()
+}
+
+#[tokio::test]
+async fn no_page_says_in_german_what_it_says_in_english() {
+    let desk = Desk::new();
+    let fitting = desk.answered(RUNNER).await;
+    for style in ["fennick.fm-310", "quillmark.q-512-m", "oskerley.003110m"] {
+        desk.post(&format!("{fitting}/shortlist"), &[("style", style)]).await;
+    }
+    let mut known = names(&desk);
+    known.extend(WORDS_ALIKE.iter().chain(OF_THE_SAMPLE).map(|word| (*word).to_owned()));
+    let of_it = OF_A_FITTING.iter().map(|part| format!("{fitting}{part}"));
+    let pages: Vec<_> = OF_THE_SHOP.iter().map(|page| (*page).to_owned()).chain(of_it).collect();
+    let mut forgotten = BTreeSet::new();
+    for page in pages {
+        let (english, german) = (desk.get_in("en", &page).await, desk.get_in("de", &page).await);
+        assert!(english.text.len() > 100 && german.text.len() > 100, "{page}");
+        for text in texts(&english.text).intersection(&texts(&german.text)) {
+            if words(text).any(|word| !known.contains(&word)) {
+                forgotten.insert(format!("{}: {text}", page.replace(&fitting, "fitting")));
+            }
+        }
+    }
+    assert!(
+        forgotten.is_empty(),
+        "{} texts:\n{}",
+        forgotten.len(),
+        forgotten.into_iter().collect::<Vec<_>>().join("\n")
+    );
+}
