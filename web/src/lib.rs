@@ -3,8 +3,8 @@
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
 //! request passes ([`layers`], [`refusal`]); what a request says ([`request`]); the fittings in memory
 //! ([`fittings`], [`fitting_name`], [`tries`], [`shelf`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
-//! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the words of [`visit`], [`browse`] and [`owner`]; [`waiting`]); the
-//! JSON ([`wire`]) and the command line ([`cli`]).
+//! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the sentences of [`visit`], [`browse`] and [`owner`], in the language of [`words`]; [`waiting`]);
+//! the JSON ([`wire`]) and the command line ([`cli`]).
 
 #[macro_use]
 pub mod words;

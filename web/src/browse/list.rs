@@ -113,8 +113,8 @@ pub fn facts(card: &StyleCard<'_>) -> String {
     );
     [
         audience,
-        words(style.surfaces.iter().map(|s| words::of(s.word())).collect(), "surface"),
-        words(style.purposes.iter().map(|p| p.word()).collect(), "purpose"),
+        words(style.surfaces.iter().map(|s| words::of(s.word())).collect(), say!("surface")),
+        words(style.purposes.iter().map(|p| words::of(p.word())).collect(), say!("purpose")),
         drop,
         bending,
     ]

@@ -134,7 +134,7 @@ fn field(item: &'static Item, policy: &HousePolicy, typed: Option<&Answers>) -> 
         values,
         limits: limits(item),
         changed: now != default,
-        default,
+        default: in_words(&default),
         does: words::of(item.does),
     }
 }
@@ -146,8 +146,8 @@ pub fn preview(asked: &Asked, snapshot: &Snapshot) -> PolicyPreview {
     let change = |item: &Item| PolicyChange {
         label: format!("{}, {}", words::lowered(name(item.topic)), words::lowered(words::of(item.label))),
         unit: words::of(item.unit()),
-        now: or_none(item.say(now)),
-        then: or_none(item.say(&asked.policy)),
+        now: or_none(in_words(&item.say(now))),
+        then: or_none(in_words(&item.say(&asked.policy))),
     };
     let changes: Vec<PolicyChange> = items().filter(changed).map(change).collect();
     let apply = (!changes.is_empty()).then(|| Act::Post { action: POLICY.to_owned(), fields: again(asked) });
@@ -174,6 +174,14 @@ fn again(asked: &Asked) -> Vec<(String, String)> {
     };
     let known = [(AT, asked.seen.0.to_string()), (WHY, asked.why.clone()), (APPLY, "yes".to_owned())];
     known.into_iter().map(|(name, value)| (name.to_owned(), value)).chain(items().flat_map(texts)).collect()
+}
+
+/// A value of the policy as people read it: `-4 to -1`, `6.5`.
+fn in_words(value: &str) -> String {
+    match value.split_once(" to ") {
+        Some((from, to)) => say!("{from} to {to}", from = words::number(from), to = words::number(to)),
+        None => words::number(value),
+    }
 }
 
 /// `-12 to 0 mm`, or how many words there are to choose from.

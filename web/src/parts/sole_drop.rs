@@ -7,7 +7,7 @@ use crate::parts::sole_path::{FOREFOOT_STATION, HEEL_STATION, Paper};
 use crate::words;
 
 /// Where the dimension stands, in mm from the heel: before the toes, beyond the forefoot's own figure.
-const STANDS_AT: f32 = 240.0;
+const STANDS_AT: f32 = 222.0;
 /// How far its lines run on beyond it, in mm.
 const BEYOND: f32 = 4.0;
 /// Half the length of the stroke that closes a dimension, in pixels.
