@@ -10,6 +10,8 @@ mod customer;
 mod fitter;
 #[path = "acceptance/journey.rs"]
 mod journey;
+#[path = "acceptance/keys.rs"]
+mod keys;
 #[path = "acceptance/owner.rs"]
 mod owner;
 #[path = "acceptance/printed.rs"]

@@ -1,5 +1,7 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/attach.rs"]
+mod attach;
 #[path = "integration/canary.rs"]
 mod canary;
 #[path = "integration/changes_told.rs"]

@@ -9,8 +9,8 @@ use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
-    fitting_why, gaps, language, policy, rank_json, scan, scanner, sheet, sheet_files, sheets, shoes,
-    size_charts, stock_map,
+    fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
+    shoes, size_charts, stock_map,
 };
 
 /// Every address and what answers it, user by user.
@@ -58,6 +58,7 @@ fn browse() -> Router<Arc<AppState>> {
         .route("/compare", get(compare::compare))
         .route("/stock-map", get(stock_map::stock_map))
         .route("/scan", get(scan::scan))
+        .route("/scan/attach", get(scan_attach::attach))
         .route("/scanner", get(scanner::scanner))
         .route("/rules", get(evidence::rules))
         .route("/unsupported", get(evidence::unsupported))

@@ -1,5 +1,6 @@
 //! From the catalogue to the pages outside a fitting: plain functions, words and links, no markup.
 
+pub mod attach;
 pub mod desk;
 pub mod evidence;
 pub mod list;

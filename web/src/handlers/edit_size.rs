@@ -31,6 +31,8 @@ use crate::visit::answers::posted;
 #[derive(Clone, Deserialize)]
 pub struct Which {
     sku: String,
+    /// A number that a scan has brought along.
+    gtin: Option<String>,
 }
 
 /// The form, with what stands.
@@ -39,7 +41,7 @@ pub async fn form(
     Path(key): Path<String>,
     Query(which): Query<Which>,
 ) -> Result<Drawn, Refusal> {
-    drawn(&state, &key, &which.sku, None, Vec::new(), false).await
+    drawn(&state, &key, &which, None, Vec::new(), false).await
 }
 
 /// Keeps what was typed as one change; else the form again, with nothing kept.
@@ -59,12 +61,13 @@ pub async fn say(
     let cells = {
         let snapshot = state.snapshot();
         let card = StyleKey::parse(&key).and_then(|key| snapshot.style(&key)).ok_or_else(no_such_shoe)?;
-        OneSize { style: card.style, sku: &sku, values: &values, seq: snapshot.seq().0 }.read(&answers)
+        OneSize { style: card.style, sku: &sku, values: &values, seq: snapshot.seq().0, scanned: None }
+            .read(&answers)
     };
     let cells = match cells {
         Ok(cells) => cells,
         Err(problems) => {
-            let page = drawn(&state, &key, &which.sku, Some(&answers), problems, false).await?;
+            let page = drawn(&state, &key, &which, Some(&answers), problems, false).await?;
             return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
         }
     };
@@ -79,7 +82,7 @@ pub async fn say(
     if let Some(ChangeId(_)) = kept.await? {
         return Ok(see(&key));
     }
-    let page = drawn(&state, &key, &which.sku, Some(&answers), Vec::new(), true).await?;
+    let page = drawn(&state, &key, &which, Some(&answers), Vec::new(), true).await?;
     Ok((StatusCode::CONFLICT, page).into_response())
 }
 
@@ -103,14 +106,15 @@ async fn held(state: &Arc<AppState>, key: &str, sku: &str) -> Result<(Sku, Value
 async fn drawn(
     state: &Arc<AppState>,
     key: &str,
-    sku: &str,
+    which: &Which,
     typed: Option<&Answers>,
     problems: Vec<Problem>,
     overtaken: bool,
 ) -> Result<Drawn, Refusal> {
-    let (sku, values) = held(state, key, sku).await?;
+    let (sku, values) = held(state, key, &which.sku).await?;
     let snapshot = state.snapshot();
     let card = StyleKey::parse(key).and_then(|key| snapshot.style(&key)).ok_or_else(no_such_shoe)?;
-    let size = OneSize { style: card.style, sku: &sku, values: &values, seq: snapshot.seq().0 };
+    let scanned = which.gtin.clone();
+    let size = OneSize { style: card.style, sku: &sku, values: &values, seq: snapshot.seq().0, scanned };
     Ok(size.form(typed, problems, overtaken).view(&frame(state, &snapshot, Some(SHOES))))
 }

@@ -31,6 +31,7 @@ pub mod language;
 pub mod policy;
 pub mod rank_json;
 pub mod scan;
+pub mod scan_attach;
 pub mod scanner;
 pub mod sheet;
 pub mod sheet_files;

@@ -35,6 +35,8 @@ pub struct OneSize<'s> {
     pub values: &'s Values,
     /// The change at which they were looked at.
     pub seq: i64,
+    /// A number that a scan has brought along, to be kept as its own.
+    pub scanned: Option<String>,
 }
 
 impl OneSize<'_> {
@@ -70,7 +72,10 @@ impl OneSize<'_> {
             label: if column.key == GTIN { "GTIN".to_owned() } else { capital(name(column.key)) },
             value: match said {
                 Some(said) => said.get(column.key).to_owned(),
-                None => stands.map_or_else(String::new, |value| typed(column, value)),
+                None => match &self.scanned {
+                    Some(gtin) if column.key == GTIN => gtin.clone(),
+                    _ => stands.map_or_else(String::new, |value| typed(column, value)),
+                },
             },
             now: or_not_given(column.key, stands),
             hint: match column.key {

@@ -26,6 +26,7 @@ pub mod rules;
 #[cfg(test)]
 pub(crate) mod sample;
 pub mod scan;
+pub mod scan_attach;
 pub mod scanner;
 pub mod sheet;
 pub mod sheet_changes;

@@ -20,7 +20,8 @@ pub fn at<'a>(problems: &'a [Problem], field: &str) -> Option<&'a str> {
 pub fn summary(problems: &[Problem]) -> Markup {
     html! {
         @if !problems.is_empty() {
-            div .problems role="alert" aria-labelledby="problems" tabindex="-1" {
+            // The first thing that is read and reached: whoever hears the page or uses keys would else begin at its top.
+            div .problems role="alert" aria-labelledby="problems" tabindex="-1" autofocus {
                 h2 #problems { (heading(problems.len())) }
                 ul { @for problem in problems { li { (line(problem)) } } }
             }

@@ -29,10 +29,15 @@ pub fn hit(card: &StyleCard<'_>) -> Hit {
     }
 }
 
-/// A size as its box names it: `EU 43, D, grey: 2 pairs, bay C4`.
-pub fn boxed(sku: &Sku) -> String {
+/// A size by all its names: `EU 43, D, grey`.
+pub fn named(sku: &Sku) -> String {
     let names = [Some(sku.label.to_string()), sku.width.clone(), Some(sku.colourway.clone())];
     let names: Vec<String> = names.into_iter().flatten().filter(|name| !name.is_empty()).collect();
+    names.join(", ")
+}
+
+/// A size as its box names it: `EU 43, D, grey: 2 pairs, bay C4`.
+pub fn boxed(sku: &Sku) -> String {
     let pairs = match sku.quantity {
         None => say!("pairs {value}", value = words::of(NOT_GIVEN)),
         Some(Quantity::Some) => say!("in stock, number unknown").to_owned(),
@@ -40,7 +45,7 @@ pub fn boxed(sku: &Sku) -> String {
         Some(quantity) => say!("{quantity} pairs", quantity),
     };
     let place = sku.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
-    say!("On the box: {join}: {pairs}{place}.", join = names.join(", "), pairs, place)
+    say!("On the box: {join}: {pairs}{place}.", join = named(sku), pairs, place)
 }
 
 /// Pairs for each working size; all sizes together when none was asked.

@@ -80,9 +80,14 @@ pub fn page(visit: &Visit<'_>, order: Option<Order<'_>>, scanned: &Scanned, mean
         page.steps = Vec::new();
     }
     if meant.total > meant.cards.len() {
-        page.said.push(say!("The first {cards} are shown; more words narrow it.", cards = meant.cards.len()));
+        page.said.push(first_shown(meant.cards.len()));
     }
     page
+}
+
+/// That more were found than are shown.
+pub fn first_shown(cards: usize) -> String {
+    say!("The first {cards} are shown; more words narrow it.", cards)
 }
 
 /// The page of a code or of words that nothing here carries.
@@ -128,16 +133,14 @@ pub fn said(scanned: &Scanned) -> Vec<String> {
 fn steps(scanned: &Scanned) -> Vec<NextStep> {
     let words = ShoesQuery::default().with("q", &scanned.text).href(SHOES);
     let search = Link::new(say!("Search all shoes for it"), words);
-    let attach = Link::new(say!("Attach the number to its size"), SHOES);
     let step = |link: Option<Link>, say: &str| NextStep { link, say: say.to_owned() };
-    vec![
-        step(Some(search), say!("as words: a maker, a name, a style number, a colour.")),
-        step(None, say!("Scan the box again, or type the digits under its bars: the box for it is ready.")),
-        step(
-            Some(attach),
-            say!("for the next time: find the shoe, press Correct at the size, and enter the number."),
-        ),
-    ]
+    let attach = scanned.gtin.map(|gtin| {
+        let link = Link::new(say!("Attach the number to its size"), format!("/scan/attach?code={gtin}"));
+        step(Some(link), say!("for the next time: find the shoe, and choose the size whose box it is on."))
+    });
+    let search = step(Some(search), say!("as words: a maker, a name, a style number, a colour."));
+    let again = say!("Scan the box again, or type the digits under its bars: the box for it is ready.");
+    [search, step(None, again)].into_iter().chain(attach).collect()
 }
 
 fn at(order: Option<Order<'_>>, card: &StyleCard<'_>) -> usize {

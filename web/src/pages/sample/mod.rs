@@ -35,7 +35,7 @@ pub(crate) use owner::{
     undo_page,
 };
 pub(crate) use reading::{refusal_page, rules_page, sources_page, unsupported_page};
-pub(crate) use scan::{scan_page, unknown_scan_page};
+pub(crate) use scan::{attach_page, scan_page, unknown_scan_page};
 pub(crate) use settings::{policy_page, size_charts_page};
 pub(crate) use shoes::{compare_page, shoe_page, shoes_page};
 pub(crate) use stock_map::stock_map_page;
@@ -157,6 +157,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("stock", stock_page().view(&fitting_frame("Stock in order"))),
         ("scan", scan_page().view(&fitting_frame("Stock in order"))),
         ("scan-unknown", unknown_scan_page().view(&frame(Some("/shoes")))),
+        ("scan-attach", attach_page().view(&frame(Some("/shoes")))),
         ("scanner", ScannerPage.view(&frame(None))),
         ("stopped", stopped_page().view(&fitting_frame("Stock in order"))),
         ("why", why_page().view(&fitting_frame("Stock in order"))),

@@ -3,6 +3,7 @@
 use super::{F, ranked_row, s, strings};
 use crate::pages::fitting_stock::Way;
 use crate::pages::scan::{NextStep, ScanFound, ScanPage, ScanShoe};
+use crate::pages::scan_attach::{AttachPage, AttachShoe};
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::scan_box::ScanBox;
@@ -42,5 +43,21 @@ pub(crate) fn unknown_scan_page() -> ScanPage {
         ],
         again: Some(ScanBox { action: s("/scan"), focus: true }),
         back: None,
+    }
+}
+
+/// A number that waits for its size.
+pub(crate) fn attach_page() -> AttachPage {
+    let form = "/shoes/fennick.fm-310/size?sku=x&gtin=06291041500213";
+    AttachPage {
+        code: Some("06291041500213".into()),
+        lead: "Nothing here carries 06291041500213. Find its shoe, then choose the size whose box it is on."
+            .into(),
+        words: "marl".into(),
+        found: Some("1 shoe found.".into()),
+        shoes: vec![AttachShoe {
+            shoe: Link::new("Fennick Marl 3", "/shoes/fennick.fm-310"),
+            sizes: vec![(Link::new("EU 42.5, D, linen", form), "no number yet, pairs: 3".into())],
+        }],
     }
 }
