@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use tests::browser::{Served, print};
+use tests::browser::{Served, Tag, print};
 use tests::{codes, http};
 
 /// A runner of whom all is known that lengthens a card.
@@ -56,11 +56,11 @@ fn fitting(host: &str, shoes: &[&str]) -> String {
 }
 
 /// Prints the card and holds it to its sheet; the picture and the words of it.
-fn printed(served: &Served, card: &str, size: (u32, u32), name: &str) -> (PathBuf, String) {
+fn printed(served: &Served, card: &str, size: (u32, u32), name: &str, language: Tag) -> (PathBuf, String) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures");
     std::fs::create_dir_all(&folder).unwrap();
     let pdf = folder.join(format!("{name}.pdf"));
-    print(&format!("{}{card}", served.url), &pdf);
+    print(&format!("{}{card}", served.url), &pdf, language);
     assert_eq!(measured(&pdf), (size.0, size.1, 1), "{name}");
     let pdf = pdf.to_str().unwrap();
     let picture = folder.join(name);
@@ -81,7 +81,7 @@ fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to
     for (fitting, title) in [(&thought, "Shoes to think about"), (&sold, "Your shoes")] {
         for (at, (paper, size)) in sheets.iter().enumerate() {
             let name = format!("card-{}-{at}", title.len());
-            let (picture, words) = printed(&served, &format!("{fitting}/card{paper}"), *size, &name);
+            let (picture, words) = printed(&served, &format!("{fitting}/card{paper}"), *size, &name, "en");
             for held in [
                 title,
                 "Lastbench",
@@ -100,6 +100,10 @@ fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to
             assert!(path.starts_with("/compare?shoe=") && path.contains(OTHERS[0]), "{path}");
             assert_eq!(http::get(host, path).unwrap().status, 200);
             assert!(!words.contains("As plain text"), "what can be pressed is not printed");
+            // German is longer, and fits as well.
+            let (_, words) =
+                printed(&served, &format!("{fitting}/card{paper}"), *size, &format!("{name}-de"), "de");
+            assert!(words.contains("Quellen: ") && words.contains("Bisher getragen"), "{words}");
         }
     }
 }

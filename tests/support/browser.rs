@@ -41,13 +41,17 @@ impl Served {
     }
 }
 
+/// A language the browser that prints asks for.
+pub type Tag = &'static str;
+
 /// Prints a page as a browser's own dialogue would, on the sheet that the page asks for; its driver would not.
-pub fn print(url: &str, pdf: &Path) {
+pub fn print(url: &str, pdf: &Path, language: Tag) {
     let profile = tempfile::tempdir().expect("a folder for the profile");
     let ran = Command::new("chromium")
         .args(["--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run", "--no-pdf-header-footer"])
         .arg(format!("--user-data-dir={}", profile.path().display()))
         .arg(format!("--print-to-pdf={}", pdf.display()))
+        .args([format!("--lang={language}"), format!("--accept-lang={language}")])
         .arg(url)
         .output()
         .expect("chromium starts; tests/run installs it");

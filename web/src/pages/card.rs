@@ -67,6 +67,8 @@ pub struct CardBar {
     pub other_paper: Link,
     /// The same as plain text.
     pub text: Link,
+    /// The card was opened by a name that only this machine knows, so its code leads nowhere else.
+    pub this_machine_only: bool,
     /// Prints what hurt, or leaves it out: the words and what is posted.
     pub hurt: (&'static str, Act),
 }
@@ -179,6 +181,9 @@ impl CardBar {
                 // The script shows the button; without it the browser's menu prints.
                 button .button type="button" data-print hidden { (say!("Print")) }
                 p { (say!("Print from the browser's menu; it fits one sheet.")) }
+                @if self.this_machine_only {
+                    p .remark { (say!("The code on this card leads to this machine only: open the fitting by the address of the shop's network, then print.")) }
+                }
             }
         }
     }

@@ -90,7 +90,7 @@ pub fn page(
         sources: planned.map_or_else(Vec::new, |planned| sources(planned, printed.paper)),
         left_out: None,
         compare: compared(&in_turn, &printed.origin),
-        bar: bar(visit, printed.paper),
+        bar: bar(visit, printed.paper, &printed.origin),
     };
     match printed.paper {
         Paper::A4 => page,
@@ -190,7 +190,7 @@ fn week(week: &Week, of: &Plan, now: i64) -> [String; 5] {
         week.share.to_string(),
         km(week.km.map(|(new, _)| new)),
         km(week.km.map(|(_, old)| old)),
-        if of.reviews.contains(&week.week) { plan::day_after(week.week, now) } else { String::new() },
+        if of.reviews.contains(&week.week) { plan::short_day_after(week.week, now) } else { String::new() },
     ]
 }
 

@@ -3,6 +3,7 @@
 use catalogue::key::StyleKey;
 
 use super::Visit;
+use super::share::is_of_this_machine;
 use crate::pages::card::{CardBar, CardPage, Paper};
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -27,7 +28,7 @@ pub fn compared(shoes: &[&StyleKey], origin: &str) -> Option<(Link, Option<Qr>)>
 }
 
 /// What stands above a card on the screen.
-pub fn bar(visit: &Visit<'_>, paper: Paper) -> CardBar {
+pub fn bar(visit: &Visit<'_>, paper: Paper, origin: &str) -> CardBar {
     let card = visit.href("/card");
     let tick = |says, value| (says, Act::post(card.clone(), "hurt", value));
     CardBar {
@@ -37,6 +38,7 @@ pub fn bar(visit: &Visit<'_>, paper: Paper) -> CardBar {
             Paper::A6 => Link::new(say!("On A4"), card.clone()),
         },
         text: Link::new(say!("As plain text"), visit.href("/card.txt")),
+        this_machine_only: is_of_this_machine(origin),
         hurt: if visit.fitting.prints_hurt {
             tick(say!("Leave out what hurt"), "no")
         } else {

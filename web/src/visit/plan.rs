@@ -9,7 +9,7 @@ use catalogue::slow::SlowSign;
 use indexer::planned::{Planned, Stepping};
 use indexer::snapshot::StyleCard;
 
-use super::date::day;
+use super::date::{day, short_day};
 use super::rows::compared_mass;
 use super::{Visit, brief, capital, deltas, listed, shoe};
 use crate::labels::NOT_ASKED;
@@ -225,8 +225,13 @@ pub fn review(week: u16, now: i64) -> String {
 }
 
 /// The day on which a week is over.
-pub fn day_after(week: u16, now: i64) -> String {
+fn day_after(week: u16, now: i64) -> String {
     day(now + i64::from(week) * WEEK)
+}
+
+/// The same where there is little room.
+pub fn short_day_after(week: u16, now: i64) -> String {
+    short_day(now + i64::from(week) * WEEK)
 }
 
 /// Each shoe on the way beside the one before it.

@@ -14,6 +14,11 @@ pub fn share(origin: &str, path: &str) -> Option<Share> {
     Some(Share { address, code, this_machine_only })
 }
 
+/// Whether an origin is one that only the machine that asks can reach.
+pub fn is_of_this_machine(origin: &str) -> bool {
+    origin.split_once("://").is_some_and(|(_, host)| is_this_machine(host))
+}
+
 /// Whether a host, with or without a port, names the machine that asks.
 fn is_this_machine(host: &str) -> bool {
     let name = match host.strip_prefix('[') {

@@ -50,6 +50,7 @@ pub(crate) fn card_page() -> CardPage {
             back: Link::new("Back to the fitting", F),
             other_paper: Link::new("On A6", format!("{F}/card?paper=a6")),
             text: Link::new("As plain text", format!("{F}/card.txt")),
+            this_machine_only: true,
             hurt: ("Print what hurt", Act::post(format!("{F}/card"), "hurt", "yes")),
         },
     }
