@@ -26,7 +26,7 @@ const SPACED: &str = "const wide = new CSSStyleSheet();
     document.adoptedStyleSheets = [wide];";
 
 /// The pages outside a fitting.
-const OF_THE_SHOP: [&str; 28] = [
+const OF_THE_SHOP: [&str; 29] = [
     "/",
     "/shoes",
     "/shoes?q=marl",
@@ -40,6 +40,7 @@ const OF_THE_SHOP: [&str; 28] = [
     "/stock-map?surface=trail",
     "/scan?code=x1",
     "/scan?code=fennick",
+    "/scan/attach?code=06291041500213&q=fennick",
     "/scanner",
     "/day",
     "/sheets",
@@ -119,10 +120,24 @@ async fn in_german(browser: &Browser) {
     browser.driver.cdp().send_raw("Network.setExtraHTTPHeaders", headers).await.unwrap();
 }
 
+/// Colours of the reader's own instead of ours, and no motion.
+async fn in_forced_colours(browser: &Browser) {
+    let features = json!([
+        { "name": "forced-colors", "value": "active" },
+        { "name": "prefers-reduced-motion", "value": "reduce" },
+    ]);
+    browser
+        .driver
+        .cdp()
+        .send_raw("Emulation.setEmulatedMedia", json!({ "features": features }))
+        .await
+        .unwrap();
+}
+
 /// What is wrong with the page before the browser.
-async fn faults(browser: &Browser, axe: &str) -> Vec<String> {
+async fn faults(browser: &Browser, axe: &str, run: &str) -> Vec<String> {
     browser.driver.execute(axe, Vec::new()).await.unwrap();
-    let found: Value = browser.driver.execute_async(RUN, Vec::new()).await.unwrap().json().clone();
+    let found: Value = browser.driver.execute_async(run, Vec::new()).await.unwrap().json().clone();
     let words = |key: &str| -> Vec<String> {
         let list = found[key].as_array().into_iter().flatten();
         list.filter_map(|word| word.as_str().map(str::to_owned)).collect()
@@ -143,7 +158,9 @@ async fn faults_of(served: &Served, browser: &Browser, pages: &[String], where_:
     let mut all = Vec::new();
     for page in pages {
         browser.go(&format!("{}{page}", served.url)).await;
-        all.extend(faults(browser, &axe).await.into_iter().map(|fault| format!("{where_} {page}: {fault}")));
+        all.extend(
+            faults(browser, &axe, RUN).await.into_iter().map(|fault| format!("{where_} {page}: {fault}")),
+        );
     }
     all
 }
@@ -168,6 +185,58 @@ async fn no_page_has_a_fault_that_axe_or_a_finger_finds() {
         all.extend(looked.map(|fault| format!("320, spaced, German {page}: {fault}")));
     }
     assert!(all.is_empty(), "{} faults:\n{}", all.len(), all.join("\n"));
+    drop(served);
+    browser.close().await;
+}
+
+/// What keeps moving although less motion is asked for, and what a step, a choice or a drawing loses when all colours but
+/// the reader's own are gone.
+const FORCED: &str = "const faults = [];
+    for (const e of document.querySelectorAll('body *')) {
+        const s = getComputedStyle(e);
+        const moves = [s.transitionDuration, s.animationDuration].some(d => d.split(', ').some(t => parseFloat(t) > 0));
+        if (moves) faults.push('moves: ' + e.tagName + '.' + e.className);
+    }
+    const present = document.querySelector('.way a[aria-current]');
+    const other = document.querySelector('.way a:not([aria-current])');
+    const edge = e => getComputedStyle(e).borderBottomColor;
+    if (present && other && edge(present) === edge(other)) faults.push('the present step looks like any other');
+    for (const e of document.querySelectorAll('.looked-for, path.shoe')) {
+        if (getComputedStyle(e).stroke === 'none') faults.push('without an edge: ' + e.getAttribute('class'));
+    }
+    return faults;";
+
+#[tokio::test(flavor = "multi_thread")]
+async fn less_motion_and_colours_of_the_readers_own_lose_nothing() {
+    let (served, browser) = sample_shop(TABLET).await;
+    let pages = pages(&fitting(&browser).await);
+    in_forced_colours(&browser).await;
+    // The colours are the reader's own: that they can be told apart is not ours to hold.
+    let run = RUN.replace("rules: {", "rules: { 'color-contrast': { enabled: false },");
+    let axe = std::fs::read_to_string(package("axe-core/axe.min.js")).unwrap();
+    let mut all = Vec::new();
+    for page in &pages {
+        browser.go(&format!("{}{page}", served.url)).await;
+        let forced = browser.driver.execute(FORCED, Vec::new()).await.unwrap().json().clone();
+        let forced =
+            forced.as_array().cloned().unwrap_or_default().into_iter().map(|fault| fault.to_string());
+        let found = faults(&browser, &axe, &run).await.into_iter().chain(forced);
+        all.extend(found.map(|fault| format!("{page}: {fault}")));
+    }
+    assert!(all.is_empty(), "{} faults:\n{}", all.len(), all.join("\n"));
+    drop(served);
+    browser.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_refused_form_has_no_fault_either() {
+    let (served, browser) = sample_shop(TABLET).await;
+    browser.press("Start a fitting").await;
+    browser.fill("size.worn_label", "forty").await;
+    browser.press_at("main form button[type='submit']").await;
+    browser.reads(&["needs another look"]).await;
+    let axe = std::fs::read_to_string(package("axe-core/axe.min.js")).unwrap();
+    assert_eq!(faults(&browser, &axe, RUN).await, [""; 0]);
     drop(served);
     browser.close().await;
 }

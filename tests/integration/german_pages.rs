@@ -54,6 +54,7 @@ const OF_THE_SHOP: &[&str] = &[
     "/compare?shoe=fennick.fm-310&shoe=gone.gone",
     "/stock-map",
     "/scan?code=6291041500213",
+    "/scan/attach?code=6291041500213&q=fennick",
     "/scanner",
     "/day",
     "/sheets",
@@ -159,6 +160,32 @@ fn names(desk: &Desk) -> BTreeSet<String> {
     let ids = RULES.iter().map(|rule| rule.id.to_owned());
     let named = of_styles.chain(of_skus).chain(of_sources).chain(ids);
     named.flat_map(|name| words(&name).collect::<Vec<_>>()).collect()
+}
+
+/// What a page may weigh with its style and its script, packed.
+const MOST: usize = 60_000;
+
+#[tokio::test]
+async fn no_page_weighs_more_than_sixty_kilobytes_with_its_style_and_its_script() {
+    let desk = Desk::new();
+    let fitting = desk.answered(RUNNER).await;
+    for style in ["fennick.fm-310", "quillmark.q-512-m", "oskerley.003110m"] {
+        desk.post(&format!("{fitting}/shortlist"), &[("style", style)]).await;
+    }
+    let home = desk.get("/").await.text;
+    let mut assets = 0;
+    for asset in home.split("/assets/").skip(1).filter_map(|rest| rest.split('"').next()) {
+        assets += desk.weight("en", &format!("/assets/{asset}")).await;
+    }
+    assert!(assets > 5_000, "style, script and icon were weighed: {assets}");
+    let of_it =
+        OF_A_FITTING.iter().filter(|part| **part != "/card.txt").map(|part| format!("{fitting}{part}"));
+    for page in OF_THE_SHOP.iter().map(|page| (*page).to_owned()).chain(of_it) {
+        for language in ["en", "de"] {
+            let weight = desk.weight(language, &page).await;
+            assert!(weight + assets < MOST, "{page} in {language}: {weight} and {assets} bytes");
+        }
+    }
 }
 
 #[tokio::test]

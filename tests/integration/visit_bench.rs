@@ -60,6 +60,18 @@ impl Desk {
         self.send(request.header(header::ACCEPT, "text/html").body(Body::empty()).unwrap()).await
     }
 
+    /// How many bytes go over the wire for an address, packed as a browser asks for it.
+    pub(crate) async fn weight(&self, language: &str, uri: &str) -> usize {
+        let request = Request::get(uri)
+            .header(header::HOST, HOST)
+            .header(header::ACCEPT, "text/html")
+            .header(header::ACCEPT_LANGUAGE, language)
+            .header(header::ACCEPT_ENCODING, "gzip");
+        let response = self.app.clone().oneshot(request.body(Body::empty()).unwrap()).await.unwrap();
+        assert_eq!(response.headers()[header::CONTENT_ENCODING], "gzip", "{uri}");
+        to_bytes(response.into_body(), 10_000_000).await.unwrap().len()
+    }
+
     pub(crate) async fn post(&self, uri: &str, fields: &[(&str, &str)]) -> Answer {
         let body = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
         let request = Request::post(uri)
