@@ -1,5 +1,7 @@
 //! A number that nothing carries: from the scan to its size, and found the next time.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+
 use axum::http::StatusCode;
 
 use crate::visit_bench::Desk;

@@ -73,10 +73,15 @@ impl Desk {
     }
 
     pub(crate) async fn post(&self, uri: &str, fields: &[(&str, &str)]) -> Answer {
+        self.post_in("en", uri, fields).await
+    }
+
+    pub(crate) async fn post_in(&self, language: &str, uri: &str, fields: &[(&str, &str)]) -> Answer {
         let body = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
         let request = Request::post(uri)
             .header(header::HOST, HOST)
             .header("sec-fetch-site", "same-origin")
+            .header(header::ACCEPT_LANGUAGE, language)
             .header(header::ACCEPT, "text/html")
             .header(header::CONTENT_TYPE, FORM);
         self.send(request.body(Body::from(body)).unwrap()).await

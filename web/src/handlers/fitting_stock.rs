@@ -140,8 +140,8 @@ fn shortlist(visit: &Visit<'_>) -> Shortlist {
 pub(super) fn no_order(visit: &Visit<'_>, stopped: &Stopped) -> StoppedPage {
     let flags = stopped.flags.iter().map(|flag| FlagUp {
         say: words::of(flag.sign()).to_owned(),
-        why: flag.why().to_owned(),
-        see: flag.see().to_owned(),
+        why: words::of(flag.why()).to_owned(),
+        see: words::of(flag.see()).to_owned(),
     });
     StoppedPage {
         brief: brief::brief(visit, None),

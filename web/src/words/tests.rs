@@ -110,7 +110,7 @@ fn of_the_catalogue() -> BTreeSet<&'static str> {
     });
     let claims = catalogue::evidence::claims();
     let claims = claims.flat_map(|claim| of_evidence(&claim.evidence).into_iter().chain([claim.says]));
-    let flags = catalogue::flags::Flags::questions().iter().map(|flag| flag.sign());
+    let flags = catalogue::flags::Flag::ALL.iter().flat_map(|flag| [flag.sign(), flag.why(), flag.see()]);
     rules.chain(claims).chain(flags).filter(|text| is_word(text)).collect()
 }
 
