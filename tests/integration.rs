@@ -20,6 +20,8 @@ mod day_pages;
 mod doors;
 #[path = "integration/drawings.rs"]
 mod drawings;
+#[path = "integration/drawn_list.rs"]
+mod drawn_list;
 #[path = "integration/edit_pages.rs"]
 mod edit_pages;
 #[path = "integration/explain_pages.rs"]

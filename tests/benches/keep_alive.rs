@@ -36,6 +36,19 @@ pub(crate) fn asked_at_once(address: &str, path: &str, connections: usize, times
     })
 }
 
+/// How long each of `times` answers took when something was posted before it, each on a connection of its own.
+pub(crate) fn asked_after(address: &str, posted: &str, path: &str, times: usize) -> Vec<Duration> {
+    let mut connection = Connection::to(address);
+    connection.ask(path);
+    let ask = |_| {
+        post(address, posted, "");
+        let begun = Instant::now();
+        connection.ask(path);
+        begun.elapsed()
+    };
+    (0..times).map(ask).collect()
+}
+
 struct Connection {
     stream: BufReader<TcpStream>,
     host: String,

@@ -1,8 +1,9 @@
 //! What a page of a fitting costs at 5,000 variants, over HTTP: beside a page of the same bytes ready-made behind the same
 //! guards on two connections, and beside `/healthz` on sixteen.
 //!
-//! `cargo bench --bench pages` prints the tables. Every asking ranks the stock, explains the rows that are shown and draws
-//! them anew; nothing is kept from the one before.
+//! `cargo bench --bench pages` prints the tables. A list that is read again comes as it was drawn, since nothing of it has
+//! changed; the second row of the first table has its order made anew before every asking, so that all of it is ranked,
+//! explained and drawn each time.
 
 #![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a bench prints its table and may fail loudly")]
 
@@ -18,7 +19,7 @@ use axum::routing::get;
 use indexer::sheet::{SheetLimits, SheetReader};
 use indexer::shop::{Shop, Told};
 use indexer::store::Signed;
-use keep_alive::{asked_at_once, opened, text};
+use keep_alive::{asked_after, asked_at_once, opened, text};
 use stock_sheet::stock_sheet;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
@@ -85,15 +86,22 @@ fn on_two_connections(runtime: &Runtime, ours: &str, fitting: &str) {
             own.extend(asked_at_once(ours, &path, 2, TIMES));
             peer.extend(asked_at_once(&ready, "/ready", 2, TIMES));
         }
-        let [half, most] = [50, 99].map(|percent| at(&mut own, percent));
-        let ratio = |own: Duration, percent| own.as_secs_f64() / at(&mut peer.clone(), percent).as_secs_f64();
-        println!(
-            "| {name} | {bytes} | {half:.0?} | {most:.0?} | {:.1}x | {:.1}x |",
-            ratio(half, 50),
-            ratio(most, 99)
-        );
+        row(name, bytes, own, &mut peer);
+        if part.is_empty() {
+            let refresh = format!("{fitting}/refresh");
+            let own = asked_after(ours, &refresh, &path, ROUNDS * TIMES);
+            let mut peer = asked_after(&ready, "/none", "/ready", ROUNDS * TIMES);
+            row("ranked list, its order made anew each time, one connection", bytes, own, &mut peer);
+        }
     }
     println!();
+}
+
+fn row(name: &str, bytes: usize, mut own: Vec<Duration>, peer: &mut [Duration]) {
+    let [half, most] = [50, 99].map(|percent| at(&mut own, percent));
+    let mut ratio = |own: Duration, percent| own.as_secs_f64() / at(peer, percent).as_secs_f64();
+    let (at_half, at_most) = (ratio(half, 50), ratio(most, 99));
+    println!("| {name} | {bytes} | {half:.0?} | {most:.0?} | {at_half:.1}x | {at_most:.1}x |");
 }
 
 fn on_sixteen_connections(ours: &str, fitting: &str) {

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::fmt;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Instant;
 
 use catalogue::key::{SkuKey, StyleKey};
@@ -12,9 +12,13 @@ use indexer::ranked::Standing;
 
 use crate::config::FittingLimits;
 use crate::fitting_name::FittingName;
+use crate::parts::Drawn;
 use crate::parts::form::Answers;
 use crate::request::shoes::ShoesQuery;
+use crate::request::shows::Shows;
+use crate::shelf::Shelf;
 use crate::tries::{Tries, Try};
+use crate::words::Language;
 
 /// One customer's visit. No `Debug`: what a runner said must not reach a log by way of a slip. A request works on a
 /// copy, so that no page is made while the fittings are locked.
@@ -126,7 +130,47 @@ pub enum NotOpened {
 /// All open fittings.
 pub struct Fittings {
     limits: FittingLimits,
-    open: Mutex<HashMap<FittingId, Fitting>>,
+    open: Mutex<HashMap<FittingId, Kept>>,
+}
+
+/// A fitting with its list as it was last drawn: whoever comes back to it from another page changes nothing, and its rows
+/// are most of the work. It is forgotten with the fitting.
+struct Kept {
+    fitting: Fitting,
+    /// Goes up with every chance to change the fitting.
+    revision: u64,
+    list: Option<Arc<DrawnList>>,
+}
+
+/// A fitting as it was read: a copy, its revision, and the list that was drawn of this revision.
+pub struct Read {
+    /// The copy.
+    pub fitting: Fitting,
+    /// Of which revision it is.
+    pub revision: u64,
+    /// The list, drawn.
+    pub list: Option<Arc<DrawnList>>,
+}
+
+/// The list of a fitting, drawn.
+pub struct DrawnList {
+    /// What it was drawn from.
+    pub from: DrawnFrom,
+    /// The drawing.
+    pub body: Drawn,
+}
+
+/// All that a list is drawn from beside the fitting.
+#[derive(PartialEq, Eq)]
+pub struct DrawnFrom {
+    /// The state of the catalogue.
+    pub seq: Seq,
+    /// What was known of boxes.
+    pub shelf: Shelf,
+    /// The language.
+    pub language: Language,
+    /// What of it is shown.
+    pub shows: Shows,
 }
 
 impl Fittings {
@@ -143,22 +187,42 @@ impl Fittings {
         if open.len() >= self.limits.open {
             return Err(full);
         }
-        let taken: Vec<FittingName> = open.values().map(|fitting| fitting.name).collect();
+        let taken: Vec<FittingName> = open.values().map(|kept| kept.fitting.name).collect();
         let name = FittingName::free(id.0 as u8, |name| taken.contains(&name)).ok_or(full)?;
-        open.insert(id, Fitting::new(name, runner, now));
+        open.insert(id, Kept { fitting: Fitting::new(name, runner, now), revision: 0, list: None });
         Ok(id)
     }
 
     /// What `act` makes of the fitting `id`; `None` when it is closed, has ended or never was. `act` must not come
     /// back to the fittings: they are locked meanwhile.
     pub fn with<T>(&self, id: &FittingId, now: Instant, act: impl FnOnce(&mut Fitting) -> T) -> Option<T> {
-        self.living(now).get_mut(id).map(act)
+        self.living(now).get_mut(id).map(|kept| {
+            kept.revision += 1;
+            kept.list = None;
+            act(&mut kept.fitting)
+        })
+    }
+
+    /// A copy of the fitting `id`, with its list where that was drawn since the last change.
+    pub fn read(&self, id: &FittingId, now: Instant) -> Option<Read> {
+        self.living(now).get(id).map(|kept| Read {
+            fitting: kept.fitting.clone(),
+            revision: kept.revision,
+            list: kept.list.clone(),
+        })
+    }
+
+    /// Keeps the list of a fitting as it was drawn of a revision; a fitting that has changed since keeps nothing.
+    pub fn keep(&self, id: &FittingId, now: Instant, revision: u64, list: DrawnList) {
+        if let Some(kept) = self.living(now).get_mut(id).filter(|kept| kept.revision == revision) {
+            kept.list = Some(Arc::new(list));
+        }
     }
 
     /// Closes a fitting and forgets all of it; the shoes that were tried come back, to be counted without saying of
     /// whom. `None` when it was not open.
     pub fn close(&self, id: &FittingId, now: Instant) -> Option<Tries> {
-        self.living(now).remove(id).map(|fitting| fitting.tries)
+        self.living(now).remove(id).map(|kept| kept.fitting.tries)
     }
 
     /// The open fittings, first opened first.
@@ -166,7 +230,11 @@ impl Fittings {
         let open = self.living(now);
         let mut list: Vec<_> = open
             .iter()
-            .map(|(id, fitting)| OpenFitting { id: *id, name: fitting.name, opened: fitting.opened })
+            .map(|(id, Kept { fitting, .. })| OpenFitting {
+                id: *id,
+                name: fitting.name,
+                opened: fitting.opened,
+            })
             .collect();
         list.sort_by_key(|fitting| (fitting.opened, fitting.id.0));
         list
@@ -175,7 +243,7 @@ impl Fittings {
     /// The boxes that are out with an open fitting, each with its name.
     pub fn boxes_out(&self, now: Instant) -> Vec<(SkuKey, FittingId, FittingName)> {
         let open = self.living(now);
-        let of = |(id, fitting): (&FittingId, &Fitting)| {
+        let of = |(id, Kept { fitting, .. }): (&FittingId, &Kept)| {
             let boxes = fitting.tries.shoes.iter().flat_map(Try::boxes).cloned();
             let (id, name) = (*id, fitting.name);
             boxes.map(move |sku| (sku, id, name)).collect::<Vec<_>>()
@@ -189,9 +257,9 @@ impl Fittings {
     }
 
     /// A panic of an earlier caller leaves the fittings as they were: they hold no invariant across calls.
-    fn living(&self, now: Instant) -> MutexGuard<'_, HashMap<FittingId, Fitting>> {
+    fn living(&self, now: Instant) -> MutexGuard<'_, HashMap<FittingId, Kept>> {
         let mut open = self.open.lock().unwrap_or_else(PoisonError::into_inner);
-        open.retain(|_, fitting| now.saturating_duration_since(fitting.opened) < self.limits.life);
+        open.retain(|_, kept| now.saturating_duration_since(kept.fitting.opened) < self.limits.life);
         open
     }
 }
@@ -255,6 +323,27 @@ mod tests {
         let (fittings, now) = (Fittings::new(LIMITS), Instant::now());
         let id = fittings.open(Runner::default(), now).unwrap();
         (fittings, id, now)
+    }
+
+    fn drawn() -> DrawnList {
+        let (shelf, shows) = (Shelf::default(), Shows::default());
+        let from = DrawnFrom { seq: Seq(1), shelf, language: Language::English, shows };
+        DrawnList { from, body: maud::html! { "list" } }
+    }
+
+    #[test]
+    fn a_list_is_kept_as_drawn_until_the_fitting_changes_and_no_longer() {
+        let (fittings, id, now) = opened();
+        let read = || fittings.read(&id, now).unwrap();
+        let before = read().revision;
+        fittings.keep(&id, now, before, drawn());
+        assert!(read().list.is_some());
+        fittings.with(&id, now, |fitting| fitting.prints_hurt = true).unwrap();
+        assert!(read().list.is_none());
+        fittings.keep(&id, now, before, drawn());
+        assert!(read().list.is_none(), "a list of before is not that of now");
+        fittings.close(&id, now).unwrap();
+        assert!(fittings.read(&id, now).is_none());
     }
 
     #[test]

@@ -55,7 +55,7 @@ pub enum BoxState {
 }
 
 /// All boxes of which something is known now.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Shelf(HashMap<SkuKey, Vec<BoxState>>);
 
 impl Shelf {

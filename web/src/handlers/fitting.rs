@@ -8,7 +8,7 @@ use indexer::ranked::NoOrder;
 use indexer::snapshot::Snapshot;
 
 use crate::app::AppState;
-use crate::fittings::{Fitting, FittingId, FrozenOrder};
+use crate::fittings::{DrawnList, Fitting, FittingId, FrozenOrder, Read};
 use crate::refusal::{PlacedError, Refusal};
 use crate::request::runner::shown;
 use crate::visit::Visit;
@@ -19,14 +19,19 @@ pub(super) struct Opened {
     pub(super) id: FittingId,
     pub(super) fitting: Fitting,
     pub(super) snapshot: Arc<Snapshot>,
+    /// Which revision of the fitting this is.
+    pub(super) revision: u64,
+    /// Its list, where that was drawn since the last change.
+    pub(super) list: Option<Arc<DrawnList>>,
 }
 
 impl Opened {
     /// A copy of the fitting as it is now.
     pub(super) fn of(state: &AppState, id: &str) -> Result<Self, Refusal> {
         let id = read_id(id)?;
-        let fitting = change(state, &id, |fitting| fitting.clone())?;
-        Ok(Self { id, fitting, snapshot: state.snapshot() })
+        let read = state.fittings.read(&id, state.clock.now().instant).ok_or_else(Refusal::fitting_closed)?;
+        let Read { fitting, revision, list } = read;
+        Ok(Self { id, fitting, snapshot: state.snapshot(), revision, list })
     }
 
     pub(super) fn visit(&self) -> Visit<'_> {

@@ -6,34 +6,24 @@ use axum::response::Response;
 use catalogue::flags::Stopped;
 use indexer::ranked::NoOrder;
 use indexer::snapshot::Group;
-use serde::Deserialize;
 
 use super::fitting::{Opened, change, no_words, not_offered, order, read_id, see_other};
 use super::fitting_on_foot::shelf;
 use super::frame::fitting_frame;
 use crate::app::App;
-use crate::fittings::MarkKind;
+use crate::fittings::{DrawnFrom, DrawnList, MarkKind};
 use crate::pages::fitting_stock::{Announcement, Refresh, Shortlist, StockPage};
 use crate::pages::stopped::{FlagUp, StoppedPage};
 use crate::parts::Drawn;
 use crate::parts::act::Act;
 use crate::refusal::Refusal;
+use crate::request::shows::Shows;
 use crate::shelf::Shelf;
 use crate::visit::narrow::Narrowed;
 use crate::visit::order::Shown;
 use crate::visit::rows::Rows;
 use crate::visit::{Visit, answers, brief, chips, groups, narrow, said, shoe, ways};
 use crate::words;
-
-/// How much of the list is shown.
-#[derive(Deserialize)]
-pub struct Shows {
-    #[serde(default)]
-    all: String,
-    /// The filters that can be added stand open.
-    #[serde(default)]
-    narrow: String,
-}
 
 /// The ranked list; with `?all=yes` the whole of it.
 pub async fn stock(
@@ -42,12 +32,21 @@ pub async fn stock(
     Query(shows): Query<Shows>,
 ) -> Result<Drawn, Refusal> {
     let opened = Opened::of(&state, &id)?;
-    let visit = opened.visit();
     let frame = fitting_frame(&state, &opened, "Stock in order");
+    let (seq, language) = (opened.snapshot.seq(), words::language());
+    let from = DrawnFrom { seq, shelf: shelf(&state), language, shows };
+    if let Some(drawn) = opened.list.as_deref().filter(|list| list.from == from) {
+        return Ok(StockPage::framed(&frame, &drawn.body));
+    }
+    let visit = opened.visit();
     match order(&state, &visit) {
         Ok(shown) => {
             let narrowed = Narrowed::of(&visit, &shown.list).map_err(|_| no_words())?;
-            Ok(list(&visit, (&shown, &narrowed), &shelf(&state), &shows)?.view(&frame))
+            let body = list(&visit, (&shown, &narrowed), &from.shelf, &from.shows)?.body();
+            let page = StockPage::framed(&frame, &body);
+            let (now, list) = (state.clock.now().instant, DrawnList { from, body });
+            state.fittings.keep(&opened.id, now, opened.revision, list);
+            Ok(page)
         }
         Err(NoOrder::Stopped(stopped)) => Ok(no_order(&visit, &stopped).view(&frame)),
         Err(NoOrder::Words(_)) => Err(no_words()),

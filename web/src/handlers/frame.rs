@@ -53,7 +53,7 @@ pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) 
 
 /// The frame of a page inside a fitting; `present` is the label of the step one is at.
 pub(super) fn fitting_frame(state: &AppState, opened: &Opened, present: &str) -> Frame {
-    let Opened { id, fitting, snapshot } = opened;
+    let Opened { id, fitting, snapshot, .. } = opened;
     let step = |(label, part): &(&str, &str)| Step {
         label: words::of(label).to_owned(),
         href: format!("/fittings/{id}{part}"),

@@ -103,7 +103,17 @@ pub struct Refresh {
 impl StockPage {
     /// The whole page.
     pub fn view(&self, frame: &Frame) -> Markup {
-        let body = html! {
+        Self::framed(frame, &self.body())
+    }
+
+    /// The page of a list that was drawn.
+    pub fn framed(frame: &Frame, body: &Markup) -> Markup {
+        page(frame, say!("Stock in order"), Width::Wide, body)
+    }
+
+    /// The list.
+    pub fn body(&self) -> Markup {
+        html! {
             h1 .sr { (say!("Stock in order")) }
             (self.brief)
             (self.said())
@@ -120,8 +130,7 @@ impl StockPage {
             (self.worn_aside())
             @for group in self.groups.iter().skip(1).chain(&self.set_aside) { (group) }
             (self.notes)
-        };
-        page(frame, say!("Stock in order"), Width::Wide, &body)
+        }
     }
 
     fn said(&self) -> Markup {

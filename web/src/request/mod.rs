@@ -11,4 +11,5 @@ mod runner_file;
 mod runner_injuries;
 pub mod scan;
 pub mod shoes;
+pub mod shows;
 mod wrong;

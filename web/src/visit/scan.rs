@@ -134,13 +134,22 @@ fn steps(scanned: &Scanned) -> Vec<NextStep> {
     let words = ShoesQuery::default().with("q", &scanned.text).href(SHOES);
     let search = Link::new(say!("Search all shoes for it"), words);
     let step = |link: Option<Link>, say: &str| NextStep { link, say: say.to_owned() };
-    let attach = scanned.gtin.map(|gtin| {
-        let link = Link::new(say!("Attach the number to its size"), format!("/scan/attach?code={gtin}"));
-        step(Some(link), say!("for the next time: find the shoe, and choose the size whose box it is on."))
-    });
+    let last = match scanned.gtin {
+        Some(gtin) => {
+            let link = Link::new(say!("Attach the number to its size"), format!("/scan/attach?code={gtin}"));
+            step(
+                Some(link),
+                say!("for the next time: find the shoe, and choose the size whose box it is on."),
+            )
+        }
+        None => {
+            let link = Link::new(say!("See what the scanner sends"), "/scanner");
+            step(Some(link), say!("where codes keep coming wrong."))
+        }
+    };
     let search = step(Some(search), say!("as words: a maker, a name, a style number, a colour."));
     let again = say!("Scan the box again, or type the digits under its bars: the box for it is ready.");
-    [search, step(None, again)].into_iter().chain(attach).collect()
+    vec![search, step(None, again), last]
 }
 
 fn at(order: Option<Order<'_>>, card: &StyleCard<'_>) -> usize {
