@@ -134,19 +134,19 @@ fn steps(scanned: &Scanned) -> Vec<NextStep> {
     let words = ShoesQuery::default().with("q", &scanned.text).href(SHOES);
     let search = Link::new(say!("Search all shoes for it"), words);
     let step = |link: Option<Link>, say: &str| NextStep { link, say: say.to_owned() };
-    let last = match scanned.gtin {
-        Some(gtin) => {
-            let link = Link::new(say!("Attach the number to its size"), format!("/scan/attach?code={gtin}"));
-            step(
-                Some(link),
-                say!("for the next time: find the shoe, and choose the size whose box it is on."),
-            )
-        }
-        None => {
-            let link = Link::new(say!("See what the scanner sends"), "/scanner");
-            step(Some(link), say!("where codes keep coming wrong."))
-        }
+    let (label, href, say) = match scanned.gtin {
+        Some(gtin) => (
+            say!("Attach the number to its size"),
+            format!("/scan/attach?code={gtin}"),
+            say!("for the next time: find the shoe, and choose the size whose box it is on."),
+        ),
+        None => (
+            say!("See what the scanner sends"),
+            "/scanner".to_owned(),
+            say!("where codes keep coming wrong."),
+        ),
     };
+    let last = step(Some(Link::new(label, href)), say);
     let search = step(Some(search), say!("as words: a maker, a name, a style number, a colour."));
     let again = say!("Scan the box again, or type the digits under its bars: the box for it is ready.");
     vec![search, step(None, again), last]
