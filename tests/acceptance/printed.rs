@@ -107,3 +107,26 @@ fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to
         }
     }
 }
+
+/// The words of each page of a sheet.
+fn pages(pdf: &Path) -> Vec<String> {
+    let words = said("pdftotext", &["-layout", pdf.to_str().unwrap(), "-"]);
+    words.split('\u{c}').map(str::to_owned).filter(|page| !page.trim().is_empty()).collect()
+}
+
+#[test]
+fn a_long_table_repeats_its_head_on_each_page_and_what_can_be_pressed_is_not_printed() {
+    let served = Served::start(env!("CARGO_BIN_EXE_lastbench-under-test"), true);
+    let folder = tempfile::tempdir().unwrap();
+    let pdf = folder.path().join("shoe.pdf");
+    print(&format!("{}/shoes/fennick.fm-310", served.url), &pdf, "en");
+    let pages = pages(&pdf);
+    let with_sizes: Vec<_> = pages.iter().filter(|page| page.matches("EU 4").count() > 3).collect();
+    assert!(with_sizes.len() >= 2, "the sizes fill more than a page: {}", pages.len());
+    for page in with_sizes {
+        assert!(page.contains("Pairs") && page.contains("Price"), "the head stands on the page: {page}");
+    }
+    for pressed in ["Stock map", "Set beside others", "Deutsch"] {
+        assert!(pages.iter().all(|page| !page.contains(pressed)), "{pressed} is printed");
+    }
+}
