@@ -328,7 +328,7 @@ mod tests {
     fn drawn() -> DrawnList {
         let (shelf, shows) = (Shelf::default(), Shows::default());
         let from = DrawnFrom { seq: Seq(1), shelf, language: Language::English, shows };
-        DrawnList { from, body: maud::html! { "list" } }
+        DrawnList { from, body: crate::parts::layout::nothing() }
     }
 
     #[test]
