@@ -97,7 +97,7 @@ pub fn working(sent: &Sent) -> SheetWorkingPage {
 
 fn facts(sent: &Sent, waiting: &WaitingSheet) -> String {
     let reading = &waiting.understood.reading;
-    let kind = if reading.kind == SheetKind::Full { "full" } else { "partial" };
+    let kind = if reading.kind == SheetKind::Full { say!("full") } else { say!("partial") };
     let rows = number_of(reading.data_rows, say!("row"), say!("rows"));
     say!(
         "from {supplier}, {kind}, {rows}, {size}",

@@ -5,7 +5,7 @@
 
 use std::sync::OnceLock;
 
-use super::{Language, german, language, of, translated};
+use super::{Language, german, language, translated};
 
 /// A sentence in pieces between its blanks, with its German.
 struct Pattern {
@@ -18,25 +18,39 @@ struct Pattern {
 pub fn made(english: &str) -> String {
     match language() {
         Language::English => english.to_owned(),
-        Language::German => translated(english).map_or_else(|| anew(english), str::to_owned),
+        Language::German => listed(english).or_else(|| known(english)).unwrap_or_else(|| english.to_owned()),
     }
 }
 
-fn anew(english: &str) -> String {
-    let found = patterns().iter().find_map(|pattern| Some((pattern, pattern.fillings(english)?)));
-    let Some((pattern, fillings)) = found else { return english.to_owned() };
+/// Several that were joined to a list; `None` where one of them is not known.
+fn listed(english: &str) -> Option<String> {
+    let parts: Option<Vec<String>> = english.split(", ").map(known).collect();
+    parts.map(|parts| parts.join(", "))
+}
+
+fn known(english: &str) -> Option<String> {
+    translated(english).map(str::to_owned).or_else(|| anew(english))
+}
+
+fn anew(english: &str) -> Option<String> {
+    let (pattern, fillings) =
+        patterns().iter().find_map(|pattern| Some((pattern, pattern.fillings(english)?)))?;
     let mut said = String::with_capacity(pattern.german.len() + english.len());
-    let (mut rest, mut unnamed) = (pattern.german, 0);
+    let mut unnamed = (0..pattern.names.len()).filter(|at| pattern.names[*at].is_empty());
+    let mut rest = pattern.german;
     while let Some((before, blank)) = rest.split_once('{') {
         let Some((name, after)) = blank.split_once('}') else { break };
-        let at = pattern.names.iter().position(|own| *own == name && !name.is_empty()).unwrap_or(unnamed);
-        unnamed += usize::from(name.is_empty());
+        let at = match name {
+            "" => unnamed.next(),
+            _ => pattern.names.iter().position(|own| *own == name),
+        };
         said.push_str(before);
-        said.push_str(fillings.get(at).map_or("", |filling| of(filling)));
+        // What fills a blank may be a sentence of its own.
+        said.push_str(&at.and_then(|at| fillings.get(at)).map_or_else(String::new, |filling| made(filling)));
         rest = after;
     }
     said.push_str(rest);
-    said
+    Some(said)
 }
 
 impl Pattern {
@@ -66,7 +80,9 @@ impl Pattern {
         let mut rest = english.strip_prefix(first)?.strip_suffix(last)?;
         let mut fillings = Vec::with_capacity(self.names.len());
         for piece in middle {
-            let at = rest.find(piece)?;
+            // Two blanks side by side hold two sentences.
+            let end = if *piece == " " { rest.find(". ").map(|at| at + 1) } else { None };
+            let at = end.or_else(|| rest.find(piece))?;
             fillings.push(&rest[..at]);
             rest = &rest[at + piece.len()..];
         }

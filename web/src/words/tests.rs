@@ -191,4 +191,15 @@ fn a_number_has_the_mark_of_the_language() {
 fn a_sentence_that_a_library_made_is_said_anew() {
     let english = "\"12\" is no number that can be read here.";
     assert_eq!(within(Language::German, || made(english)), english, "what nobody knows stays as it is");
+    let german = |english| within(Language::German, || made(english));
+    let two = "\"0,28\" is not between 50 and 600 g. It may be in kg. Write the unit behind the number or in the heading.";
+    assert_eq!(
+        german(two),
+        "\"0,28\" liegt nicht zwischen 50 und 600 g. Vielleicht ist es in kg. Die Einheit hinter die Zahl oder in die \
+         Überschrift schreiben."
+    );
+    assert_eq!(
+        german("in cm it would be 26 mm, in in it would be 66 mm"),
+        "in cm wären es 26 mm, in in wären es 66 mm"
+    );
 }
