@@ -7,6 +7,7 @@ use std::process::Command;
 use serde_json::{Value, json};
 use tests::browser::{Browser, Served};
 use tests::http::get;
+use tests::pages::{OF_A_FITTING, OF_THE_SHOP};
 
 use crate::{TABLET, sample_shop};
 
@@ -24,56 +25,6 @@ const SPACED: &str = "const wide = new CSSStyleSheet();
     wide.replaceSync('* { line-height: 1.5 !important; letter-spacing: .12em !important; '
         + 'word-spacing: .16em !important } p { margin-bottom: 2em !important }');
     document.adoptedStyleSheets = [wide];";
-
-/// The pages outside a fitting.
-const OF_THE_SHOP: [&str; 29] = [
-    "/",
-    "/shoes",
-    "/shoes?q=marl",
-    "/shoes?drop_from=30",
-    "/shoes?drop_from=x",
-    "/shoes/fennick.fm-310",
-    "/shoes/fennick.fm-310/edit",
-    "/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m&shoe=oskerley.003110m",
-    "/compare?shoe=fennick.fm-310&shoe=gone.gone",
-    "/stock-map",
-    "/stock-map?surface=trail",
-    "/scan?code=x1",
-    "/scan?code=fennick",
-    "/scan/attach?code=06291041500213&q=fennick",
-    "/scanner",
-    "/day",
-    "/sheets",
-    "/sheets/1",
-    "/size-charts",
-    "/gaps",
-    "/count",
-    "/changes",
-    "/changes/1",
-    "/changes/1/undo",
-    "/policy",
-    "/rules",
-    "/unsupported",
-    "/sources",
-    "/nowhere",
-];
-
-/// The pages of a fitting, after its address.
-const OF_A_FITTING: [&str; 13] = [
-    "",
-    "?all=yes",
-    "?narrow=yes",
-    "/runner",
-    "/scan?code=marl",
-    "/stock-map",
-    "/why/fennick.fm-310",
-    "/why/fennick.fm-310?beside=fennick.fm-510",
-    "/on-foot",
-    "/compare",
-    "/plan?to=oskerley.003110m",
-    "/card",
-    "/close",
-];
 
 /// A package that `tests/run` fetched.
 fn package(file: &str) -> PathBuf {
@@ -101,7 +52,9 @@ async fn fitting(browser: &Browser) -> String {
 
 fn pages(fitting: &str) -> Vec<String> {
     let of_it = OF_A_FITTING.iter().map(|part| format!("{fitting}{part}"));
-    OF_THE_SHOP.iter().map(|page| (*page).to_owned()).chain(of_it).collect()
+    // Two scans that lead on to the list, as a browser follows them.
+    let led_on = ["/scan?code=x1", "/scan?code=fennick"];
+    OF_THE_SHOP.iter().chain(&led_on).map(|page| (*page).to_owned()).chain(of_it).collect()
 }
 
 /// A window of so many pixels, light or dark.
@@ -192,6 +145,9 @@ async fn no_page_has_a_fault_that_axe_or_a_finger_finds() {
 /// What keeps moving although less motion is asked for, and what a step, a choice or a drawing loses when all colours but
 /// the reader's own are gone.
 const FORCED: &str = "const faults = [];
+    for (const media of ['(forced-colors: active)', '(prefers-reduced-motion: reduce)']) {
+        if (!matchMedia(media).matches) faults.push('not in force: ' + media);
+    }
     for (const e of document.querySelectorAll('body *')) {
         const s = getComputedStyle(e);
         const moves = [s.transitionDuration, s.animationDuration].some(d => d.split(', ').some(t => parseFloat(t) > 0));

@@ -7,6 +7,8 @@ use std::collections::BTreeSet;
 
 use catalogue::rules::RULES;
 
+use tests::pages::{OF_A_FITTING, OF_THE_SHOP};
+
 use crate::visit_bench::Desk;
 
 const WORDS_ALIKE: &[&str] = &[
@@ -40,54 +42,6 @@ const OF_THE_SAMPLE: &[&str] = &[
     "amp",
     "compare",
     "shoe",
-];
-
-const OF_THE_SHOP: &[&str] = &[
-    "/",
-    "/shoes",
-    "/shoes?q=marl",
-    "/shoes?drop_from=30",
-    "/shoes?drop_from=x",
-    "/shoes/fennick.fm-310",
-    "/shoes/fennick.fm-310/edit",
-    "/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m&shoe=oskerley.003110m",
-    "/compare?shoe=fennick.fm-310&shoe=gone.gone",
-    "/stock-map",
-    "/scan?code=6291041500213",
-    "/scan/attach?code=6291041500213&q=fennick",
-    "/scanner",
-    "/day",
-    "/sheets",
-    "/size-charts",
-    "/gaps",
-    "/gaps?measure=drop",
-    "/count",
-    "/changes",
-    "/changes/1",
-    "/changes/1/undo",
-    "/policy",
-    "/rules",
-    "/unsupported",
-    "/sources",
-    "/nowhere",
-];
-
-const OF_A_FITTING: &[&str] = &[
-    "",
-    "?all=yes",
-    "?narrow=yes",
-    "/runner",
-    "/scan?code=marl",
-    "/scan?code=6291041500213",
-    "/stock-map",
-    "/why/fennick.fm-310",
-    "/why/fennick.fm-310?beside=fennick.fm-510",
-    "/on-foot",
-    "/compare",
-    "/plan?to=oskerley.003110m",
-    "/card",
-    "/card.txt",
-    "/close",
 ];
 
 const RUNNER: &[(&str, &str)] = &[
@@ -175,8 +129,7 @@ async fn no_page_weighs_more_than_sixty_kilobytes_with_its_style_and_its_script(
         assets += desk.weight("en", &format!("/assets/{asset}")).await;
     }
     assert!(assets > 5_000, "style, script and icon were weighed: {assets}");
-    let of_it =
-        OF_A_FITTING.iter().filter(|part| **part != "/card.txt").map(|part| format!("{fitting}{part}"));
+    let of_it = OF_A_FITTING.iter().map(|part| format!("{fitting}{part}"));
     for page in OF_THE_SHOP.iter().map(|page| (*page).to_owned()).chain(of_it) {
         for language in ["en", "de"] {
             let weight = desk.weight(language, &page).await;
@@ -278,7 +231,7 @@ async fn no_page_says_in_german_what_it_says_in_english() {
     known.extend(WORDS_ALIKE.iter().chain(OF_THE_SAMPLE).map(|word| (*word).to_owned()));
     let mut forgotten = forgotten_of_others(&desk, &known).await;
     let fitting = brought_out(&desk, RUNNER).await;
-    let of_it = OF_A_FITTING.iter().map(|part| format!("{fitting}{part}"));
+    let of_it = OF_A_FITTING.iter().chain(&["/card.txt"]).map(|part| format!("{fitting}{part}"));
     for page in OF_THE_SHOP.iter().map(|page| (*page).to_owned()).chain(of_it) {
         let (english, german) = (desk.get_in("en", &page).await, desk.get_in("de", &page).await);
         assert!(english.text.len() > 100 && german.text.len() > 100, "{page}");

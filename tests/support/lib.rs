@@ -3,6 +3,7 @@
 pub mod browser;
 pub mod codes;
 pub mod http;
+pub mod pages;
 pub mod program;
 pub mod python;
 pub mod sample;

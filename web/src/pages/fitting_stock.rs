@@ -101,11 +101,6 @@ pub struct Refresh {
 }
 
 impl StockPage {
-    /// The whole page.
-    pub fn view(&self, frame: &Frame) -> Markup {
-        Self::framed(frame, &self.body())
-    }
-
     /// The page of a list that was drawn.
     pub fn framed(frame: &Frame, body: &Markup) -> Markup {
         page(frame, say!("Stock in order"), Width::Wide, body)
@@ -243,7 +238,7 @@ mod tests {
     use crate::pages::sample;
 
     fn html(page: &StockPage) -> String {
-        page.view(&sample::fitting_frame("Stock in order")).into_string()
+        StockPage::framed(&sample::fitting_frame("Stock in order"), &page.body()).into_string()
     }
 
     #[test]

@@ -17,7 +17,7 @@ use super::compare::{differences, sizes_in_stock, stopped};
 use super::date::day;
 use super::unasked::{Reader, unasked};
 use super::{Visit, capital, pairs, plan, shoe};
-use super::{brief, reasons as said_reasons};
+use super::{brief, reasons};
 use crate::browse::evidence::authors;
 use crate::labels::NOT_ASKED;
 use crate::pages::card::{CardPage, CardPlan, CardShoe, Paper};
@@ -199,7 +199,7 @@ fn reasons(list: &RankedList, shoe: &Measures) -> Vec<String> {
     let explained = list.ranker.explain(shoe);
     let lines = explained.lines.into_iter().filter(|line| matches!(line.what, What::Base | What::Measure(_)));
     let by_measures = Explanation { lines: lines.collect(), caution: false };
-    by_measures.reasons().plus.map(|reason| said_reasons::in_words(&reason)).into_iter().collect()
+    by_measures.reasons().plus.map(|reason| reasons::in_words(&reason)).into_iter().collect()
 }
 
 fn advice(list: &RankedList) -> Vec<String> {

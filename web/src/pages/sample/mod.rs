@@ -12,6 +12,7 @@ mod shoes;
 mod stock_map;
 mod why;
 
+use crate::pages::fitting_stock::StockPage;
 use crate::pages::scanner::ScannerPage;
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -154,7 +155,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("shoe", shoe_page().view(&frame(Some("/shoes")))),
         ("runner", runner_page().view(&fitting_frame("Runner"))),
         ("runner-refused", refused_runner_page().view(&fitting_frame("Runner"))),
-        ("stock", stock_page().view(&fitting_frame("Stock in order"))),
+        ("stock", StockPage::framed(&fitting_frame("Stock in order"), &stock_page().body())),
         ("scan", scan_page().view(&fitting_frame("Stock in order"))),
         ("scan-unknown", unknown_scan_page().view(&frame(Some("/shoes")))),
         ("scan-attach", attach_page().view(&frame(Some("/shoes")))),

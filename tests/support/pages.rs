@@ -1,0 +1,52 @@
+//! The addresses of the sample shop's pages, for whatever is asked of every page.
+
+/// Outside a fitting.
+pub const OF_THE_SHOP: &[&str] = &[
+    "/",
+    "/shoes",
+    "/shoes?q=marl",
+    "/shoes?drop_from=30",
+    "/shoes?drop_from=x",
+    "/shoes/fennick.fm-310",
+    "/shoes/fennick.fm-310/edit",
+    "/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m&shoe=oskerley.003110m",
+    "/compare?shoe=fennick.fm-310&shoe=gone.gone",
+    "/stock-map",
+    "/stock-map?surface=trail",
+    "/scan/attach?code=06291041500213&q=fennick",
+    "/scanner",
+    "/day",
+    "/sheets",
+    "/sheets/1",
+    "/size-charts",
+    "/gaps",
+    "/count",
+    "/changes",
+    "/changes/1",
+    "/changes/1/undo",
+    "/policy",
+    "/rules",
+    "/unsupported",
+    "/sources",
+    "/nowhere",
+    "/scan?code=6291041500213",
+    "/gaps?measure=drop",
+];
+
+/// Of a fitting, after its address.
+pub const OF_A_FITTING: &[&str] = &[
+    "",
+    "?all=yes",
+    "?narrow=yes",
+    "/runner",
+    "/scan?code=marl",
+    "/stock-map",
+    "/why/fennick.fm-310",
+    "/why/fennick.fm-310?beside=fennick.fm-510",
+    "/on-foot",
+    "/compare",
+    "/plan?to=oskerley.003110m",
+    "/card",
+    "/close",
+    "/scan?code=6291041500213",
+];
