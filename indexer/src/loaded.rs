@@ -5,6 +5,8 @@ use catalogue::size::SizeCharts;
 use catalogue::stock::Sku;
 use catalogue::style::Style;
 
+use crate::words::Synonyms;
+
 /// The number of the last change that is visible; 0 before the first.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Seq(pub i64);
@@ -24,4 +26,6 @@ pub struct Loaded {
     pub charts: SizeCharts,
     /// When stock was last told, seconds since 1970; `None` before the first stock sheet.
     pub stock_told: Option<i64>,
+    /// What words mean besides themselves in this shop.
+    pub synonyms: Synonyms,
 }

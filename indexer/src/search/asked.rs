@@ -20,6 +20,8 @@ pub const MOST_OFFSET: usize = 1_000;
 pub struct Search {
     /// Free words, as typed.
     pub words: String,
+    /// The words are looked for exactly as typed: no letter is taken to be wrong, none is left out, none means more.
+    pub exactly: bool,
     /// The values chosen in each group.
     pub choices: BTreeMap<Group, Choice>,
     /// Numbers from and to, for groups with numbers; other groups are not narrowed by them.

@@ -17,7 +17,7 @@ pub use facets::{Bin, FacetGroup, FacetValue, FacetValues, Facets, RangeFacet};
 pub use results::{Hit, Results, Stocked};
 
 use crate::snapshot::Snapshot;
-use crate::words::{Held, Word, WordsError};
+use crate::words::{Held, Told, Word, WordsError};
 use count::Form;
 use filter::Filter;
 use pass::Tally;
@@ -31,7 +31,7 @@ impl Snapshot {
 
     fn answer(&self, search: &Search, ranker: Option<&Ranker>, form: Form) -> Result<Results, WordsError> {
         let mut warnings = Vec::new();
-        let by_words = self.by_words(&search.words, &mut warnings)?;
+        let (by_words, told) = self.by_words(search, &mut warnings)?.unzip();
         let order = match (ranker, &by_words) {
             (Some(ranker), _) => Order::Suitability(ranker),
             (None, Some(held)) => Order::Relevance(held),
@@ -50,21 +50,29 @@ impl Snapshot {
             facets: Facets::of(search, self, tally),
             hidden,
             hidden_within,
+            told: told.unwrap_or_default(),
             warnings,
         })
     }
 
-    /// The rows that hold the words; `None` when there are no words to look for.
-    fn by_words(&self, typed: &str, warnings: &mut Vec<Warning>) -> Result<Option<Held>, WordsError> {
-        if typed.trim().is_empty() {
+    /// The rows that hold the words, and what was done to find them; `None` when there are no words to look for.
+    fn by_words(
+        &self,
+        search: &Search,
+        warnings: &mut Vec<Warning>,
+    ) -> Result<Option<(Held, Told)>, WordsError> {
+        if search.words.trim().is_empty() {
             return Ok(None);
         }
-        let words = Word::read(typed)?;
+        let words = Word::read(&search.words)?;
         if words.is_empty() {
             warnings.push(Warning::NoWords);
             return Ok(None);
         }
-        Ok(self.words.held(&words))
+        Ok(match search.exactly {
+            true => self.words.answer_exactly(words),
+            false => self.words.answer(words, &self.synonyms, &self.columns.live),
+        })
     }
 }
 

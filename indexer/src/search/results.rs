@@ -12,7 +12,7 @@ use super::filter::Filter;
 use super::pass::Tally;
 use crate::snapshot::styles::Styles;
 use crate::snapshot::{Group, Snapshot};
-use crate::words::Held;
+use crate::words::{Held, Meant, Told};
 
 /// The answer to one search.
 #[derive(Clone, Debug)]
@@ -31,6 +31,8 @@ pub struct Results {
     pub hidden: Vec<(Group, u32)>,
     /// The same for the filters that stand whatever is chosen.
     pub hidden_within: Vec<(Group, u32)>,
+    /// What was done to the words, and what to mark of them.
+    pub told: Told,
     /// What was asked otherwise than it is answered.
     pub warnings: Vec<Warning>,
 }
@@ -185,6 +187,20 @@ fn hit(Placed { row, score, relevance }: Placed, snapshot: &Snapshot, filter: &F
 }
 
 impl Snapshot {
+    /// Words that were found instead of those typed, as the catalogue spells them.
+    pub fn spelt(&self, meant: &Meant) -> String {
+        let card = meant.row.and_then(|row| self.card(row));
+        let spelt = card.and_then(|card| {
+            let style = card.style;
+            let own = [Some(&style.name), style.number.as_ref(), Some(&style.maker)];
+            let colourways = card.skus.iter().map(|sku| Some(&sku.colourway));
+            let texts =
+                own.into_iter().chain(colourways).chain([style.notes.as_ref(), style.shop_note.as_ref()]);
+            texts.flatten().find_map(|text| Told::spelt_in(&meant.words, text))
+        });
+        spelt.unwrap_or_else(|| meant.words.clone())
+    }
+
     /// The SKUs in stock behind a hit of this snapshot.
     pub fn in_stock<'s: 'h, 'h>(&'s self, hit: &'h Hit) -> impl Iterator<Item = &'s Sku> + use<'s, 'h> {
         let places = match &hit.skus {

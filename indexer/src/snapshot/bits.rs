@@ -65,6 +65,11 @@ impl Bits {
         count[0]
     }
 
+    /// Whether both hold some row.
+    pub(crate) fn meets(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).any(|(word, other)| word & other != 0)
+    }
+
     /// Keeps what the other holds too.
     pub(crate) fn keep(&mut self, other: &Self) {
         self.0.iter_mut().zip(&other.0).for_each(|(word, other)| *word &= other);

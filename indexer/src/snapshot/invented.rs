@@ -63,7 +63,7 @@ pub(crate) fn loaded(mut styles: Vec<Style>, mut skus: Vec<Sku>) -> Loaded {
     skus.sort_by(|a, b| a.key.cmp(&b.key));
     skus.sort_by(|a, b| a.style.cmp(&b.style));
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
-    Loaded { seq: Seq(7), styles, skus, policy, charts, stock_told: None }
+    Loaded { seq: Seq(7), styles, skus, policy, charts, stock_told: None, synonyms: Default::default() }
 }
 
 /// The snapshot of it, its words in memory.

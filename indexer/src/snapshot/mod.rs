@@ -21,7 +21,7 @@ pub use group::Group;
 pub use vocabulary::NOT_GIVEN;
 
 use crate::loaded::{Loaded, Seq};
-use crate::words::Words;
+use crate::words::{Synonyms, Words};
 use stock::{Fits, Stock};
 use styles::Styles;
 use vocabulary::Vocabulary;
@@ -38,6 +38,7 @@ pub struct Snapshot {
     policy: HousePolicy,
     charts: SizeCharts,
     stock_told: Option<i64>,
+    pub(crate) synonyms: Synonyms,
 }
 
 /// One style with all that hangs on it.
@@ -56,13 +57,13 @@ pub struct StyleCard<'s> {
 impl Snapshot {
     /// The snapshot of what is loaded; `words` are those of the same [`Loaded`].
     pub fn build(loaded: Loaded, words: Words) -> Self {
-        let Loaded { seq, styles, skus, policy, charts, stock_told } = loaded;
+        let Loaded { seq, styles, skus, policy, charts, stock_told, synonyms } = loaded;
         let stock = Stock::of(&styles, &skus, &charts, &policy.currency);
         let mut gtins: Vec<_> =
             skus.iter().zip(0..).filter_map(|(sku, at)| sku.gtin.map(|gtin| (gtin, at))).collect();
         gtins.sort_unstable();
         let columns = Styles::of(&styles);
-        Self { words, columns, stock, seq, styles, skus, gtins, policy, charts, stock_told }
+        Self { words, columns, stock, seq, styles, skus, gtins, policy, charts, stock_told, synonyms }
     }
 
     /// The last change in it.
@@ -78,6 +79,11 @@ impl Snapshot {
     /// The shop's opinion.
     pub fn policy(&self) -> &HousePolicy {
         &self.policy
+    }
+
+    /// What words mean besides themselves in this shop.
+    pub fn synonyms(&self) -> &Synonyms {
+        &self.synonyms
     }
 
     /// When stock was last told, seconds since 1970.

@@ -53,6 +53,7 @@ mod tests {
             policy: HousePolicy::standard(),
             charts: SizeCharts::default(),
             stock_told: None,
+            synonyms: Default::default(),
         };
         let words = Words::open_or_build(None, &loaded).unwrap();
         Snapshot::build(loaded, words)

@@ -10,7 +10,7 @@ use catalogue::units::{Grams, Mm, NewtonsPerMm};
 use rusqlite::{Connection, Row};
 
 use super::force::InForce;
-use super::settings::{policy, size_charts};
+use super::settings::{policy, size_charts, synonyms};
 use super::tables::column_list;
 use super::{Store, seq};
 use crate::error::StoreError;
@@ -31,6 +31,7 @@ impl Store {
             skus,
             policy: policy(&read)?,
             charts: size_charts(&read)?,
+            synonyms: synonyms(&read)?,
             stock_told: InForce::of(&read)?.stock_told(&read)?,
         })
     }

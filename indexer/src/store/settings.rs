@@ -16,9 +16,12 @@ use crate::draft::Value;
 use crate::error::{ApplyError, StoreError};
 use crate::loaded::Seq;
 use crate::proposal::Entity;
+use crate::words::Synonyms;
 
 /// The key of the house policy among the settings.
 pub const POLICY: &str = "policy";
+/// The key of the synonyms among the settings.
+const SYNONYMS: &str = "synonyms";
 /// Before the key of a maker: its size chart.
 const SIZE_CHART: &str = "size-chart/";
 
@@ -88,6 +91,19 @@ impl Store {
         self.set_all(&Settings { kind: "size chart", key: &key, values: &values, why, seen }, by)
     }
 
+    /// Keeps what words mean besides themselves in place of what was kept before.
+    pub fn set_synonyms(
+        &mut self,
+        synonyms: &Synonyms,
+        why: &str,
+        seen: Seq,
+        by: &Signed,
+    ) -> Result<ChangeId, ApplyError> {
+        let lines = Some(synonyms.lines()).filter(|lines| !lines.is_empty());
+        let values = [("lines".to_owned(), lines.map(str::to_owned))];
+        self.set_all(&Settings { kind: "synonyms", key: SYNONYMS, values: &values, why, seen }, by)
+    }
+
     fn set_all(&mut self, said: &Settings<'_>, by: &Signed) -> Result<ChangeId, ApplyError> {
         self.write(by, |transaction| {
             let last = last_changed(transaction, Entity::Setting, said.key)?;
@@ -141,6 +157,13 @@ pub(super) fn policy(connection: &Connection) -> Result<HousePolicy, StoreError>
         }
     }
     Ok(policy)
+}
+
+/// What words mean besides themselves: nothing until the shop has said so.
+pub(super) fn synonyms(connection: &Connection) -> Result<Synonyms, StoreError> {
+    let Some((.., lines)) = under(connection, SYNONYMS)?.pop() else { return Ok(Synonyms::default()) };
+    // Only this program writes here, and it writes what it can read.
+    Synonyms::read(&lines).map_err(|_| StoreError::Damaged { entity: "synonyms", key: SYNONYMS.to_owned() })
 }
 
 /// All size charts, ready to be asked.

@@ -22,9 +22,9 @@ const KEPT_FROM: usize = 4;
 
 /// The postings of one segment.
 pub(super) struct Postings {
-    lexicon: Lexicon,
-    scores: Scores,
-    rows: usize,
+    pub(super) lexicon: Lexicon,
+    pub(super) scores: Scores,
+    pub(super) rows: usize,
     kept: HashMap<String, Arc<Beginnings>>,
 }
 
@@ -44,16 +44,24 @@ impl Postings {
     /// The rows that hold all words.
     pub(super) fn held(&self, words: &[Word]) -> Held {
         let Some((last, before)) = words.split_last() else { return Held::scored(self.rows, Vec::new()) };
-        let (begins, whole) = (self.begins(last), self.whole(last));
-        let Some((first, between)) = before.split_first() else {
-            return Held::beginning(begins, whole.into_owned());
-        };
-        let mut all = self.whole(first).into_owned();
-        for word in between {
-            keep_both(&mut all, &self.whole(word));
+        if !last.may_be_cut() {
+            return Held::scored(self.rows, self.held_whole(words));
         }
+        let (begins, whole) = (self.begins(last), self.whole(last));
+        if before.is_empty() {
+            return Held::beginning(begins, whole.into_owned());
+        }
+        let mut all = self.held_whole(before);
         add_last(&mut all, &begins, &whole);
         Held::scored(self.rows, all)
+    }
+
+    /// The rows that hold all words whole, the last one too.
+    pub(super) fn held_whole(&self, words: &[Word]) -> Vec<(u32, f32)> {
+        let Some((first, others)) = words.split_first() else { return Vec::new() };
+        let mut all = self.whole(first).into_owned();
+        others.iter().for_each(|word| keep_both(&mut all, &self.whole(word)));
+        all
     }
 
     /// The rows that hold a word in any of its forms, each by its best form and a share of the others.

@@ -15,9 +15,12 @@ pub(super) const SCHEMA: u32 = 1;
 /// One thread needs no more; an index of this size is flushed once.
 const MEMORY: usize = 50_000_000;
 
+/// The field of style numbers.
+pub(super) const NUMBER: &str = "number";
+
 /// A field of the index: its name and how much a word in it counts.
 pub(super) const FIELDS: [(&str, f32); 5] =
-    [("name", 3.0), ("number", 3.0), ("maker", 2.0), ("colourway", 1.0), ("notes", 1.0)];
+    [("name", 3.0), (NUMBER, 3.0), ("maker", 2.0), ("colourway", 1.0), ("notes", 1.0)];
 
 /// The indexed text of every style, in the order of their rows, and the hash that names it.
 pub(super) struct Texts {

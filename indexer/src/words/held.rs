@@ -37,6 +37,11 @@ impl Held {
         Self { rows: begins.all(), scored: whole, begins: Some(begins) }
     }
 
+    /// Every row with its score.
+    pub(super) fn all(&self) -> Vec<(u32, f32)> {
+        self.scores(self.rows.rows()).collect()
+    }
+
     /// At least the `most` best of `hits`, with their scores, in any order: of rows that score alike the first.
     pub(crate) fn leading(&self, hits: &Bits, most: usize) -> Vec<(u32, f32)> {
         let scored = self.scored.iter().copied().filter(|(row, _)| hits.holds(*row));

@@ -7,7 +7,7 @@ use std::ops::Range;
 use tantivy::SegmentReader;
 use tantivy::postings::TermInfo;
 
-use super::build::fields;
+use super::build::{FIELDS, NUMBER, fields};
 
 /// How many bytes of a word are its head.
 const HEAD: usize = 8;
@@ -90,6 +90,25 @@ impl Lexicon {
         let mut beginnings: Vec<&str> = (0..self.ends.len()).filter_map(beginning).collect();
         beginnings.dedup();
         beginnings
+    }
+
+    /// The places of the words that are about so many bytes long and stand elsewhere than in a style number alone.
+    pub(super) fn of_about(&self, bytes: usize, more_or_less: usize) -> impl Iterator<Item = usize> {
+        // A letter beyond ASCII is up to four bytes.
+        let about = bytes.saturating_sub(4 * more_or_less)..=bytes + 4 * more_or_less;
+        (0..self.ends.len()).filter(move |at| about.contains(&self.word(*at).len()) && self.is_of_words(*at))
+    }
+
+    /// A word as text.
+    pub(super) fn text_of(&self, at: usize) -> Option<&str> {
+        std::str::from_utf8(self.word(at)).ok()
+    }
+
+    /// Whether it holds letters alone, and some field holds it that is no code.
+    fn is_of_words(&self, at: usize) -> bool {
+        let own = &self.entries[start(&self.entry_ends, at)..self.entry_ends[at] as usize];
+        let letters = self.text_of(at).is_some_and(|text| text.chars().all(char::is_alphabetic));
+        letters && own.iter().any(|entry| FIELDS[entry.field].0 != NUMBER)
     }
 
     fn first_from(&self, word: &[u8]) -> usize {

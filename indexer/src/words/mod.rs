@@ -8,8 +8,13 @@ mod ask;
 mod build;
 mod held;
 mod lexicon;
+mod near;
+mod otherwise;
+mod question;
 mod scores;
+mod synonyms;
 mod tokens;
+mod told;
 
 use std::path::Path;
 
@@ -17,9 +22,13 @@ use tantivy::ReloadPolicy;
 use tantivy::directory::RamDirectory;
 
 pub(crate) use held::Held;
+pub use question::How;
+pub use synonyms::{MOST_LINES, SynonymFault, SynonymWrong, Synonyms};
 pub use tokens::{MOST_CHARS, MOST_WORD_CHARS, MOST_WORDS, Word, WordsRefused};
+pub use told::{Meant, ReadAs, Told};
 
 use crate::loaded::Loaded;
+use crate::snapshot::bits::Bits;
 use ask::Postings;
 
 /// The words of every style of one [`Loaded`]. Row n is its n-th style.
@@ -75,8 +84,19 @@ impl Words {
         Ok(held.map_or_else(Vec::new, |held| held.scores(held.rows.rows()).collect()))
     }
 
-    /// The same with the rows as a set; `None` when no style is indexed.
-    pub(crate) fn held(&self, words: &[Word]) -> Option<Held> {
+    /// The rows that answer a question as the shop's words are meant, and what was done to find them; `None` when no style
+    /// is indexed. `live` are the rows that can be found at all.
+    pub(crate) fn answer(&self, words: Vec<Word>, synonyms: &Synonyms, live: &Bits) -> Option<(Held, Told)> {
+        self.postings.as_ref().map(|postings| postings.answer(words, synonyms, live))
+    }
+
+    /// The rows that hold all words exactly as typed.
+    pub(crate) fn answer_exactly(&self, words: Vec<Word>) -> Option<(Held, Told)> {
+        self.postings.as_ref().map(|postings| (postings.held(&words), Told::plain(words)))
+    }
+
+    /// The rows that hold all words as a set; `None` when no style is indexed.
+    fn held(&self, words: &[Word]) -> Option<Held> {
         self.postings.as_ref().map(|postings| postings.held(words))
     }
 }

@@ -1,7 +1,9 @@
-//! How text becomes words: one function for what is indexed and for what is asked.
+//! How text becomes words: one function for what is indexed, for what is asked, and for what is marked.
 //!
 //! Lower case, diacritics folded, letters and digits split (`aro3` is `aro 3`). An umlaut is kept as the plain
 //! letter and as two letters, so that `müller` is found by `muller` and by `mueller`.
+
+use std::ops::Range;
 
 use tantivy::tokenizer::{AsciiFoldingFilter, RawTokenizer, TextAnalyzer};
 
@@ -15,8 +17,21 @@ pub const MOST_WORD_CHARS: usize = 64;
 /// One word in the form in which it is indexed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Word {
-    folded: String,
+    /// As it was typed.
+    pub(super) typed: String,
+    pub(super) folded: String,
     spelt: Option<String>,
+    /// Where the code begins of which it is a part: what was typed in one piece with a digit, as a style number is.
+    pub(super) code: Option<usize>,
+}
+
+/// A piece of a text that becomes a word: letters or digits with no border between them.
+pub(super) struct Piece<'t> {
+    text: &'t str,
+    /// Where it stands, in bytes.
+    pub(super) at: Range<usize>,
+    /// Where the code begins of which it is a part.
+    code: Option<usize>,
 }
 
 /// Why words are not looked up.
@@ -51,9 +66,24 @@ impl Word {
         Ok(words)
     }
 
+    /// A word as it stands in the index.
+    pub(super) fn indexed(folded: &str) -> Self {
+        Self { typed: folded.to_owned(), folded: folded.to_owned(), spelt: None, code: None }
+    }
+
     /// The word as folded and, where it has an umlaut, as spelt out.
     pub(super) fn forms(&self) -> impl Iterator<Item = &str> {
         std::iter::once(self.folded.as_str()).chain(self.spelt.as_deref())
+    }
+
+    /// Whether it may be the beginning of a longer word. A number of one or two digits is itself: 10 is no beginning of 100.
+    pub(super) fn may_be_cut(&self) -> bool {
+        self.folded.len() > 2 || !self.folded.chars().all(char::is_numeric)
+    }
+
+    /// Whether it is a code, a size or a number, of which every letter counts.
+    pub(super) fn is_exact(&self) -> bool {
+        self.code.is_some() || !self.folded.chars().all(char::is_alphabetic)
     }
 }
 
@@ -64,20 +94,72 @@ pub(super) fn indexed(text: &str) -> String {
 }
 
 fn words_of(text: &str) -> Vec<Word> {
-    if text.is_ascii() {
-        let words = split(&text.to_ascii_lowercase());
-        return words.into_iter().map(|folded| Word { folded, spelt: None }).collect();
+    pieces(text).iter().flat_map(Piece::words).collect()
+}
+
+/// Cuts at whatever is no letter and no digit, and between a letter and a digit. What stands between two blanks is one
+/// code if a digit is in it.
+pub(super) fn pieces(text: &str) -> Vec<Piece<'_>> {
+    let mut pieces: Vec<Piece<'_>> = Vec::new();
+    let mut start = 0;
+    for chunk in text.split_inclusive(char::is_whitespace) {
+        let code = chunk.contains(char::is_numeric).then_some(start);
+        pieces.extend(cut(chunk).map(|at| {
+            let at = start + at.start..start + at.end;
+            Piece { text: &text[at.clone()], at, code }
+        }));
+        start += chunk.len();
     }
-    let lower = composed(&text.to_lowercase());
-    let spelt = lower.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue");
-    let pairs = split(&fold(&lower)).into_iter().zip(split(&fold(&spelt)));
-    pairs.map(|(folded, spelt)| Word { spelt: (spelt != folded).then_some(spelt), folded }).collect()
+    pieces
+}
+
+/// Where the runs of letters and the runs of digits stand.
+fn cut(chunk: &str) -> impl Iterator<Item = Range<usize>> {
+    let mut runs: Vec<Range<usize>> = Vec::new();
+    // Of the character before: whether it is a digit; none when it is neither that nor a letter.
+    let mut before: Option<bool> = None;
+    for (at, c) in chunk.char_indices() {
+        let here = if is_mark(c) { before } else { c.is_alphanumeric().then(|| c.is_numeric()) };
+        let end = at + c.len_utf8();
+        match runs.last_mut() {
+            Some(run) if here.is_some() && here == before => run.end = end,
+            _ if here.is_some() => runs.push(at..end),
+            _ => {}
+        }
+        before = here;
+    }
+    runs.into_iter()
+}
+
+/// A mark that stands over the letter before it.
+fn is_mark(c: char) -> bool {
+    ('\u{300}'..='\u{36f}').contains(&c)
+}
+
+impl Piece<'_> {
+    /// The words that it becomes: one, or another number where a sign stands for several letters.
+    pub(super) fn words(&self) -> Vec<Word> {
+        let word = |folded: String, spelt: Option<String>| Word {
+            typed: self.text.to_owned(),
+            folded,
+            spelt,
+            code: self.code,
+        };
+        if self.text.is_ascii() {
+            return vec![word(self.text.to_ascii_lowercase(), None)];
+        }
+        let lower = composed(&self.text.to_lowercase());
+        let spelt = lower.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue");
+        let (folded, spelt) = (split(&fold(&lower)), split(&fold(&spelt)));
+        let pairs = folded.into_iter().zip(spelt);
+        pairs.map(|(folded, spelt)| word(folded.clone(), (spelt != folded).then_some(spelt))).collect()
+    }
 }
 
 /// Umlauts written as two characters become one; other combining marks are left out.
 fn composed(lower: &str) -> String {
     let umlauts = lower.replace("a\u{308}", "ä").replace("o\u{308}", "ö").replace("u\u{308}", "ü");
-    umlauts.chars().filter(|c| !('\u{300}'..='\u{36f}').contains(c)).collect()
+    umlauts.chars().filter(|c| !is_mark(*c)).collect()
 }
 
 fn fold(lower: &str) -> String {
@@ -86,24 +168,9 @@ fn fold(lower: &str) -> String {
     if stream.advance() { stream.token().text.clone() } else { String::new() }
 }
 
-/// Cuts at whatever is no letter and no digit, and between a letter and a digit.
+/// The pieces of a text as texts of their own.
 fn split(text: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    let mut before: Option<char> = None;
-    for c in text.chars() {
-        let here = c.is_alphanumeric().then_some(c);
-        match (before, here) {
-            (Some(b), Some(c)) if b.is_numeric() == c.is_numeric() => {
-                if let Some(word) = words.last_mut() {
-                    word.push(c);
-                }
-            }
-            (_, Some(c)) => words.push(c.to_string()),
-            (_, None) => {}
-        }
-        before = here;
-    }
-    words
+    pieces(text).into_iter().map(|piece| piece.text.to_owned()).collect()
 }
 
 #[cfg(test)]
@@ -119,6 +186,28 @@ mod tests {
     fn an_umlaut_is_found_by_the_plain_letter_and_by_two_letters() {
         assert_eq!(indexed("Müller"), "muller mueller");
         assert_eq!(indexed("Mu\u{308}ller"), "muller mueller", "written as two characters");
+    }
+
+    #[test]
+    fn what_stands_in_one_piece_with_a_digit_is_a_code() {
+        let exact = |typed: &str| {
+            let words = Word::read(typed).unwrap();
+            words.iter().map(|word| (word.folded.clone(), word.is_exact())).collect::<Vec<_>>()
+        };
+        let of = |expected: &[(&str, bool)]| {
+            expected.iter().map(|(word, exact)| ((*word).to_owned(), *exact)).collect::<Vec<_>>()
+        };
+        assert_eq!(exact("marl FM-310"), of(&[("marl", false), ("fm", true), ("310", true)]));
+        assert_eq!(exact("310fm marl 4"), of(&[("310", true), ("fm", true), ("marl", false), ("4", true)]));
+    }
+
+    #[test]
+    fn a_word_keeps_how_it_was_typed_and_a_piece_where_it_stands() {
+        let text = "Fénnick Mu\u{308}ller, Aro3";
+        let typed: Vec<_> = Word::read(text).unwrap().into_iter().map(|word| word.typed).collect();
+        assert_eq!(typed, ["Fénnick", "Mu\u{308}ller", "Aro", "3"]);
+        let at: Vec<_> = pieces(text).iter().map(|piece| text[piece.at.clone()].to_owned()).collect();
+        assert_eq!(at, typed);
     }
 
     #[test]

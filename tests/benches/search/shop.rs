@@ -67,7 +67,7 @@ pub(crate) fn shop(styles: u64) -> Loaded {
     styles.sort_by(|a, b| a.key.cmp(&b.key));
     let skus = styles.iter().flat_map(|style| skus(style, &mut chance)).collect();
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
-    Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None }
+    Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None, synonyms: Default::default() }
 }
 
 fn style(n: u64, chance: &mut Chance) -> Style {

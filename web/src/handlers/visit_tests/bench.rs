@@ -90,6 +90,7 @@ pub(super) fn snapshot(seq: i64, shoes: &[(&str, i32, i32, i32, u32)]) -> Snapsh
         policy: HousePolicy::standard(),
         charts: SizeCharts::default(),
         stock_told: None,
+        synonyms: Default::default(),
     };
     let words = Words::open_or_build(None, &loaded).unwrap();
     Snapshot::build(loaded, words)
