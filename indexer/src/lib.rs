@@ -5,7 +5,7 @@
 //! [`finding`]), the drafts are held against the store
 //! ([`proposal`]) and applied in one transaction or not at all ([`store`]). What the store holds at one sequence
 //! ([`loaded`]) becomes a word index ([`words`]) and a snapshot in memory ([`snapshot`]), which answers searches
-//! ([`search`]) and puts the stock in order for a runner ([`ranked`]) and plans a change of shoe ([`planned`]). [`shop`] holds store and snapshot together.
+//! ([`search`]; words that mean filters are read by [`phrases`]) and puts the stock in order for a runner ([`ranked`]) and plans a change of shoe ([`planned`]). [`shop`] holds store and snapshot together.
 
 pub mod calendar;
 pub mod cells;
@@ -22,6 +22,7 @@ pub mod hash;
 pub mod heading;
 pub mod loaded;
 pub mod mapping;
+pub mod phrases;
 pub mod planned;
 pub mod proposal;
 pub mod ranked;

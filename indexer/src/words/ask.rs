@@ -14,11 +14,15 @@ use super::held::{Beginnings, Held};
 use super::lexicon::Lexicon;
 use super::scores::{Scores, best};
 use super::tokens::Word;
+use crate::snapshot::bits::Bits;
 
 /// The rows of a beginning of so many characters are kept ready,
 const KEPT_CHARS: usize = 3;
 /// if the words with it stand in more than one in so many rows; the others are quickly read.
 const KEPT_FROM: usize = 4;
+
+/// A shoe is called by what the fields say whose boosts come before this place.
+const CALLED_BY: u8 = 2;
 
 /// The postings of one segment.
 pub(super) struct Postings {
@@ -62,6 +66,20 @@ impl Postings {
         let mut all = self.whole(first).into_owned();
         others.iter().for_each(|word| keep_both(&mut all, &self.whole(word)));
         all
+    }
+
+    /// Whether a row of `live` is called by all words: as its name, number or maker.
+    pub(super) fn is_called(&self, words: &[Word], live: &Bits) -> bool {
+        let mut rows = live.clone();
+        for word in words {
+            let places = word.forms().filter_map(|form| self.lexicon.whole(form));
+            let called = places.flat_map(|at| self.scores.of_words(at..at + 1));
+            rows.keep(&Bits::of(
+                self.rows,
+                called.filter(|(_, boost)| *boost < CALLED_BY).map(|(row, _)| row),
+            ));
+        }
+        !words.is_empty() && rows.count() > 0
     }
 
     /// The rows that hold a word in any of its forms, each by its best form and a share of the others.

@@ -90,6 +90,11 @@ impl Words {
         self.postings.as_ref().map(|postings| postings.answer(words, synonyms, live))
     }
 
+    /// Whether a row of `live` is called by all words: as its name, number or maker.
+    pub(crate) fn is_called(&self, words: &[Word], live: &Bits) -> bool {
+        self.postings.as_ref().is_some_and(|postings| postings.is_called(words, live))
+    }
+
     /// The rows that hold all words exactly as typed.
     pub(crate) fn answer_exactly(&self, words: Vec<Word>) -> Option<(Held, Told)> {
         self.postings.as_ref().map(|postings| (postings.held(&words), Told::plain(words)))
