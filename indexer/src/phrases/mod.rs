@@ -40,8 +40,11 @@ pub enum Means {
 }
 
 impl Snapshot {
-    /// The phrases of a question that mean filters, in their order.
+    /// The phrases of a question that mean filters, in their order; none of a question that is refused.
     pub fn phrases(&self, typed: &str) -> Vec<Phrase> {
+        if Word::read(typed).is_err() {
+            return Vec::new();
+        }
         let tokens = tokens::of(typed);
         let found = Reader::of(self, &tokens).all();
         let phrase = |(at, means): &(Span<usize>, Means)| {

@@ -4,16 +4,20 @@ use catalogue::stock::Sku;
 use catalogue::style::Style;
 use indexer::search::{Hit, Results};
 use indexer::snapshot::{Snapshot, StyleCard};
+use indexer::words::Told;
 
 use super::narrow::{self, SHOES};
+use super::told;
 use crate::labels::NOT_GIVEN;
 use crate::pages::shoes::{ShoeRow, ShoesPage};
 use crate::parts::Link;
 use crate::parts::chips::Chips;
+use crate::parts::marked::Marked;
 use crate::parts::pager::Pager;
 use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::Scale;
 use crate::request::shoes::{PAGE, ShoesQuery};
+use crate::request::shoes_meant::{EXACT, SAID};
 use crate::visit::{pairs, shoe};
 use crate::words;
 
@@ -22,18 +26,18 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Shoes
     let mut page = ShoesPage {
         search: SearchBox {
             words: asked.words().to_owned(),
-            hidden: asked.hidden(&["q"]),
+            hidden: asked.hidden(&["q", SAID, EXACT]),
             ..SearchBox::default()
         },
         found: found(results),
-        corrected: None,
+        told: told::remarks(asked, results, snapshot, SHOES),
         warnings: warnings(asked, results, snapshot),
         chips: Chips { chips: Vec::new(), add: None },
         clear: None,
         facets: Vec::new(),
         ranges: Vec::new(),
         orders: Vec::new(),
-        rows: results.hits.iter().filter_map(|hit| row(snapshot, hit)).collect(),
+        rows: results.hits.iter().filter_map(|hit| row(snapshot, results, hit)).collect(),
         without: Vec::new(),
         pager: pager(asked, results),
         twins: vec![Link::new(say!("This list as JSON"), asked.href("/shoes.json"))],
@@ -75,13 +79,15 @@ fn pager(asked: &ShoesQuery, results: &Results) -> Pager {
     }
 }
 
-fn row(snapshot: &Snapshot, hit: &Hit) -> Option<ShoeRow> {
+fn row(snapshot: &Snapshot, results: &Results, hit: &Hit) -> Option<ShoeRow> {
     let card = snapshot.card(hit.row)?;
     let skus = pairs::skus(snapshot, hit);
+    let marked = |text: &str| Marked::of(text, results.told.marked(text));
     Some(ShoeRow {
         href: shoe::href(card.style),
-        maker: card.style.maker.clone(),
-        name: card.style.name.clone(),
+        maker: marked(&card.style.maker),
+        name: marked(&card.style.name),
+        found_in: found_in(&card, &results.told),
         mass: pairs::mass(&card.measures),
         sole: shoe::sole(&card.measures, None, Scale::List),
         facts: facts(&card),
@@ -90,6 +96,43 @@ fn row(snapshot: &Snapshot, hit: &Hit) -> Option<ShoeRow> {
         stock: stock(hit.pairs, &skus),
         place: pairs::place(&skus),
     })
+}
+
+/// Where beside maker and name something stands that was looked for.
+fn found_in(card: &StyleCard<'_>, told: &Told) -> Vec<(String, Marked)> {
+    let style = card.style;
+    let mut colourways: Vec<&str> = card.skus.iter().map(|sku| sku.colourway.as_str()).collect();
+    colourways.sort_unstable();
+    colourways.dedup();
+    colourways.retain(|colourway| !told.marked(colourway).is_empty());
+    let texts = [
+        (say!("style number"), style.number.clone()),
+        (say!("colour"), Some(colourways.join(", "))),
+        (say!("notes"), style.notes.as_deref().map(|notes| around_first_mark(notes, told))),
+        (say!("shop note"), style.shop_note.clone()),
+    ];
+    let marked = texts.into_iter().filter_map(|(label, text)| {
+        let text = text?;
+        let marks = told.marked(&text);
+        (!marks.is_empty()).then(|| (label.to_owned(), Marked::of(text, marks)))
+    });
+    marked.collect()
+}
+
+/// As much of a long text as stands around the first word that was looked for.
+fn around_first_mark(text: &str, told: &Told) -> String {
+    const BEFORE: usize = 30;
+    const ALL: usize = 90;
+    let Some(first) = told.marked(text).into_iter().next() else { return String::new() };
+    let before = text[..first.start].char_indices().rev().take(BEFORE).last();
+    let start = before.map_or(first.start, |(at, _)| at);
+    // From a word's beginning on, unless the text begins there.
+    let start =
+        if start == 0 { 0 } else { start + text[start..first.start].find(' ').map_or(0, |blank| blank + 1) };
+    let part: String = text[start..].chars().take(ALL).collect();
+    let (before, behind) =
+        (if start > 0 { "… " } else { "" }, if text.len() > start + part.len() { "…" } else { "" });
+    format!("{before}{part}{behind}")
 }
 
 /// `Men, road, daily; drop 8 mm; bends medium`: what is missing is named.

@@ -8,3 +8,4 @@ pub mod narrow;
 pub mod shoe;
 pub mod side_by_side;
 pub mod stock_map;
+pub mod told;

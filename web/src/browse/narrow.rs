@@ -144,10 +144,10 @@ pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
     let counted = results.facets.group(group);
     let label = |value: &str| {
         let found = counted.and_then(|of| of.values.iter().find(|v| v.value == value));
-        found.map_or_else(|| value.to_owned(), |v| v.label.to_string())
+        found.map_or_else(|| value.to_owned(), |v| words::made(v.label))
     };
     let mut parts: Vec<String> = asked.chosen(group).into_iter().map(label).collect();
-    let end = |which: &str| asked.first(&format!("{}_{which}", group.key())).to_owned();
+    let end = |which: &str| words::number(asked.first(&format!("{}_{which}", group.key())));
     let unit = results.ranges.iter().find(|of| of.group == group).map_or("", |of| of.unit);
     match (end("from"), end("to")) {
         (from, to) if from.is_empty() && to.is_empty() => {}

@@ -7,6 +7,7 @@ use indexer::words::WordsError;
 
 use super::open::snapshot;
 use super::{Failure, Out, ReadArgs};
+use crate::browse::narrow::SHOES;
 use crate::request::shoes::ShoesQuery;
 use crate::wire::shoes::ShoesReply;
 
@@ -32,6 +33,7 @@ pub(super) struct SearchArgs {
 pub(super) fn run(args: &SearchArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let asked = asked(args)?;
     let snapshot = snapshot(&args.read)?;
+    let asked = asked.as_meant(&snapshot).unwrap_or(asked);
     let results = snapshot.search(&asked.search(), None).map_err(|fault| match fault {
         WordsError::Refused(why) => Failure::Usage(why.to_string()),
         other => Failure::unreachable(other),
@@ -41,6 +43,9 @@ pub(super) fn run(args: &SearchArgs, out: &mut Out) -> Result<ExitCode, Failure>
         return out.done();
     }
     out.word(format_args!("{} styles, {} pairs in stock.", results.total, results.pairs));
+    for remark in crate::browse::told::remarks(&asked, &results, &snapshot, SHOES) {
+        out.word(format_args!("{}", remark.say));
+    }
     for warning in &results.warnings {
         out.word(format_args!("{warning}."));
     }

@@ -33,6 +33,10 @@ pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Respo
         return Ok(Redirect::permanent(&canonical).into_response());
     }
     let snapshot = state.snapshot();
+    // What words mean depends on what is in stock: another day the same words may lead elsewhere.
+    if let Some(meant) = asked.as_meant(&snapshot) {
+        return Ok(Redirect::to(&meant.href(SHOES)).into_response());
+    }
     let results = search(&asked, &snapshot)?;
     let frame = frame(&state, &snapshot, Some(SHOES));
     Ok(list::page(&asked, &results, &snapshot).view(&frame).into_response())
@@ -42,6 +46,7 @@ pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Respo
 pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<Json<ShoesReply>, Refusal> {
     let asked = ShoesQuery::parse(&query.unwrap_or_default());
     let snapshot = state.snapshot();
+    let asked = asked.as_meant(&snapshot).unwrap_or(asked);
     let results = search(&asked, &snapshot)?;
     Ok(Json(ShoesReply::of(&asked, &results, &snapshot)))
 }

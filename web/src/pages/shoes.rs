@@ -7,8 +7,10 @@ use crate::parts::Link;
 use crate::parts::chips::Chips;
 use crate::parts::facets::Facet;
 use crate::parts::layout::{Frame, Width, page};
+use crate::parts::marked::Marked;
 use crate::parts::pager::Pager;
 use crate::parts::ranges::{RangeFacet, narrowing};
+use crate::parts::remark::Remark;
 use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::SoleLine;
 use crate::words;
@@ -20,8 +22,8 @@ pub struct ShoesPage {
     pub search: SearchBox,
     /// `38 styles, 112 pairs in stock`.
     pub found: String,
-    /// `Including results for marl`, with the link to exact ones only; and other remarks on the words.
-    pub corrected: Option<(String, Link)>,
+    /// What became of the words: read as filters, looked for otherwise, left out.
+    pub told: Vec<Remark>,
     /// Filters that were not understood and are left out, in words.
     pub warnings: Vec<String>,
     /// Filters in force.
@@ -50,9 +52,11 @@ pub struct ShoeRow {
     /// The page of the shoe.
     pub href: String,
     /// The maker.
-    pub maker: String,
+    pub maker: Marked,
     /// The name.
-    pub name: String,
+    pub name: Marked,
+    /// Where else what was looked for stands: style number, colour, notes; the label and the text.
+    pub found_in: Vec<(String, Marked)>,
     /// `262 g`, or `None`.
     pub mass: Option<String>,
     /// The drawing.
@@ -105,7 +109,7 @@ impl ShoesPage {
 
     fn remarks(&self) -> Markup {
         html! {
-            @if let Some((words, exact)) = &self.corrected { p .remark { (words) " " (exact) } }
+            @for remark in &self.told { (remark) }
             @for warning in &self.warnings { p .remark { (warning) } }
         }
     }
@@ -152,6 +156,9 @@ impl ShoeRow {
                         span .mass { (self.mass.as_deref().unwrap_or(say!("weight not given"))) }
                     }
                     p .facts { (self.facts) }
+                    @if !self.found_in.is_empty() {
+                        p .facts { @for (label, text) in &self.found_in { span .found-in { (label) ": " (text) } " " } }
+                    }
                     p .remarks { @for remark in &self.remarks { span { (remark) } } }
                 }
                 div .stock {

@@ -11,5 +11,6 @@ mod runner_file;
 mod runner_injuries;
 pub mod scan;
 pub mod shoes;
+pub mod shoes_meant;
 pub mod shows;
 mod wrong;

@@ -7,6 +7,8 @@ use catalogue::units::Decimal;
 use indexer::search::{Choice, Range, Search};
 use indexer::snapshot::Group;
 
+use super::shoes_meant::{EXACT, SAID};
+
 /// Rows on a page of the list.
 pub const PAGE: usize = 20;
 /// The last page that can be asked for: beyond it a search should be narrowed.
@@ -14,6 +16,8 @@ const LAST_PAGE: usize = 50;
 
 /// The longest value of a filter, in bytes.
 const LONGEST_VALUE: usize = 400;
+/// The longest question that is kept beside its filters, in bytes: as many characters as are looked up.
+const LONGEST_SAID: usize = 4 * indexer::words::MOST_CHARS;
 
 /// What the URL says of the list, as text.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -32,8 +36,7 @@ impl ShoesQuery {
         let mut read = Self::default();
         for (key, value) in form_urlencoded::parse(query.as_bytes()) {
             let value = value.trim();
-            let may_be = key == "q" || value.len() <= LONGEST_VALUE;
-            if is_known(&key) && !value.is_empty() && may_be {
+            if is_known(&key) && !value.is_empty() && may_be(&key, value) {
                 read.pairs.entry(key.into_owned()).or_default().insert(value.to_owned());
             }
         }
@@ -67,6 +70,7 @@ impl ShoesQuery {
     pub fn search(&self) -> Search {
         let mut search = Search {
             words: self.words().to_owned(),
+            exactly: self.is_exact(),
             limit: Some(PAGE),
             offset: (self.page() - 1) * PAGE,
             ..Search::default()
@@ -117,12 +121,24 @@ impl ShoesQuery {
     pub fn with(&self, key: &str, value: &str) -> Self {
         let value = value.trim();
         let mut next = self.clone();
-        if is_known(key) && value.len() <= LONGEST_VALUE {
+        if is_known(key) && may_be(key, value) {
             next.pairs.remove(key);
             if !value.is_empty() {
                 next.pairs.insert(key.to_owned(), BTreeSet::from([value.to_owned()]));
             }
         }
+        next
+    }
+
+    /// This state with these words.
+    pub fn with_words(&self, words: &str) -> Self {
+        self.with("q", words)
+    }
+
+    /// This state with these values of a key beside those that it has.
+    pub fn with_values(&self, key: &str, values: &[String]) -> Self {
+        let mut next = self.clone();
+        next.pairs.entry(key.to_owned()).or_default().extend(values.iter().cloned());
         next
     }
 
@@ -183,7 +199,21 @@ impl ShoesQuery {
 
     /// Whether a filter is in force.
     pub fn is_narrowed(&self) -> bool {
-        self.pairs.keys().any(|key| key != "q" && key != "page")
+        self.pairs.keys().any(|key| !is_of_words(key) && key != "page")
+    }
+}
+
+/// Whether a key says something of the words, not of a filter.
+fn is_of_words(key: &str) -> bool {
+    matches!(key, "q" | SAID | EXACT)
+}
+
+/// Whether a value may be that long. Words of any length may: the search says that they are too many.
+fn may_be(key: &str, value: &str) -> bool {
+    match key {
+        "q" => true,
+        SAID => value.len() <= LONGEST_SAID,
+        _ => value.len() <= LONGEST_VALUE,
     }
 }
 
@@ -192,7 +222,7 @@ fn is_known(key: &str) -> bool {
         let group = key.strip_suffix("_from").or_else(|| key.strip_suffix("_to"));
         group.is_some_and(|group| RANGES.iter().any(|(of, _)| of.key() == group))
     };
-    matches!(key, "q" | "page") || Group::from_key(key).is_some() || of_range()
+    key == "page" || is_of_words(key) || Group::from_key(key).is_some() || of_range()
 }
 
 /// A number in the unit people read, as the whole number that is compared. A number that is none narrows nothing.

@@ -1,10 +1,13 @@
 //! The reply of `/shoes.json` and `search --json`.
 
+use indexer::phrases::Phrase;
 use indexer::search::{Hit, Results};
 use indexer::snapshot::Snapshot;
+use indexer::words::{How, ReadAs, Told};
 use serde::Serialize;
 
 use crate::request::shoes::{PAGE, ShoesQuery};
+use crate::request::shoes_meant::EXACT;
 
 /// What was found.
 #[derive(Clone, Debug, Serialize)]
@@ -14,9 +17,35 @@ pub struct ShoesReply {
     facets: Vec<FacetReply>,
     ranges: Vec<RangeReply>,
     results: Vec<ShoeReply>,
-    corrected: Option<String>,
+    /// Words that became filters; what was typed is `said`.
+    understood: Vec<UnderstoodReply>,
+    /// What else was done to the words; null when they were found as typed.
+    corrected: Option<CorrectedReply>,
     next: Option<String>,
     warnings: Vec<String>,
+}
+
+/// Words that became a filter of a group.
+#[derive(Clone, Debug, Serialize)]
+pub struct UnderstoodReply {
+    typed: String,
+    filter: &'static str,
+}
+
+/// Words that were not found as typed, or that mean more in this shop.
+#[derive(Clone, Debug, Serialize)]
+pub struct CorrectedReply {
+    read: Vec<ReadReply>,
+    left_out: Vec<String>,
+    exactly: String,
+}
+
+/// What was found for some words.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReadReply {
+    typed: String,
+    found: Vec<String>,
+    how: &'static str,
 }
 
 /// One group of values.
@@ -81,11 +110,34 @@ impl ShoesReply {
             facets: facets(asked, results),
             ranges: ranges(results),
             results: results.hits.iter().filter_map(|hit| ShoeReply::of(hit, snapshot)).collect(),
-            corrected: None,
+            understood: asked.phrases_in_force(snapshot).into_iter().map(understood).collect(),
+            corrected: corrected(asked, &results.told, snapshot),
             next: (seen < results.total as usize).then(|| asked.on_page(asked.page() + 1).href(JSON)),
             warnings: results.warnings.iter().map(ToString::to_string).collect(),
         }
     }
+}
+
+fn understood(phrase: Phrase) -> UnderstoodReply {
+    UnderstoodReply { filter: phrase.group().key(), typed: phrase.typed }
+}
+
+fn corrected(asked: &ShoesQuery, told: &Told, snapshot: &Snapshot) -> Option<CorrectedReply> {
+    let read = |read: &ReadAs| ReadReply {
+        typed: read.typed.clone(),
+        found: read.found.iter().map(|meant| snapshot.spelt(meant)).collect(),
+        how: match read.how {
+            How::Typed => "typed",
+            How::Synonym => "synonym",
+            How::Pieced => "pieced",
+            How::Corrected { .. } => "corrected",
+        },
+    };
+    (!told.is_plain()).then(|| CorrectedReply {
+        read: told.read.iter().map(read).collect(),
+        left_out: told.left_out.clone(),
+        exactly: asked.with(EXACT, "yes").without("page").href(JSON),
+    })
 }
 
 fn facets(asked: &ShoesQuery, results: &Results) -> Vec<FacetReply> {

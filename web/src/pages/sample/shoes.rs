@@ -8,10 +8,12 @@ use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::chips::{Chip, Chips};
 use crate::parts::dot_rows::{Band, DotRow, DotRows, Reading};
+use crate::parts::marked::Marked;
 use crate::parts::origin::{Origin, SheetSays, Stood, Traced};
 use crate::parts::pager::Pager;
 use crate::parts::qr::Qr;
 use crate::parts::ranges::{Bin, RangeFacet};
+use crate::parts::remark::Remark;
 use crate::parts::search_box::SearchBox;
 use crate::parts::sole_line::{Scale, SoleLine, Stack};
 use crate::parts::table::{Cell, Head, Table};
@@ -20,8 +22,9 @@ use catalogue::units::Mm;
 fn shoe_row(maker: &str, name: &str, stacks: (Stack, Stack), facts: &str) -> ShoeRow {
     ShoeRow {
         href: s("/shoes/fennick-marl-3"),
-        maker: s(maker),
-        name: s(name),
+        maker: Marked::plain(maker),
+        name: Marked::of(name, vec![0..4]),
+        found_in: vec![(s("colour"), Marked::of("light marl", vec![6..10]))],
         mass: Some(s("262 g")),
         sole: SoleLine { worn: None, ..sole(stacks.0, stacks.1, Scale::List) },
         facts: s(facts),
@@ -63,10 +66,10 @@ pub(crate) fn shoes_page() -> ShoesPage {
     ShoesPage {
         search: SearchBox { words: s("marl"), ..SearchBox::default() },
         found: s("38 styles, 112 pairs in stock"),
-        corrected: Some((
-            s("Including results for “marl”."),
-            Link::new("Only “marrl”", "/shoes?exact=1&q=marrl"),
-        )),
+        told: vec![Remark {
+            say: s("Including results for “Marl”."),
+            links: vec![Link::new("Only “marrl”", "/shoes?exact=yes&q=marrl")],
+        }],
         warnings: vec![],
         chips: Chips {
             chips: vec![
