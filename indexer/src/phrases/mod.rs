@@ -58,9 +58,9 @@ impl Snapshot {
     }
 }
 
-/// What is left of a question without the phrases that are filters.
+/// What is left of a question without the phrases that are no words.
 pub fn without(typed: &str, phrases: &[Phrase]) -> String {
-    let left = cut(typed, phrases.iter().filter(|phrase| phrase.is_filter()).map(|phrase| &phrase.at));
+    let left = cut(typed, phrases.iter().filter(|phrase| !phrase.is_name).map(|phrase| &phrase.at));
     let words = left.split_whitespace().map(|word| word.trim_matches([',', ';']));
     words.filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }
@@ -79,7 +79,7 @@ fn cut<'a>(text: &str, places: impl Iterator<Item = &'a Span<usize>>) -> String 
 }
 
 impl Phrase {
-    /// Whether it narrows the list, rather than being proposed beside it.
+    /// Whether it narrows the list, rather than being asked back.
     pub fn is_filter(&self) -> bool {
         !self.is_name && !matches!(self.means, Means::SizeOf(_))
     }

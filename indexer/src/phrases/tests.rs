@@ -111,7 +111,7 @@ fn what_is_left_are_the_words() {
     assert_eq!(left("the blue light one, 4 mm, wide"), "the blue light one");
     assert_eq!(left("4 mm"), "");
     assert_eq!(left("sound wide drop 4"), "sound wide", "a name, and a filter");
-    assert_eq!(left("size 9 marl"), "size 9 marl", "what is asked back stays");
+    assert_eq!(left("size 9 marl"), "marl", "what is asked back is no word");
 }
 
 #[test]

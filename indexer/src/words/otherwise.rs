@@ -1,6 +1,6 @@
 //! What is done when no shoe holds all words as they were typed, in this order, each step only if the one before it
-//! finds nothing: two words as one and one as two; letters that may be wrong; all words but one. Whatever was done is
-//! told. Words that the shop has given another meaning are looked up in both from the start.
+//! finds nothing: without words that say nothing of a shoe; two words as one and one as two; letters that may be wrong;
+//! all words but one. Whatever was done is told. Words that the shop has given another meaning are looked up in both from the start.
 
 use super::ask::Postings;
 use super::held::Held;
@@ -17,6 +17,12 @@ const MOST_CANDIDATES: usize = 4;
 const SHORTEST_PIECE: usize = 2;
 /// What joins the pieces of a German word and belongs to neither: *Straße(n)schuh*, *Wettkampf(s)schuh*.
 const LINKS: [&str; 5] = ["", "s", "n", "en", "es"];
+
+/// Words around a name that say nothing of a shoe, in English and in German.
+const FILLERS: [&str; 22] = [
+    "a", "an", "the", "one", "ones", "with", "in", "for", "and", "shoe", "shoes", "der", "die", "das", "den",
+    "ein", "eine", "einen", "mit", "und", "schuh", "schuhe",
+];
 
 /// Which words may be slips.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -59,7 +65,18 @@ impl Postings {
     }
 
     fn steps(&self, question: Question, live: &Bits, means_more: bool) -> (Held, Told) {
-        let typed = means_more.then(|| question.clone());
+        let whole = self.found(&question, 0, live);
+        if whole.rows.meets(live) {
+            return self.told(&question, &whole, live, 0);
+        }
+        let (fillers, question) = fillers_and_words(question);
+        let (held, mut told) = self.without_fillers(question, live, means_more || !fillers.is_empty());
+        told.left_out.splice(0..0, fillers.iter().map(Part::as_typed));
+        (held, told)
+    }
+
+    fn without_fillers(&self, question: Question, live: &Bits, is_new: bool) -> (Held, Told) {
+        let typed = is_new.then(|| question.clone());
         let pieced = self.joined(&question).into_iter().chain([self.split(&question)]);
         let mut tries: Vec<Question> = typed.into_iter().chain(pieced).collect();
         if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
@@ -212,8 +229,10 @@ impl Postings {
         if missing > 0 {
             let lacks =
                 |bit: usize| found.rows.rows().any(|row| found.sums[row as usize].parts >> bit & 1 == 0);
-            let left_out = question.iter().enumerate().filter(|(bit, _)| lacks(*bit));
-            told.left_out = left_out.map(|(_, part)| part.as_typed()).collect();
+            let lacking = question.iter().enumerate().filter(|(bit, _)| lacks(*bit));
+            let lacking: Vec<String> = lacking.map(|(_, part)| part.as_typed()).collect();
+            let by_all = lacking.len() == 1;
+            *(if by_all { &mut told.left_out } else { &mut told.all_but_one_of }) = lacking;
         }
         let most = question.len().max(1) as f32;
         let score = |row: u32| {
@@ -237,6 +256,16 @@ impl ReadAs {
     pub fn is_corrected(&self) -> bool {
         matches!(self.how, How::Corrected { .. })
     }
+}
+
+/// The parts of a question that are fillers, and the others; none is a filler when all would be.
+fn fillers_and_words(question: Question) -> (Vec<Part>, Question) {
+    let is_filler =
+        |part: &Part| matches!(&part.typed[..], [word] if FILLERS.contains(&word.folded.as_str()));
+    if question.iter().all(is_filler) {
+        return (Vec::new(), question);
+    }
+    question.into_iter().partition(is_filler)
 }
 
 #[cfg(test)]

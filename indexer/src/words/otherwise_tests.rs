@@ -121,10 +121,19 @@ fn two_words_are_read_as_one_and_one_as_two() {
 fn all_words_but_one_are_the_last_thing_tried_and_it_is_said_which() {
     let (found, read, left_out) = asked(&shop(), "orrelby tern purple");
     assert_eq!((found, read, left_out), (vec!["Tern".to_owned()], vec![], vec!["purple".to_owned()]));
-    let (found, _, left_out) = asked(&shop(), "tern muller");
-    assert_eq!(found.len(), 2);
-    assert_eq!(left_out, ["tern", "muller"], "one shoe lacks the one, another the other");
+    let search = Search { words: "tern muller".into(), ..Search::default() };
+    let found = shop().search(&search, None).unwrap();
+    assert_eq!((found.total, found.told.left_out), (2, vec![]));
+    assert_eq!(found.told.all_but_one_of, ["tern", "muller"], "one shoe lacks the one, another the other");
     assert_eq!(names("purple"), Vec::<String>::new(), "of one word none can be left out");
+}
+
+#[test]
+fn words_that_say_nothing_of_a_shoe_are_left_out_before_anything_else() {
+    let (found, read, left_out) = asked(&shop(), "the light blue one");
+    assert_eq!((found, read), (vec!["Sound Müller".to_owned()], vec![]));
+    assert_eq!(left_out, ["the", "one"]);
+    assert_eq!(names("the shoe").len(), 2, "where all are fillers none is left out beforehand");
 }
 
 #[test]

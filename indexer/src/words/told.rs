@@ -9,8 +9,10 @@ use std::ops::Range;
 pub struct Told {
     /// Words that were read otherwise than typed, or otherwise too.
     pub read: Vec<ReadAs>,
-    /// Words that not every shoe found holds; empty when all hold all.
+    /// Words that no shoe found was asked to hold.
     pub left_out: Vec<String>,
+    /// Words of which each shoe found holds all but one, not all of them the same.
+    pub all_but_one_of: Vec<String>,
     /// The words looked for, each with whether it may be the beginning of one.
     sought: Vec<(Word, bool)>,
 }
@@ -72,7 +74,7 @@ impl Told {
 
     /// Whether anything was done that whoever asked should know.
     pub fn is_plain(&self) -> bool {
-        self.read.is_empty() && self.left_out.is_empty()
+        self.read.is_empty() && self.left_out.is_empty() && self.all_but_one_of.is_empty()
     }
 
     /// Where in a text words stand that were looked for, in bytes and in order.

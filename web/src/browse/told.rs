@@ -18,9 +18,9 @@ pub fn remarks(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot, path:
         return exact(asked, path).into_iter().collect();
     }
     let read = read_as_filters(asked, results, snapshot, path);
-    let proposed =
-        snapshot.phrases(asked.words()).into_iter().filter_map(|phrase| proposed(asked, &phrase, path));
-    read.into_iter().chain(proposed).chain(done(asked, results, snapshot, path)).collect()
+    let names = snapshot.phrases(asked.words()).into_iter().filter_map(|phrase| named(asked, &phrase, path));
+    let sizes = asked.sizes_asked_back(snapshot).into_iter().filter_map(|phrase| sized(asked, &phrase, path));
+    read.into_iter().chain(sizes).chain(names).chain(done(asked, results, snapshot, path)).collect()
 }
 
 /// That words are looked for as typed, and the way back.
@@ -48,33 +48,27 @@ fn read_as_filters(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot, p
     })
 }
 
-/// A phrase that is no filter, with the filters that it may be.
-fn proposed(asked: &ShoesQuery, phrase: &Phrase, path: &str) -> Option<Remark> {
-    let typed = words::quoted(&phrase.typed);
-    let left = || asked.words().replacen(&phrase.typed, " ", 1);
-    let to = |means: &Means| asked.said(left().trim(), asked.words()).meaning(means).href(path);
-    match &phrase.means {
-        Means::SizeOf(values) => Some(Remark {
-            say: say!("{typed} names no size system. Is it one of these?", typed),
-            links: values
-                .iter()
-                .map(|value| Link::new(value, to(&Means::Values(Group::Size, vec![value.clone()]))))
-                .collect(),
-        }),
-        means @ Means::Values(group, values) if phrase.is_name => Some(Remark {
-            say: say!("{typed} is looked for in the name of the shoe.", typed),
-            links: vec![Link::new(
-                say!(
-                    "As a filter instead: {group} {values}",
-                    group = words::of(group.label()),
-                    values =
-                        values.iter().map(|value| words::made(value)).collect::<Vec<_>>().join(say!(" or "))
-                ),
-                to(means),
-            )],
-        }),
-        _ => None,
-    }
+/// A size without a system, with those that it may be.
+fn sized(asked: &ShoesQuery, phrase: &Phrase, path: &str) -> Option<Remark> {
+    let Means::SizeOf(values) = &phrase.means else { return None };
+    let to = |value: &String| asked.meaning(&Means::Values(Group::Size, vec![value.clone()])).without("page");
+    Some(Remark {
+        say: say!("{typed} names no size system. Is it one of these?", typed = words::quoted(&phrase.typed)),
+        links: values.iter().map(|value| Link::new(value, to(value).href(path))).collect(),
+    })
+}
+
+/// A phrase that stays words since a shoe is called by it, with the filter that it may be.
+fn named(asked: &ShoesQuery, phrase: &Phrase, path: &str) -> Option<Remark> {
+    let Means::Values(group, values) = &phrase.means else { return None };
+    let left = asked.words().replacen(&phrase.typed, " ", 1);
+    let to = asked.said(left.trim(), asked.words()).meaning(&phrase.means).href(path);
+    let values = values.iter().map(|value| words::made(value)).collect::<Vec<_>>().join(say!(" or "));
+    let filter = say!("As a filter instead: {group} {values}", group = words::of(group.label()), values);
+    phrase.is_name.then(|| Remark {
+        say: say!("{typed} is looked for in the name of the shoe.", typed = words::quoted(&phrase.typed)),
+        links: vec![Link::new(filter, to)],
+    })
 }
 
 /// What was done to the words to find something.
@@ -102,12 +96,13 @@ pub fn sentences(told: &Told, snapshot: &Snapshot) -> Vec<String> {
             found = found(read, snapshot)
         )
     };
-    let left_out = match &told.left_out[..] {
-        [] => None,
-        [only] => Some(say!("No shoe has all of these words. Left out: {word}.", word = words::quoted(only))),
-        _ => Some(say!("No shoe has all of these words; each of these has all but one.").to_owned()),
-    };
-    meant.iter().map(synonym).chain(instead).chain(left_out).collect()
+    let left_out = (!told.left_out.is_empty()).then(|| {
+        let left_out: Vec<String> = told.left_out.iter().map(words::quoted).collect();
+        say!("No shoe has all of these words. Left out: {words}.", words = left_out.join(", "))
+    });
+    let all_but_one = (!told.all_but_one_of.is_empty())
+        .then(|| say!("No shoe has all of these words; each of these has all but one.").to_owned());
+    meant.iter().map(synonym).chain(instead).chain(left_out).chain(all_but_one).collect()
 }
 
 /// What was found instead, each once, as the catalogue spells it.

@@ -18,7 +18,7 @@ impl Render for Remark {
         html! {
             p .remark {
                 (self.say)
-                @for link in &self.links { " " a .choice href=(link.href) { (link.label) } }
+                @for link in &self.links { " " a href=(link.href) { (link.label) } }
             }
         }
     }

@@ -26,10 +26,19 @@ impl ShoesQuery {
         }
         let phrases = snapshot.phrases(self.words());
         let filters = || phrases.iter().filter(|phrase| phrase.is_filter());
-        filters().next()?;
+        if phrases.iter().all(|phrase| phrase.is_name) {
+            return None;
+        }
         let plain = filters().fold(self.clone(), |state, phrase| state.without_group(phrase.group()));
         let narrowed = filters().fold(plain, |state, phrase| state.meaning(&phrase.means));
         Some(narrowed.said(&without(self.words(), &phrases), self.words()))
+    }
+
+    /// The sizes that were said without a system, while no size is chosen.
+    pub fn sizes_asked_back(&self, snapshot: &Snapshot) -> Vec<Phrase> {
+        let phrases = snapshot.phrases(self.first(SAID)).into_iter();
+        let open = self.chosen(Group::Size).is_empty();
+        phrases.filter(|phrase| open && matches!(phrase.means, Means::SizeOf(_))).collect()
     }
 
     /// The phrases of what was said that are filters still in force.

@@ -37,6 +37,7 @@ pub struct UnderstoodReply {
 pub struct CorrectedReply {
     read: Vec<ReadReply>,
     left_out: Vec<String>,
+    all_but_one_of: Vec<String>,
     exactly: String,
 }
 
@@ -136,6 +137,7 @@ fn corrected(asked: &ShoesQuery, told: &Told, snapshot: &Snapshot) -> Option<Cor
     (!told.is_plain()).then(|| CorrectedReply {
         read: told.read.iter().map(read).collect(),
         left_out: told.left_out.clone(),
+        all_but_one_of: told.all_but_one_of.clone(),
         exactly: asked.with(EXACT, "yes").without("page").href(JSON),
     })
 }
