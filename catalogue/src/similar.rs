@@ -43,6 +43,10 @@ pub struct Kind {
     pub purposes: Purposes,
 }
 
+/// Two shoes whose distance has its middle beyond this, in tenths of a point, are no longer called alike. *Our choice*,
+/// no standard gives one.
+pub const ALIKE_WITHIN: i32 = 500;
+
 impl Distance {
     /// The distance of two shoes, each difference as a part of the policy's reach. The weights are those of the aim.
     /// No strike is known of two shoes: the mean of heel and forefoot stack is compared, as for a strike nobody has
@@ -67,6 +71,11 @@ impl Distance {
     /// that halves count.
     pub const fn order_key(&self) -> (i32, i32) {
         (self.low + self.high, self.high - self.low)
+    }
+
+    /// Whether two shoes at this distance may be called alike.
+    pub const fn is_alike(&self) -> bool {
+        self.low + self.high <= 2 * ALIKE_WITHIN
     }
 
     /// The line of a measure.
@@ -249,6 +258,12 @@ mod tests {
         let at = |low, high| Distance { low, high, ..between(&daily(), &daily()) }.order_key();
         assert!(at(149, 149) < at(150, 150) && at(150, 150) < at(0, 300));
         assert!(at(0, 299) < at(150, 150), "half a tenth is nearer");
+    }
+
+    #[test]
+    fn shoes_more_than_half_of_all_points_apart_are_not_alike() {
+        let at = |low, high| Distance { low, high, ..between(&daily(), &daily()) }.is_alike();
+        assert!(at(500, 500) && at(0, 1_000) && !at(500, 501) && !at(401, 600));
     }
 
     /// 250 g at EU 38 and 280 g at EU 42, 3 % a size: 280 x (1 - 4 x 0.03) = 246.4 g at EU 38, so 3.6 g lighter.

@@ -36,8 +36,8 @@ type Place = ((i32, i32), u32);
 
 impl Snapshot {
     /// The styles in stock that are nearest to `key` by measures, nearest first, at most so many: still supplied, for
-    /// the same audience, with a surface and a purpose in common as far as both say. Empty when nothing of the style
-    /// can be compared, or nobody knows it.
+    /// the same audience, with a surface and a purpose in common as far as both say, and near enough to be called alike.
+    /// Empty when nothing of the style can be compared, or nobody knows it.
     pub fn similar(&self, key: &StyleKey, most: usize) -> Vec<Similar<'_>> {
         let Some(this) = self.style(key) else { return Vec::new() };
         let similar = |(_, row): Place| {
@@ -76,7 +76,8 @@ impl Snapshot {
                 continue;
             }
             let distance = Distance::between(&this.measures, measures, self.policy());
-            if let Some(place) = distance.map(|distance| (distance.order_key(), row)) {
+            let alike = distance.filter(Distance::is_alike);
+            if let Some(place) = alike.map(|distance| (distance.order_key(), row)) {
                 keep(&mut kept, place, most);
             }
         }
@@ -171,6 +172,12 @@ mod tests {
         let shop = shop(&[road("1", 32, 24), women, trail, race, unisex, mute]);
         assert_eq!(names(&shop, "1"), ["5", "6"]);
         assert_eq!(names(&shop, "2"), ["5", "6"], "unisex serves women too");
+    }
+
+    #[test]
+    fn the_nearest_of_shoes_that_are_far_apart_is_not_called_similar() {
+        let shop = shop(&[road("1", 36, 24), road("2", 12, 12), road("3", 30, 24)]);
+        assert_eq!((names(&shop, "1"), names(&shop, "2")), (vec!["3".to_owned()], Vec::new()));
     }
 
     #[test]

@@ -76,20 +76,24 @@ fn pager(asked: &ShoesQuery, results: &Results) -> Pager {
 }
 
 fn row(snapshot: &Snapshot, hit: &Hit) -> Option<ShoeRow> {
-    let card = snapshot.card(hit.row)?;
+    Some(row_of(snapshot, &snapshot.card(hit.row)?, hit))
+}
+
+/// The row of a shoe with the SKUs behind a hit.
+pub fn row_of(snapshot: &Snapshot, card: &StyleCard<'_>, hit: &Hit) -> ShoeRow {
     let skus = pairs::skus(snapshot, hit);
-    Some(ShoeRow {
+    ShoeRow {
         href: shoe::href(card.style),
         maker: card.style.maker.clone(),
         name: card.style.name.clone(),
         mass: pairs::mass(&card.measures),
         sole: shoe::sole(&card.measures, None, Scale::List),
-        facts: facts(&card),
+        facts: facts(card),
         remarks: remarks(card.style),
         price: pairs::price(snapshot, &skus),
         stock: stock(hit.pairs, &skus),
         place: pairs::place(&skus),
-    })
+    }
 }
 
 /// `Men, road, daily; drop 8 mm; bends medium`: what is missing is named.

@@ -7,4 +7,5 @@ pub mod list;
 pub mod narrow;
 pub mod shoe;
 pub mod side_by_side;
+pub mod similar;
 pub mod stock_map;
