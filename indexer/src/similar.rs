@@ -176,7 +176,7 @@ mod tests {
 
     #[test]
     fn the_nearest_of_shoes_that_are_far_apart_is_not_called_similar() {
-        let shop = shop(&[road("1", 36, 24), road("2", 12, 12), road("3", 30, 24)]);
+        let shop = shop(&[road("1", 36, 24), road("2", 12, 12), road("3", 33, 24)]);
         assert_eq!((names(&shop, "1"), names(&shop, "2")), (vec!["3".to_owned()], Vec::new()));
     }
 

@@ -181,7 +181,7 @@ impl Sheet {
     }
 
     fn mean(&self) -> Option<f64> {
-        self.heel.zip(self.forefoot).map(|(heel, forefoot)| ((heel + forefoot) / 2.0 + 0.5).floor())
+        self.heel.zip(self.forefoot).map(|(heel, forefoot)| (f64::midpoint(heel, forefoot) + 0.5).floor())
     }
 
     fn mass_at(&self, size: f64) -> Option<f64> {
