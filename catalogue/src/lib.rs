@@ -4,7 +4,7 @@
 //! [`measures`]); the runner ([`runner`], [`fit`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
 //! what studies say
 //! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); the ranking itself ([`rank`]); what is seen on the foot
-//! ([`trying`]); and the plan for the change ([`plan`]).
+//! ([`trying`]); the plan for the change ([`plan`]); and how far two shoes are apart ([`similar`]).
 //!
 //! Invariants. Nothing here reads a file, a clock or chance. Odd data gives a value, never a panic. Unknown is a
 //! value and never zero: every measure is an `Option`, every answer has three states. A red flag is a type:
@@ -22,6 +22,7 @@ pub mod policy;
 pub mod rank;
 pub mod rules;
 pub mod runner;
+pub mod similar;
 pub mod size;
 pub mod slow;
 pub mod stock;

@@ -5,7 +5,9 @@
 //! [`finding`]), the drafts are held against the store
 //! ([`proposal`]) and applied in one transaction or not at all ([`store`]). What the store holds at one sequence
 //! ([`loaded`]) becomes a word index ([`words`]) and a snapshot in memory ([`snapshot`]), which answers searches
-//! ([`search`]; words that mean filters are read by [`phrases`]) and puts the stock in order for a runner ([`ranked`]) and plans a change of shoe ([`planned`]). [`shop`] holds store and snapshot together.
+//! ([`search`]; words that mean filters are read by [`phrases`]), puts the stock in order for a runner ([`ranked`]), plans
+//! a change of shoe ([`planned`]), and finds what is like a shoe and what replaces it ([`similar`]). [`shop`] holds store
+//! and snapshot together.
 
 pub mod calendar;
 pub mod cells;
@@ -30,6 +32,7 @@ pub mod reading;
 pub mod search;
 pub mod sheet;
 pub mod shop;
+pub mod similar;
 pub mod snapshot;
 pub mod store;
 pub mod words;

@@ -8,7 +8,7 @@ use catalogue::plan::Plan;
 use catalogue::plan::stepping::{Gap, Limits, Point, Way, way};
 use catalogue::rank::Ranker;
 use catalogue::runner::Runner;
-use catalogue::style::{Audience, Style};
+use catalogue::similar::Kind;
 
 use crate::search::Search;
 use crate::snapshot::{Snapshot, StyleCard};
@@ -91,7 +91,8 @@ impl Snapshot {
         let found = self.search(&Search::for_runner(runner), Some(ranker))?;
         let cards = found.hits.iter().filter_map(|hit| self.card(hit.row));
         let may_be_worn = |card: &StyleCard<'_>| {
-            serve_the_same(card.style, wish.style) && !ranker.explain(&card.measures).caution
+            Kind::of(card.style).serves_the_same(Kind::of(wish.style))
+                && !ranker.explain(&card.measures).caution
         };
         let measured =
             |card: StyleCard<'s>| Some((&card.style.key, point(&card.measures, ranker.landing())?));
@@ -102,35 +103,4 @@ impl Snapshot {
 fn point(measures: &Measures, landing: Landing) -> Option<Point> {
     let drop = measures.drop()?.in_tenths();
     Some(Point { drop, landing: measures.landing_stack(landing)?.in_tenths() })
-}
-
-/// Surface, audience and purpose agree; a style that does not say agrees with any.
-fn serve_the_same(a: &Style, b: &Style) -> bool {
-    let surface =
-        a.surfaces.is_empty() || b.surfaces.is_empty() || a.surfaces.iter().any(|s| b.surfaces.contains(s));
-    let purpose =
-        a.purposes.is_empty() || b.purposes.is_empty() || a.purposes.iter().any(|p| b.purposes.contains(p));
-    surface && purpose && audiences_agree(a.audience, b.audience)
-}
-
-fn audiences_agree(a: Option<Audience>, b: Option<Audience>) -> bool {
-    let adult = |audience| matches!(audience, Audience::Women | Audience::Men | Audience::Unisex);
-    match (a, b) {
-        (Some(a), Some(b)) if a == Audience::Unisex || b == Audience::Unisex => adult(a) && adult(b),
-        (Some(a), Some(b)) => a == b,
-        _ => true,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn unisex_shoes_serve_women_and_men_but_no_youth() {
-        let agree = |a, b| audiences_agree(Some(a), Some(b)) && audiences_agree(Some(b), Some(a));
-        assert!(agree(Audience::Unisex, Audience::Women) && agree(Audience::Men, Audience::Men));
-        assert!(!agree(Audience::Unisex, Audience::Youth) && !agree(Audience::Women, Audience::Men));
-        assert!(audiences_agree(None, Some(Audience::Youth)), "a style that does not say is kept");
-    }
 }

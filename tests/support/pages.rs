@@ -8,6 +8,7 @@ pub const OF_THE_SHOP: &[&str] = &[
     "/shoes?drop_from=30",
     "/shoes?drop_from=x",
     "/shoes/fennick.fm-310",
+    "/shoes/fennick.fm-110",
     "/shoes/fennick.fm-310/edit",
     "/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m&shoe=oskerley.003110m",
     "/compare?shoe=fennick.fm-310&shoe=gone.gone",

@@ -11,7 +11,7 @@ mod table;
 use crate::measures::{Landing, Measure, Measures};
 use crate::runner::Feel;
 use crate::style::{Audience, Specification};
-use crate::units::Mm;
+use crate::units::{Mm, div_half_up};
 
 /// From and to, in tenths of the measure's unit (mm, g, bending steps).
 pub type Range = (i32, i32);
@@ -208,6 +208,14 @@ impl HousePolicy {
             Some(Audience::Women) => self.sample_sizes.1,
             _ => self.sample_sizes.0,
         }
+    }
+
+    /// A mass in tenths of g weighed at one size, EU twelfths, brought to another: 3 % a EU size (house view), rounded
+    /// half up to a tenth.
+    pub fn mass_at(&self, tenths: i32, weighed_at: u16, size: u16) -> i32 {
+        let twelfths = i64::from(size) - i64::from(weighed_at);
+        let factor = 12_000 + i64::from(self.mass_per_size) * twelfths;
+        div_half_up(i64::from(tenths) * factor, 12_000) as i32
     }
 }
 

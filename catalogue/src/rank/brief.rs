@@ -9,7 +9,6 @@ use crate::rules::{Pulled, Rule};
 use crate::runner::Heading;
 use crate::slow::{SlowSign, slow_signs};
 use crate::style::{Audience, Purpose, words};
-use crate::units::div_half_up;
 
 words! {
     /// The row of the policy that is in force.
@@ -105,8 +104,7 @@ impl Brief {
         if self.worn_drop_is_negative { tenths } else { tenths.max(0) }
     }
 
-    /// The mass in tenths of g, brought to the worn pair's size where the band counts from the worn pair: 3 % a EU
-    /// size (house view), rounded half up.
+    /// The mass in tenths of g, brought to the worn pair's size where the band counts from the worn pair.
     pub(super) fn mass_as_ranked(&self, band: &Band, shoe: &Measures, policy: &HousePolicy) -> Option<i32> {
         let weighed = shoe.mass()?.in_tenths();
         if band.origin != Origin::Worn {
@@ -115,9 +113,7 @@ impl Brief {
         // A shoe that does not say for whom it is was taken for one of this runner's.
         let audience = shoe.audience().or(self.audience);
         let size = shoe.mass_size().unwrap_or_else(|| policy.sample_size(audience));
-        let twelfths = i64::from(self.worn_size) - i64::from(size);
-        let factor = 12_000 + i64::from(policy.mass_per_size) * twelfths;
-        Some(div_half_up(i64::from(weighed) * factor, 12_000) as i32)
+        Some(policy.mass_at(weighed, size, self.worn_size))
     }
 }
 

@@ -5,6 +5,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
+mod apart;
 mod bands;
 mod compare;
 mod conflicts;

@@ -42,7 +42,7 @@ fn worn_pair(worn: Shoe, purposes: catalogue::style::Purposes) -> impl Strategy<
 }
 
 /// The standard policy; at times with a method marked comparable, or with other numbers.
-fn policy() -> impl Strategy<Value = HousePolicy> {
+pub(crate) fn policy() -> impl Strategy<Value = HousePolicy> {
     let marked = HousePolicy { comparable_method: Some("global".into()), ..HousePolicy::standard() };
     let mut other = HousePolicy { weeks_per_step: 4, mass_per_size: 25, ..marked.clone() };
     other.reference_drop = Mm::whole(6);

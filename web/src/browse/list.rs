@@ -6,6 +6,7 @@ use indexer::search::{Hit, Results};
 use indexer::snapshot::{Snapshot, StyleCard};
 use indexer::words::Told;
 
+use super::found_in::found_in;
 use super::narrow::{self, SHOES};
 use super::told;
 use crate::labels::NOT_GIVEN;
@@ -80,59 +81,26 @@ fn pager(asked: &ShoesQuery, results: &Results) -> Pager {
 }
 
 fn row(snapshot: &Snapshot, results: &Results, hit: &Hit) -> Option<ShoeRow> {
-    let card = snapshot.card(hit.row)?;
+    Some(row_of(snapshot, &snapshot.card(hit.row)?, hit, &results.told))
+}
+
+/// The row of a shoe with the SKUs behind a hit, and what was looked for marked.
+pub fn row_of(snapshot: &Snapshot, card: &StyleCard<'_>, hit: &Hit, told: &Told) -> ShoeRow {
     let skus = pairs::skus(snapshot, hit);
-    let marked = |text: &str| Marked::of(text, results.told.marked(text));
-    Some(ShoeRow {
+    let marked = |text: &str| Marked::of(text, told.marked(text));
+    ShoeRow {
         href: shoe::href(card.style),
         maker: marked(&card.style.maker),
         name: marked(&card.style.name),
-        found_in: found_in(&card, &results.told),
+        found_in: found_in(card, told),
         mass: pairs::mass(&card.measures),
         sole: shoe::sole(&card.measures, None, Scale::List),
-        facts: facts(&card),
+        facts: facts(card),
         remarks: remarks(card.style),
         price: pairs::price(snapshot, &skus),
         stock: stock(hit.pairs, &skus),
         place: pairs::place(&skus),
-    })
-}
-
-/// Where beside maker and name something stands that was looked for.
-fn found_in(card: &StyleCard<'_>, told: &Told) -> Vec<(String, Marked)> {
-    let style = card.style;
-    let mut colourways: Vec<&str> = card.skus.iter().map(|sku| sku.colourway.as_str()).collect();
-    colourways.sort_unstable();
-    colourways.dedup();
-    colourways.retain(|colourway| !told.marked(colourway).is_empty());
-    let texts = [
-        (say!("style number"), style.number.clone()),
-        (say!("colour"), Some(colourways.join(", "))),
-        (say!("notes"), style.notes.as_deref().map(|notes| around_first_mark(notes, told))),
-        (say!("shop note"), style.shop_note.clone()),
-    ];
-    let marked = texts.into_iter().filter_map(|(label, text)| {
-        let text = text?;
-        let marks = told.marked(&text);
-        (!marks.is_empty()).then(|| (label.to_owned(), Marked::of(text, marks)))
-    });
-    marked.collect()
-}
-
-/// As much of a long text as stands around the first word that was looked for.
-fn around_first_mark(text: &str, told: &Told) -> String {
-    const BEFORE: usize = 30;
-    const ALL: usize = 90;
-    let Some(first) = told.marked(text).into_iter().next() else { return String::new() };
-    let before = text[..first.start].char_indices().rev().take(BEFORE).last();
-    let start = before.map_or(first.start, |(at, _)| at);
-    // From a word's beginning on, unless the text begins there.
-    let start =
-        if start == 0 { 0 } else { start + text[start..first.start].find(' ').map_or(0, |blank| blank + 1) };
-    let part: String = text[start..].chars().take(ALL).collect();
-    let (before, behind) =
-        (if start > 0 { "… " } else { "" }, if text.len() > start + part.len() { "…" } else { "" });
-    format!("{before}{part}{behind}")
+    }
 }
 
 /// `Men, road, daily; drop 8 mm; bends medium`: what is missing is named.

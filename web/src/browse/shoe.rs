@@ -7,6 +7,7 @@ use catalogue::style::{Audience, Bending, Style};
 use indexer::snapshot::{Snapshot, StyleCard};
 
 use super::list::{facts, remarks};
+use super::similar;
 use crate::labels::NOT_GIVEN;
 use crate::owner::edit_size::address;
 use crate::owner::shoe_origins::Told;
@@ -37,6 +38,7 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage 
         notes: style.notes.clone(),
         rules: vec![Link::new(say!("All rules and what they rest on"), "/rules")],
         related: related(style, snapshot),
+        alike: similar::alike(card, snapshot),
         compare: Some(Link::new(say!("Set beside others"), format!("/compare?shoe={}", style.key))),
         bring_out: None,
         edit: Some(Link::new(say!("Correct or add to it"), format!("/shoes/{}/edit", style.key))),

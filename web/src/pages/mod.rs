@@ -35,6 +35,7 @@ pub mod sheet_headings;
 pub mod sheet_working;
 pub mod sheets;
 pub mod shoe;
+pub mod shoe_similar;
 pub mod shoes;
 pub mod size_charts;
 pub mod sources;

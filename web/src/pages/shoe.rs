@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::labels::NOT_GIVEN;
+use crate::pages::shoe_similar::Alike;
 use crate::parts::Link;
 use crate::parts::act::{Act, Tone};
 use crate::parts::layout::{Frame, Width, page};
@@ -43,6 +44,8 @@ pub struct ShoePage {
     pub rules: Vec<Link>,
     /// The shoe it follows, shoes that follow it, near twins.
     pub related: Vec<Link>,
+    /// What replaces it, and shoes in stock like it.
+    pub alike: Alike,
     /// Set beside another; `Compare with …`.
     pub compare: Option<Link>,
     /// Bring it out, inside a fitting.
@@ -104,10 +107,12 @@ impl ShoePage {
             }
             (self.drawing())
             (self.buttons(&name))
+            (self.alike.of_one_gone())
             div .columns {
                 (self.measures())
                 (self.sizes())
             }
+            (self.alike.of_one_there())
             (self.more())
         };
         page(frame, &name, Width::Wide, &body)
@@ -130,7 +135,7 @@ impl ShoePage {
                     @if let Some(act) = &self.bring_out {
                         (act.button(say!("Bring out"), &say!("Bring out {name}", name), Tone::Main))
                     }
-                    @for link in self.compare.iter().chain(&self.edit) {
+                    @for link in self.compare.iter().chain(&self.edit).chain(&self.alike.way()) {
                         a .button .quiet href=(link.href) { (link.label) }
                     }
                 }

@@ -146,7 +146,8 @@ impl ShoesPage {
 }
 
 impl ShoeRow {
-    fn view(&self) -> Markup {
+    /// The row, an item of a list.
+    pub fn view(&self) -> Markup {
         html! {
             li .row {
                 div .drawing { (self.sole) }

@@ -83,10 +83,24 @@ fn weight(shoe: Option<i32>, worn: Option<i32>) -> String {
     }
 }
 
+/// How a shoe bends beside another: `one step stiffer`; where the other does not say, by its own word.
+pub fn bending(shoe: &Measures, other: &Measures) -> String {
+    let Some(own) = shoe.bending() else { return say!("bending {value}", value = words::of(NOT_GIVEN)) };
+    let Some(other) = other.bending() else { return say!("bends: {word}", word = words::of(own.word())) };
+    let steps = own.step().abs_diff(other.step());
+    match (steps, own > other) {
+        (0, _) => say!("bends alike").to_owned(),
+        (1, true) => say!("one step stiffer").to_owned(),
+        (1, false) => say!("one step more flexible").to_owned(),
+        (steps, true) => say!("{steps} steps stiffer", steps),
+        (steps, false) => say!("{steps} steps more flexible", steps),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use catalogue::style::Specification;
+    use catalogue::style::{Bending, BendingWord, Specification};
     use catalogue::units::{Grams, Mm};
 
     /// Tenths of mm and of g; below 0 is not given.
@@ -131,6 +145,22 @@ mod tests {
         assert_eq!(told(370, -1), "drop not given, 1 mm lower at the heel, weight not given");
         assert_eq!(told(-1, 240), "drop not given, 6 mm lower in front, weight not given");
         assert_eq!(told(-1, -1), "drop not given, stacks not given, weight not given");
+    }
+
+    #[test]
+    fn bending_is_told_in_steps_and_by_its_own_word_where_the_other_does_not_say() {
+        let bends = |step: u8| {
+            let bending = BendingWord::from_step(step).map(Bending::Word);
+            Measures::of(&Specification { bending, ..Specification::default() }, None)
+        };
+        let told = |own, other| bending(&bends(own), &bends(other));
+        assert_eq!((told(3, 3), told(4, 3)), ("bends alike".into(), "one step stiffer".into()));
+        assert_eq!(
+            (told(2, 3), told(1, 3)),
+            ("one step more flexible".into(), "2 steps more flexible".into())
+        );
+        assert_eq!(told(5, 2), "3 steps stiffer");
+        assert_eq!((told(4, 0), told(0, 4)), ("bends: stiff".into(), "bending not given".into()));
     }
 
     #[test]

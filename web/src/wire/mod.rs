@@ -9,5 +9,6 @@ pub mod import;
 pub mod plan;
 pub mod rank;
 pub mod shoes;
+pub mod similar;
 pub mod size_chart;
 pub mod why;

@@ -3,6 +3,7 @@
 use super::{F, facet, s, sole, stated, strings, worn};
 use crate::pages::compare::{ComparePage, Compared, Share};
 use crate::pages::shoe::{Done, Measure, ShoePage, Size};
+use crate::pages::shoe_similar::{Alike, Replaced};
 use crate::pages::shoes::{ShoeRow, ShoesPage};
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -162,9 +163,30 @@ pub(crate) fn shoe_page() -> ShoePage {
         notes: Some(s("New upper, midsole as before.")),
         rules: vec![Link::new("Calf and drop", "/rules#calf-drop")],
         related: vec![Link::new("Fennick Marl 2, which it follows", "/shoes/fennick-marl-2")],
+        alike: alike(),
         compare: Some(Link::new("Compare with another", "/compare?shoe=fennick-marl-3")),
         bring_out: Some(Act::post(format!("{F}/shortlist"), "style", "fennick-marl-3")),
         edit: Some(Link::new("Correct or add to it", "/shoes/fennick-marl-3/edit")),
+    }
+}
+
+fn alike() -> Alike {
+    let row =
+        |name: &str, forefoot: Stack, facts: &str| shoe_row("Tamsett", name, (stated(36), forefoot), facts);
+    Alike {
+        replaced: Some(Replaced {
+            say: s(
+                "Fennick Marl 4 replaces it. No pair of it is in stock: the nearest by measures stand below.",
+            ),
+            row: Some(row("Marl 4", stated(27), "1 mm more drop, 1 lower, 12 g lighter, bends alike")),
+        }),
+        not_given: Some(s("Not given of this shoe: bending. That leaves open how near others come.")),
+        rows: vec![
+            row("Ferry", stated(28), "same drop, same height, 4 g lighter, bends: stiff"),
+            row("Quay", Stack::NotGiven, "drop not given, same height at the heel, bending not given"),
+        ],
+        none: None,
+        twin: Link::new("This list as JSON", "/shoes/fennick-marl-3/similar.json"),
     }
 }
 
