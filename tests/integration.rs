@@ -90,6 +90,8 @@ mod runner_refusals;
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
+#[path = "integration/shoes_files.rs"]
+mod shoes_files;
 #[path = "integration/size_charts.rs"]
 mod size_charts;
 #[path = "integration/stops.rs"]

@@ -117,7 +117,11 @@ pub(crate) fn shoes_page() -> ShoesPage {
         ],
         without: vec![],
         pager: Pager { page: 1, pages: 2, back: None, on: Some(s("/shoes?page=2")) },
-        twins: vec![Link::new(".json", "/shoes.json"), Link::new(".csv", "/shoes.csv")],
+        twins: vec![
+            Link::new("This list as JSON", "/shoes.json"),
+            Link::new("The whole list as a table (CSV)", "/shoes.csv"),
+            Link::new("The whole list as a workbook (XLSX)", "/shoes.xlsx"),
+        ],
     }
 }
 
