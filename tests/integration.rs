@@ -92,6 +92,8 @@ mod runner_refusals;
 mod sample;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
+#[path = "integration/shoes_files.rs"]
+mod shoes_files;
 #[path = "integration/similar_pages.rs"]
 mod similar_pages;
 #[path = "integration/size_charts.rs"]

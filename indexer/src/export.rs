@@ -2,7 +2,10 @@
 //!
 //! No numbers of changes and no times: an export before an import equals the one after its undo, byte for byte.
 
+mod found;
 mod problems;
+mod table;
+mod workbook;
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -16,8 +19,9 @@ use crate::loaded::Loaded;
 use crate::sheet::column_letters;
 use crate::store::Origin;
 
-pub use problems::NotWritten;
 pub(crate) use problems::{has_problem_rows, problem_rows};
+use table::{Cell, OF_STYLE, head, line, money};
+pub use workbook::NotWritten;
 
 /// Origins by key and column.
 type Origins = std::collections::HashMap<(String, String), Origin>;
@@ -102,10 +106,6 @@ fn pairs(quantity: Quantity) -> String {
         Quantity::Some => "x".to_owned(),
         counted => counted.to_string(),
     }
-}
-
-fn money(minor: u32) -> String {
-    format!("{}.{:02}", minor / 100, minor % 100)
 }
 
 /// Column by column: the sheet and its cell, or that a person said it.
@@ -198,54 +198,23 @@ fn quoted(text: &str) -> String {
     out
 }
 
-/// Heads the prices; the shop\'s currency stands behind it.
+/// Heads the prices; the shop's currency stands behind it.
 const PRICE: &str = "Price";
-/// The headings of the sheet; each is a heading word of the registry.
-const HEADINGS: [&str; 34] = [
-    "Maker",
-    "Style number",
-    "Name",
-    "Audience",
-    "Surface",
-    "Purpose",
-    "Heel stack mm",
-    "Forefoot stack mm",
-    "Drop mm",
-    "Mass g",
-    "Weighed at",
-    "Bending",
-    "Stiffness",
-    "Compression N/mm",
-    "Compression method",
-    "Torsion",
-    "Stability devices",
-    "Rocker",
-    "Plate",
-    "Liner removable",
-    "Liner included",
-    "Season",
-    "Replaces",
-    "Status",
-    "Notes",
-    "Shop note",
-    "Colourway",
-    "Size system",
-    "Size",
-    "Width",
-    "GTIN",
-    "Quantity",
-    PRICE,
-    "Place",
-];
+/// The headings over what speaks of a size; each is a heading word of the registry.
+const OF_SIZE: [&str; 8] = ["Colourway", "Size system", "Size", "Width", "GTIN", "Quantity", PRICE, "Place"];
+
+fn headings() -> impl Iterator<Item = &'static str> {
+    OF_STYLE.iter().map(|(heading, _)| *heading).chain(OF_SIZE)
+}
 
 /// A row a size; a style without sizes, or with a price that holds for those without their own, in a row of its own.
 /// `prices` are those of styles, by key.
 pub(crate) fn csv(loaded: &Loaded, prices: &BTreeMap<String, u32>) -> String {
     let priced = format!("{PRICE} {}", loaded.policy.currency.code);
-    let headings = HEADINGS.map(|heading| if heading == PRICE { priced.as_str() } else { heading });
-    let mut out = format!("{}\r\n", headings.join(","));
+    let mut out = head(headings().map(|heading| if heading == PRICE { priced.as_str() } else { heading }));
     for style in &loaded.styles {
-        let (of_style, price) = (style_cells(style), prices.get(style.key.as_str()).copied());
+        let of_style: Vec<Cell> = OF_STYLE.iter().map(|(_, cell)| cell(style)).collect();
+        let price = prices.get(style.key.as_str()).copied();
         let mut skus = skus_of(loaded, style).peekable();
         if skus.peek().is_none() || price.is_some() {
             line(&mut out, of_style.iter().cloned().chain(without_size(price)));
@@ -258,83 +227,25 @@ pub(crate) fn csv(loaded: &Loaded, prices: &BTreeMap<String, u32>) -> String {
 }
 
 /// The cells of sizes in the row of a style: its price alone.
-fn without_size(price: Option<u32>) -> [String; 8] {
-    let mut cells = [const { String::new() }; 8];
-    cells[6] = price.map_or_else(String::new, money);
+fn without_size(price: Option<u32>) -> [Cell; 8] {
+    let mut cells = [const { Cell::Unknown }; 8];
+    cells[6] = Cell::price(price);
     cells
 }
 
-fn line(out: &mut String, cells: impl Iterator<Item = String>) {
-    let cells: Vec<_> = cells.map(|cell| escaped(&cell)).collect();
-    out.push_str(&cells.join(","));
-    out.push_str("\r\n");
-}
-
-fn style_cells(style: &Style) -> Vec<String> {
-    let spec = &style.specification;
-    let mm = |value: Option<Mm>| value.map_or_else(String::new, |mm| Tenths(mm.in_tenths()).to_string());
-    let yes = |value: Option<bool>| value.map_or("", |yes| if yes { "yes" } else { "no" }).to_owned();
-    let text = |value: &Option<String>| value.clone().unwrap_or_default();
-    let (bent, stiffness) = match &spec.bending {
-        Some(Bending::KindUnknown(text)) => (String::new(), text.clone()),
-        other => (other.as_ref().map(bending).unwrap_or_default(), String::new()),
-    };
-    vec![
-        style.maker.clone(),
-        text(&style.number),
-        style.name.clone(),
-        style.audience.map_or("", |a| a.word()).to_owned(),
-        style.surfaces.iter().map(|s| s.word()).collect::<Vec<_>>().join("; "),
-        style.purposes.iter().map(|p| p.word()).collect::<Vec<_>>().join("; "),
-        mm(spec.heel_stack),
-        mm(spec.forefoot_stack),
-        mm(spec.drop_stated),
-        spec.mass.map_or_else(String::new, |m| Tenths(m.in_tenths()).to_string()),
-        spec.mass_size.as_ref().map_or_else(String::new, ToString::to_string),
-        bent,
-        stiffness,
-        spec.compression.as_ref().map_or_else(String::new, |c| Tenths(c.stiffness.in_tenths()).to_string()),
-        spec.compression.as_ref().map(|c| c.method.clone()).unwrap_or_default(),
-        text(&spec.torsion),
-        spec.devices.map_or_else(String::new, |n| n.to_string()),
-        yes(spec.rocker),
-        yes(spec.plate),
-        yes(spec.liner_removable),
-        yes(spec.liner_included),
-        text(&style.season),
-        // The number's part of the key makes the same key again.
-        style
-            .replaces
-            .as_ref()
-            .and_then(|key| key.as_str().split_once('.'))
-            .map_or("", |(_, n)| n)
-            .to_owned(),
-        if style.retired { "retired" } else { "" }.to_owned(),
-        text(&style.notes),
-        text(&style.shop_note),
-    ]
-}
-
 /// A price that is the style's stands in the row of the style.
-fn sku_cells(sku: &Sku, of_style: Option<u32>) -> Vec<String> {
+fn sku_cells(sku: &Sku, of_style: Option<u32>) -> [Cell; 8] {
     let own = sku.price.filter(|price| Some(price.0) != of_style);
-    vec![
-        sku.colourway.clone(),
-        sku.label.system().map_or("", |s| s.word()).to_owned(),
-        sku.label.printed().to_owned(),
-        sku.width.clone().unwrap_or_default(),
-        sku.gtin.map_or_else(String::new, |gtin| gtin.to_string()),
-        sku.quantity.map_or_else(String::new, pairs),
-        own.map_or_else(String::new, |price| money(price.0)),
-        sku.place.clone().unwrap_or_default(),
+    [
+        Cell::text(&sku.colourway),
+        Cell::maybe(sku.label.system().map(|s| s.word())),
+        Cell::text(sku.label.printed()),
+        Cell::maybe(sku.width.as_deref()),
+        Cell::maybe(sku.gtin.map(|gtin| gtin.to_string()).as_deref()),
+        Cell::maybe(sku.quantity.map(pairs).as_deref()),
+        Cell::price(own.map(|price| price.0)),
+        Cell::maybe(sku.place.as_deref()),
     ]
-}
-
-/// Quoted where needed; a cell that a spreadsheet would take for a formula gets a leading `'`.
-fn escaped(cell: &str) -> String {
-    let formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();
-    let cell = if formula { format!("'{cell}") } else { cell.to_owned() };
-    if cell.contains(['"', ',', '\n', '\r']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell }
 }
 
 #[cfg(test)]
@@ -344,17 +255,9 @@ mod tests {
 
     #[test]
     fn every_heading_of_the_exported_sheet_is_known_to_the_registry() {
-        for heading in HEADINGS {
+        for heading in headings() {
             assert!(Heading::of(heading).column().is_some(), "{heading}");
         }
-    }
-
-    #[test]
-    fn a_cell_that_looks_like_a_formula_is_defused_and_a_number_is_not() {
-        assert_eq!(escaped("=1+1"), "'=1+1");
-        assert_eq!(escaped("@home"), "'@home");
-        assert_eq!(escaped("-0.5"), "-0.5");
-        assert_eq!(escaped("a \"b\", c"), "\"a \"\"b\"\", c\"");
     }
 
     /// Source: RFC 8259 section 7.

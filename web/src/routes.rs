@@ -10,7 +10,7 @@ use crate::handlers::{
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
     fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
-    shoes, similar, size_charts, stock_map,
+    shoes, shoes_files, similar, size_charts, stock_map,
 };
 
 /// Every address and what answers it, user by user.
@@ -54,6 +54,8 @@ fn browse() -> Router<Arc<AppState>> {
         .route("/", get(desk::desk))
         .route("/shoes", get(shoes::shoes))
         .route("/shoes.json", get(shoes::shoes_json))
+        .route("/shoes.csv", get(shoes_files::csv))
+        .route("/shoes.xlsx", get(shoes_files::xlsx))
         .route("/shoes/{style}", get(shoes::one))
         .route("/shoes/{style}/similar.json", get(similar::json))
         .route("/compare", get(compare::compare))

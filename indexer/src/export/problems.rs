@@ -3,25 +3,17 @@
 
 use std::collections::BTreeMap;
 
-use rust_xlsxwriter::{
-    DocProperties, ExcelDateTime, Format, FormatAlign, Note, Workbook, Worksheet, XlsxError,
-};
+use rust_xlsxwriter::{FormatAlign, Note, Worksheet, XlsxError};
 
+use super::workbook::{NotWritten, WIDTH, begun, of_text};
 use crate::finding::{Finding, Severity};
 use crate::mapping::{Mapping, PROBLEM, TabMapping};
 use crate::sheet::{Row, Sheet, Tab};
-
-/// A workbook that could not be written.
-#[derive(Debug, thiserror::Error)]
-#[error("the workbook of rows to mend cannot be written: {0}")]
-pub struct NotWritten(#[from] XlsxError);
 
 /// Characters of a note; spreadsheets refuse notes beyond 32,767.
 const LONGEST_NOTE: usize = 2_000;
 /// Width of the column of problems, in characters.
 const PROBLEM_WIDTH: f64 = 70.0;
-/// Width of the others.
-const WIDTH: f64 = 16.0;
 
 /// Findings of one tab by the number of their row.
 type ByRow<'f> = BTreeMap<u32, Vec<&'f Finding>>;
@@ -33,8 +25,7 @@ pub(crate) fn problem_rows(
     mapping: &Mapping,
     findings: &[Finding],
 ) -> Result<Option<Vec<u8>>, NotWritten> {
-    let mut workbook = Workbook::new();
-    workbook.set_properties(&DocProperties::new().set_creation_datetime(&ExcelDateTime::from_timestamp(0)?));
+    let mut workbook = begun()?;
     let mut any = false;
     for (tab, tab_mapping) in mapping.taken(sheet) {
         let by_row = by_row(tab, tab_mapping, findings);
@@ -72,14 +63,14 @@ fn write_tab(
     if let Some(title) = &tab.title {
         sheet.set_name(title.to_string())?;
     }
-    let text = Format::new().set_num_format("@");
+    let text = of_text();
     let problem = mapping.columns.iter().map(|mapped| mapped.at + 1).max().unwrap_or(0);
     sheet.set_column_range_format(0, problem, &text)?;
     sheet.set_column_range_width(0, problem, WIDTH)?;
     sheet.set_column_width(problem, PROBLEM_WIDTH)?;
     let mut at = write_headings(sheet, tab, mapping, problem)?;
     sheet.set_freeze_panes(at, 0)?;
-    let wrapped = Format::new().set_num_format("@").set_text_wrap().set_align(FormatAlign::Top);
+    let wrapped = of_text().set_text_wrap().set_align(FormatAlign::Top);
     for row in mapping.data_rows(tab) {
         let Some(findings) = by_row.get(&row.number) else { continue };
         for mapped in &mapping.columns {
@@ -103,7 +94,7 @@ fn write_headings(
     mapping: &TabMapping,
     problem: u16,
 ) -> Result<u32, XlsxError> {
-    let bold = Format::new().set_num_format("@").set_bold().set_text_wrap();
+    let bold = of_text().set_bold().set_text_wrap();
     for mapped in &mapping.columns {
         sheet.write_string_with_format(0, mapped.at, &mapped.heading, &bold)?;
     }

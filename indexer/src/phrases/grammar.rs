@@ -256,7 +256,9 @@ impl<'r> Reader<'r> {
     }
 
     fn fillers(&self, at: usize) -> usize {
-        (at..).take_while(|at| self.word(*at).is_some_and(vocabulary::is_filler)).count()
+        let fillers =
+            (at..self.tokens.len()).take_while(|at| self.word(*at).is_some_and(vocabulary::is_filler));
+        fillers.count()
     }
 
     fn word(&self, at: usize) -> Option<&'r str> {

@@ -1,3 +1,5 @@
+//! What is read as a filter, and what stays words.
+
 use super::*;
 use crate::snapshot::invented::{sku, snapshot, style};
 use catalogue::stock::Sku;

@@ -40,10 +40,13 @@ pub(super) fn end(word: &str) -> Option<End> {
 /// Two words for one end of a range.
 pub(super) fn end_of_two(first: &str, second: &str) -> Option<End> {
     Some(match (first, second) {
-        ("less" | "lighter" | "lower" | "cheaper", "than") | ("at", "most") | ("up", "to") => End::To,
-        ("more" | "heavier" | "higher", "than") | ("at", "least") => End::From,
-        ("weniger" | "leichter" | "niedriger", "als") => End::To,
-        ("mehr" | "schwerer" | "höher", "als") => End::From,
+        ("less" | "lighter" | "lower" | "cheaper", "than")
+        | ("at", "most")
+        | ("up", "to")
+        | ("weniger" | "leichter" | "niedriger", "als") => End::To,
+        ("more" | "heavier" | "higher", "than")
+        | ("at", "least")
+        | ("mehr" | "schwerer" | "höher", "als") => End::From,
         _ => return None,
     })
 }

@@ -69,9 +69,10 @@ impl Snapshot {
             warnings.push(Warning::NoWords);
             return Ok(None);
         }
-        Ok(match search.exactly {
-            true => self.words.answer_exactly(words),
-            false => self.words.answer(words, &self.synonyms, &self.columns.live),
+        Ok(if search.exactly {
+            self.words.answer_exactly(words)
+        } else {
+            self.words.answer(words, &self.synonyms, &self.columns.live)
         })
     }
 }

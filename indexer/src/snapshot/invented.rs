@@ -8,7 +8,7 @@ use catalogue::style::{Purposes, Specification, Style, Surfaces};
 
 use super::Snapshot;
 use crate::loaded::{Loaded, Seq};
-use crate::words::Words;
+use crate::words::{Synonyms, Words};
 
 /// A style of which nothing is known beyond its names.
 pub(crate) fn style(maker: &str, number: &str, name: &str) -> Style {
@@ -63,7 +63,7 @@ pub(crate) fn loaded(mut styles: Vec<Style>, mut skus: Vec<Sku>) -> Loaded {
     skus.sort_by(|a, b| a.key.cmp(&b.key));
     skus.sort_by(|a, b| a.style.cmp(&b.style));
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
-    Loaded { seq: Seq(7), styles, skus, policy, charts, stock_told: None, synonyms: Default::default() }
+    Loaded { seq: Seq(7), styles, skus, policy, charts, stock_told: None, synonyms: Synonyms::default() }
 }
 
 /// The snapshot of it, its words in memory.

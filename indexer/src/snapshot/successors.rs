@@ -34,7 +34,7 @@ mod tests {
     use super::*;
     use crate::loaded::{Loaded, Seq};
     use crate::snapshot::invented::style;
-    use crate::words::Words;
+    use crate::words::{Synonyms, Words};
     use catalogue::policy::HousePolicy;
     use catalogue::size::SizeCharts;
 
@@ -53,7 +53,7 @@ mod tests {
             policy: HousePolicy::standard(),
             charts: SizeCharts::default(),
             stock_told: None,
-            synonyms: Default::default(),
+            synonyms: Synonyms::default(),
         };
         let words = Words::open_or_build(None, &loaded).unwrap();
         Snapshot::build(loaded, words)

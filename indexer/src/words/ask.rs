@@ -64,7 +64,9 @@ impl Postings {
     pub(super) fn held_whole(&self, words: &[Word]) -> Vec<(u32, f32)> {
         let Some((first, others)) = words.split_first() else { return Vec::new() };
         let mut all = self.whole(first).into_owned();
-        others.iter().for_each(|word| keep_both(&mut all, &self.whole(word)));
+        for word in others {
+            keep_both(&mut all, &self.whole(word));
+        }
         all
     }
 

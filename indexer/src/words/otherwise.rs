@@ -70,20 +70,20 @@ impl Postings {
             return self.told(&question, &whole, live, 0);
         }
         let (fillers, question) = fillers_and_words(question);
-        let (held, mut told) = self.without_fillers(question, live, means_more || !fillers.is_empty());
+        let (held, mut told) = self.without_fillers(&question, live, means_more || !fillers.is_empty());
         told.left_out.splice(0..0, fillers.iter().map(Part::as_typed));
         (held, told)
     }
 
-    fn without_fillers(&self, question: Question, live: &Bits, is_new: bool) -> (Held, Told) {
+    fn without_fillers(&self, question: &Question, live: &Bits, is_new: bool) -> (Held, Told) {
         let typed = is_new.then(|| question.clone());
-        let pieced = self.joined(&question).into_iter().chain([self.split(&question)]);
+        let pieced = self.joined(question).into_iter().chain([self.split(question)]);
         let mut tries: Vec<Question> = typed.into_iter().chain(pieced).collect();
         if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
             return self.told(&question, &found, live, 0);
         }
-        let mended = self.corrected(self.split(&question), Which::Unknown);
-        let mut tries = vec![mended.clone(), self.corrected(self.split(&question), Which::All)];
+        let mended = self.corrected(self.split(question), Which::Unknown);
+        let mut tries = vec![mended.clone(), self.corrected(self.split(question), Which::All)];
         if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
             return self.told(&question, &found, live, 0);
         }

@@ -30,8 +30,11 @@ fn shop_meaning(lines: &str) -> Snapshot {
     Snapshot::build(loaded, words)
 }
 
+/// Words as typed, and what was found for them.
+type Read = (String, Vec<String>);
+
 /// The names found, best first; what was read otherwise; what was left out.
-fn asked(shop: &Snapshot, typed: &str) -> (Vec<String>, Vec<(String, Vec<String>)>, Vec<String>) {
+fn asked(shop: &Snapshot, typed: &str) -> (Vec<String>, Vec<Read>, Vec<String>) {
     let results = shop.search(&Search { words: typed.into(), ..Search::default() }, None).unwrap();
     let names = results.hits.iter().map(|hit| shop.card(hit.row).unwrap().style.name.clone());
     let read = results

@@ -57,7 +57,9 @@ impl Told {
     /// Takes in the readings of a part that were found.
     pub(super) fn take(&mut self, part: &Part, read: &[&Reading], row: impl Fn(&Reading) -> Option<u32>) {
         let Some(how) = read.first().map(|reading| reading.how) else { return };
-        read.iter().for_each(|reading| self.seek(reading));
+        for reading in read {
+            self.seek(reading);
+        }
         let found = read.iter().map(|reading| Meant {
             words: reading.words.iter().map(|word| word.folded.as_str()).collect::<Vec<_>>().join(" "),
             row: row(reading),

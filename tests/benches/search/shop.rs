@@ -10,6 +10,7 @@ use catalogue::style::{
 use catalogue::units::{Grams, Mm};
 use indexer::loaded::{Loaded, Seq};
 use indexer::snapshot::{Group, NOT_GIVEN};
+use indexer::words::Synonyms;
 
 /// The groups that look at a style.
 pub(crate) const OF_STYLE: [Group; 12] = [
@@ -67,7 +68,7 @@ pub(crate) fn shop(styles: u64) -> Loaded {
     styles.sort_by(|a, b| a.key.cmp(&b.key));
     let skus = styles.iter().flat_map(|style| skus(style, &mut chance)).collect();
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
-    Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None, synonyms: Default::default() }
+    Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None, synonyms: Synonyms::default() }
 }
 
 fn style(n: u64, chance: &mut Chance) -> Style {

@@ -41,10 +41,20 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Shoes
         rows: results.hits.iter().filter_map(|hit| row(snapshot, results, hit)).collect(),
         without: Vec::new(),
         pager: pager(asked, results),
-        twins: vec![Link::new(say!("This list as JSON"), asked.href("/shoes.json"))],
+        twins: twins(asked),
     };
     narrow::into(&mut page, asked, results);
     page
+}
+
+/// The same list for programs, a page at a time, and as files that hold the whole of it.
+fn twins(asked: &ShoesQuery) -> Vec<Link> {
+    let whole = asked.without("page");
+    vec![
+        Link::new(say!("This list as JSON"), asked.href("/shoes.json")),
+        Link::new(say!("The whole list as a table (CSV)"), whole.href("/shoes.csv")),
+        Link::new(say!("The whole list as a workbook (XLSX)"), whole.href("/shoes.xlsx")),
+    ]
 }
 
 /// `38 styles, 112 pairs in stock`.

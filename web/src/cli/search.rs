@@ -33,7 +33,7 @@ pub(super) struct SearchArgs {
 pub(super) fn run(args: &SearchArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let asked = asked(args)?;
     let snapshot = snapshot(&args.read)?;
-    let asked = asked.as_meant(&snapshot).unwrap_or(asked);
+    let asked = asked.meant(&snapshot);
     let results = snapshot.search(&asked.search(), None).map_err(|fault| match fault {
         WordsError::Refused(why) => Failure::Usage(why.to_string()),
         other => Failure::unreachable(other),

@@ -37,6 +37,7 @@ pub mod sheet;
 pub mod sheet_files;
 pub mod sheets;
 pub mod shoes;
+pub mod shoes_files;
 pub mod similar;
 pub mod size_charts;
 pub mod stock_map;

@@ -16,7 +16,8 @@ use crate::refusal::Refusal;
 use crate::waiting::Source;
 use crate::wire::import::ImportReply;
 
-const XLSX: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+/// What a workbook is called by its kind.
+pub(super) const XLSX: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 const TOML: &str = "application/toml; charset=utf-8";
 
 /// What `import --check --json` says of the same bytes.
@@ -80,7 +81,7 @@ pub async fn problems(State(state): App, Path(id): Path<String>) -> Result<Respo
 }
 
 /// A file to be kept under this name.
-fn file(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
+pub(super) fn file(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
     let headers: [(HeaderName, String); 2] = [
         (header::CONTENT_TYPE, kind.to_owned()),
         (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),

@@ -44,9 +44,8 @@ pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Respo
 
 /// The same list for machines.
 pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<Json<ShoesReply>, Refusal> {
-    let asked = ShoesQuery::parse(&query.unwrap_or_default());
     let snapshot = state.snapshot();
-    let asked = asked.as_meant(&snapshot).unwrap_or(asked);
+    let asked = ShoesQuery::parse(&query.unwrap_or_default()).meant(&snapshot);
     let results = search(&asked, &snapshot)?;
     Ok(Json(ShoesReply::of(&asked, &results, &snapshot)))
 }

@@ -42,7 +42,7 @@ pub struct ShoesPage {
     pub without: Vec<Link>,
     /// The pager.
     pub pager: Pager,
-    /// The same list as `.json` and `.csv`.
+    /// The same list as `.json`, `.csv` and `.xlsx`.
     pub twins: Vec<Link>,
 }
 

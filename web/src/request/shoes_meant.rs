@@ -41,6 +41,12 @@ impl ShoesQuery {
         phrases.filter(|phrase| open && matches!(phrase.means, Means::SizeOf(_))).collect()
     }
 
+    /// The state that the words lead to, or this one: for programs and files, which are sent nowhere else.
+    #[must_use]
+    pub fn meant(self, snapshot: &Snapshot) -> Self {
+        self.as_meant(snapshot).unwrap_or(self)
+    }
+
     /// The phrases of what was said that are filters still in force.
     pub fn phrases_in_force(&self, snapshot: &Snapshot) -> Vec<Phrase> {
         let phrases = snapshot.phrases(self.first(SAID)).into_iter();

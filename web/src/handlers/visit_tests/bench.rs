@@ -15,7 +15,7 @@ use catalogue::units::{Grams, Mm};
 use indexer::loaded::{Loaded, Seq};
 use indexer::shop::Shop;
 use indexer::snapshot::Snapshot;
-use indexer::words::Words;
+use indexer::words::{Synonyms, Words};
 use tower::ServiceExt;
 
 use crate::app::{AppState, app};
@@ -90,7 +90,7 @@ pub(super) fn snapshot(seq: i64, shoes: &[(&str, i32, i32, i32, u32)]) -> Snapsh
         policy: HousePolicy::standard(),
         charts: SizeCharts::default(),
         stock_told: None,
-        synonyms: Default::default(),
+        synonyms: Synonyms::default(),
     };
     let words = Words::open_or_build(None, &loaded).unwrap();
     Snapshot::build(loaded, words)

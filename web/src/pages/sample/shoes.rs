@@ -24,8 +24,8 @@ fn shoe_row(maker: &str, name: &str, stacks: (Stack, Stack), facts: &str) -> Sho
     ShoeRow {
         href: s("/shoes/fennick-marl-3"),
         maker: Marked::plain(maker),
-        name: Marked::of(name, vec![0..4]),
-        found_in: vec![(s("colour"), Marked::of("light marl", vec![6..10]))],
+        name: Marked::plain(name),
+        found_in: vec![(s("colour"), Marked::of("marl marl", vec![0..4, 5..9]))],
         mass: Some(s("262 g")),
         sole: SoleLine { worn: None, ..sole(stacks.0, stacks.1, Scale::List) },
         facts: s(facts),
@@ -121,7 +121,11 @@ pub(crate) fn shoes_page() -> ShoesPage {
         ],
         without: vec![],
         pager: Pager { page: 1, pages: 2, back: None, on: Some(s("/shoes?page=2")) },
-        twins: vec![Link::new(".json", "/shoes.json"), Link::new(".csv", "/shoes.csv")],
+        twins: vec![
+            Link::new("This list as JSON", "/shoes.json"),
+            Link::new("The whole list as a table (CSV)", "/shoes.csv"),
+            Link::new("The whole list as a workbook (XLSX)", "/shoes.xlsx"),
+        ],
     }
 }
 
