@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::asked::{Counts, Search};
 use super::filter::Filter;
 use super::pass::Tally;
-use crate::snapshot::vocabulary::{Level, Value};
+use crate::snapshot::vocabulary::{Level, Value, Vocabulary};
 use crate::snapshot::{Group, Snapshot};
 
 /// How many groups have a histogram: drop, stack, mass and price.
@@ -34,7 +34,8 @@ struct Counted {
 pub struct FacetGroup<'f> {
     /// The group; its key and label are the group's.
     pub group: Group,
-    /// Its values in reading order: those with a shoe, and those chosen.
+    /// Its values in reading order: those that any shoe has, whether or not it is found, and those chosen. So a value
+    /// keeps its place whatever is chosen.
     pub values: FacetValues<'f>,
 }
 
@@ -42,7 +43,8 @@ pub struct FacetGroup<'f> {
 #[derive(Clone, Copy, Debug)]
 pub struct FacetValues<'f> {
     group: Group,
-    known: &'f [Value],
+    level: &'f Level,
+    known: &'f Vocabulary,
     counts: &'f [u32],
     chosen: &'f [(Group, usize)],
 }
@@ -113,7 +115,7 @@ impl Facets {
         let Counted { level, counts } = if group.is_of_sku() { &self.skus } else { &self.styles };
         let known = &level.vocabularies[group.place()];
         let counts = counts.get(known.first_slot..).unwrap_or_default();
-        let values = FacetValues { group, known: &known.values, counts, chosen: &self.chosen };
+        let values = FacetValues { group, level, known, counts, chosen: &self.chosen };
         self.counted.hold(group).then_some(FacetGroup { group, values })
     }
 }
@@ -121,11 +123,14 @@ impl Facets {
 impl<'f> FacetValues<'f> {
     /// In reading order.
     pub fn iter(&self) -> impl Iterator<Item = FacetValue<'f>> + use<'f> {
-        let Self { group, known, counts, chosen } = *self;
-        known.iter().zip(counts).enumerate().filter_map(move |(slot, (Value { value, label }, count))| {
-            let selected = chosen.contains(&(group, slot));
-            (*count > 0 || selected).then_some(FacetValue { value, label, count: *count, selected })
-        })
+        let Self { group, level, known, counts, chosen } = *self;
+        known.values.iter().zip(counts).enumerate().filter_map(
+            move |(slot, (Value { value, label }, count))| {
+                let selected = chosen.contains(&(group, slot));
+                let keeps_its_place = selected || level.is_given(known.first_slot + slot);
+                keeps_its_place.then_some(FacetValue { value, label, count: *count, selected })
+            },
+        )
     }
 }
 

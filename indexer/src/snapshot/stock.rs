@@ -81,7 +81,9 @@ impl Stock {
         let ends = ends(styles, skus);
         let said = sizes(styles, skus, &ends, charts);
         let (size, sizes) = size_column(&said, skus);
-        let (level, codes) = Level::of([size, widths(skus), states(skus), prices(skus, currency)]);
+        let (mut level, codes) = Level::of([size, widths(skus), states(skus), prices(skus, currency)]);
+        let supplied = runs(&ends).zip(styles).filter(|(_, style)| !style.retired);
+        level.give(supplied.flat_map(|(run, _)| &codes[run]).map(<[u32; Group::OF_SKU]>::as_slice));
         let level = Arc::new(level);
         let records: Vec<Record> =
             codes.into_iter().zip(skus).map(|(codes, sku)| record(codes, sku)).collect();

@@ -38,7 +38,9 @@ impl Styles {
     /// The columns of `styles`, which are in the order of their keys.
     pub(crate) fn of(styles: &[Style]) -> Self {
         let measures: Vec<_> = styles.iter().map(|s| Measures::of(&s.specification, s.audience)).collect();
-        let (level, codes) = Level::of(columns(styles, &measures));
+        let (mut level, codes) = Level::of(columns(styles, &measures));
+        let supplied = codes.iter().zip(styles).filter(|(_, style)| !style.retired);
+        level.give(supplied.map(|(codes, _)| codes.as_slice()));
         let level = Arc::new(level);
         let live = (0..).zip(styles).filter(|(_, style)| !style.retired).map(|(row, _)| row);
         let live = Bits::of(styles.len(), live);

@@ -43,6 +43,8 @@ pub(crate) struct Level {
     pub(crate) vocabularies: Vec<Vocabulary>,
     pub(crate) codes: usize,
     pub(crate) slots: usize,
+    /// By slot: whether a style that is supplied counts there. A value that none has is nobody's choice.
+    given: Vec<bool>,
 }
 
 /// Many short lists in one allocation.
@@ -157,7 +159,7 @@ impl Vocabulary {
 impl Level {
     /// Numbers the codes of all columns through and lays them out row by row.
     pub(crate) fn of<const N: usize>(columns: [Column; N]) -> (Self, Vec<[u32; N]>) {
-        let mut level = Self { vocabularies: Vec::with_capacity(N), codes: 0, slots: 0 };
+        let mut level = Self { vocabularies: Vec::with_capacity(N), codes: 0, slots: 0, given: Vec::new() };
         let mut rows = vec![[0; N]; columns.first().map_or(0, |column| column.codes.len())];
         for (place, Column { codes, mut vocabulary }) in columns.into_iter().enumerate() {
             for (row, code) in rows.iter_mut().zip(codes) {
@@ -170,6 +172,24 @@ impl Level {
             level.vocabularies.push(vocabulary);
         }
         (level, rows)
+    }
+
+    /// Takes in which values the rows have that are supplied, each as the codes of all groups.
+    pub(crate) fn give<'c>(&mut self, rows: impl Iterator<Item = &'c [u32]>) {
+        let mut codes = vec![false; self.codes];
+        rows.flatten().for_each(|code| codes[*code as usize] = true);
+        self.given = vec![false; self.slots];
+        for vocabulary in &self.vocabularies {
+            let own = (0..vocabulary.len()).filter(|code| codes[vocabulary.first_code + code]);
+            for slot in own.flat_map(|code| vocabulary.slots(code)) {
+                self.given[vocabulary.first_slot + *slot as usize] = true;
+            }
+        }
+    }
+
+    /// Whether a style that is supplied counts in a slot.
+    pub(crate) fn is_given(&self, slot: usize) -> bool {
+        self.given.get(slot).copied().unwrap_or(false)
     }
 
     /// The slots of a code of this level's numbering.

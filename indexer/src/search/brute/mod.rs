@@ -102,7 +102,7 @@ fn any_search() -> impl Strategy<Value = (Search, BTreeMap<Group, (Vec<usize>, b
     (words, choices, ranges, feet).prop_map(|(words, choices, ranges, feet)| {
         let foot = |text| size_label(text).and_then(|label: SizeLabel| label.foot(Some(Audience::Men)));
         let feet = feet.into_iter().filter_map(foot).collect();
-        (Search { words: words.into(), ranges, feet, ..Search::default() }, choices)
+        (Search { words: words.into(), exactly: true, ranges, feet, ..Search::default() }, choices)
     })
 }
 
@@ -161,6 +161,7 @@ fn checked(
     let found = snapshot.search(&search, None).unwrap();
     same_hits(&shop, &snapshot, &search, &found)?;
     same_counts(&shop, &search, &found)?;
+    same_places(&open, &found)?;
     same_hidden(&shop, &search, &found)?;
     let styles_only =
         snapshot.search(&Search { counts: Counts::StylesOnly, ..search.clone() }, None).unwrap();
@@ -172,6 +173,17 @@ fn checked(
     }
     same_within(&shop, &snapshot, &search, &found)?;
     same_part(&snapshot, &search, &found)
+}
+
+/// Whatever is chosen, each value that any shoe has stands where it stood; others stand only where they are chosen.
+fn same_places(open: &Results, found: &Results) -> Result<(), TestCaseError> {
+    for facet in found.facets.iter() {
+        let before = open.facets.group(facet.group).unwrap();
+        let before: Vec<&str> = before.values.iter().map(|value| value.value).collect();
+        let stand = facet.values.iter().filter(|value| !value.selected || before.contains(&value.value));
+        prop_assert_eq!(stand.map(|value| value.value).collect::<Vec<_>>(), before);
+    }
+    Ok(())
 }
 
 /// The same filters as what stands whatever is chosen leave the same hits, hide the same, and count what is left; a
