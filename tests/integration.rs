@@ -102,6 +102,8 @@ mod size_charts;
 mod stops;
 #[path = "integration/supplier_sheets/mod.rs"]
 mod supplier_sheets;
+#[path = "integration/synonym_pages.rs"]
+mod synonym_pages;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
 #[path = "integration/workbooks.rs"]

@@ -10,7 +10,7 @@ use crate::handlers::{
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
     fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
-    shoes, shoes_files, similar, size_charts, stock_map,
+    shoes, shoes_files, similar, size_charts, stock_map, synonyms,
 };
 
 /// Every address and what answers it, user by user.
@@ -91,6 +91,7 @@ fn owner() -> Router<Arc<AppState>> {
         .route("/gaps", get(gaps::page))
         .route("/gaps/ask", get(gaps::ask))
         .route("/policy", get(policy::form).post(policy::set))
+        .route("/synonyms", get(synonyms::form).post(synonyms::keep))
         .route("/policy.toml", get(policy::file))
         .route("/changes", get(changes::list))
         .route("/changes/{number}", get(changes::one))

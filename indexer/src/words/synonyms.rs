@@ -3,7 +3,7 @@
 //! One line each: `sky, azure, light blue` finds the others with each of them; `rain => waterproof` finds shoes that say
 //! *waterproof* for whoever asks for *rain*, and not the other way round. What stands behind a `#` is a remark.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
 
 use super::tokens::Word;
@@ -79,6 +79,16 @@ impl Synonyms {
     /// The lines as they were written.
     pub fn lines(&self) -> &str {
         &self.lines
+    }
+
+    /// Every name in the lines as it was typed, each once and in order.
+    pub fn names(&self) -> impl Iterator<Item = String> {
+        let typed =
+            |name: &Vec<Word>| name.iter().map(|word| word.typed.as_str()).collect::<Vec<_>>().join(" ");
+        let rules = self.by_first.values().flatten();
+        let names: BTreeSet<String> =
+            rules.flat_map(|rule| [&rule.typed].into_iter().chain(&rule.meant).map(typed)).collect();
+        names.into_iter()
     }
 
     fn add(&mut self, rule: Rule) {

@@ -73,8 +73,12 @@ fn named(asked: &ShoesQuery, phrase: &Phrase, path: &str) -> Option<Remark> {
 
 /// What was done to the words to find something.
 fn done(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot, path: &str) -> Vec<Remark> {
+    let shop_means = results.told.read.iter().any(|read| read.how == How::Synonym);
     let mut remarks: Vec<Remark> =
         sentences(&results.told, snapshot).into_iter().map(|say| Remark { say, links: Vec::new() }).collect();
+    if let Some(first) = remarks.first_mut().filter(|_| shop_means) {
+        first.links.push(Link::new(say!("Synonyms"), "/synonyms"));
+    }
     if let Some(last) = remarks.last_mut() {
         let exactly = asked.with(EXACT, "yes").without("page").href(path);
         last.links.push(Link::new(say!("Only {typed}", typed = words::quoted(asked.words())), exactly));

@@ -41,5 +41,6 @@ pub mod shoes_files;
 pub mod similar;
 pub mod size_charts;
 pub mod stock_map;
+pub mod synonyms;
 #[cfg(test)]
 mod visit_tests;

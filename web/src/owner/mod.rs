@@ -24,4 +24,5 @@ pub mod sheet_work;
 pub mod sheets;
 pub mod shoe_origins;
 pub mod size_charts;
+pub mod synonyms;
 pub mod values;

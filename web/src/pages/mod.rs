@@ -41,6 +41,7 @@ pub mod size_charts;
 pub mod sources;
 pub mod stock_map;
 pub mod stopped;
+pub mod synonyms;
 pub mod unsupported;
 pub mod why;
 pub mod why_above;

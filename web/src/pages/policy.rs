@@ -122,6 +122,7 @@ impl PolicyPage {
             }
             @if !self.overtaken.is_empty() { p .announcement role="status" { (self.overtaken) } }
             @if let Some(preview) = &self.preview { (preview.view()) }
+            p { (say!("What words mean in this shop stands under")) " " a href="/synonyms" { (say!("Synonyms")) } "." }
             (self.form())
             (self.file())
             h2 { (say!("Back to the defaults")) }
