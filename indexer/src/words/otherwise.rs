@@ -24,13 +24,15 @@ const FILLERS: [&str; 22] = [
     "ein", "eine", "einen", "mit", "und", "schuh", "schuhe",
 ];
 
-/// Which words may be slips.
+/// Which slips are thought of.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Which {
-    /// Those that no shoe has.
-    Unknown,
-    /// Others too: a slip may be a word.
-    All,
+enum Slips {
+    /// Words that no shoe has, meant as one of the words nearest to them.
+    NearestOfUnknown,
+    /// The same, meant as any word that is near enough.
+    OfUnknown,
+    /// Of other words too: a slip may be a word.
+    OfAll,
 }
 
 /// What the rows of a question add up to.
@@ -82,8 +84,9 @@ impl Postings {
         if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
             return self.told(&question, &found, live, 0);
         }
-        let mended = self.corrected(self.split(question), Which::Unknown);
-        let mut tries = vec![mended.clone(), self.corrected(self.split(question), Which::All)];
+        let slips = [Slips::NearestOfUnknown, Slips::OfUnknown, Slips::OfAll];
+        let [nearest, mended, all] = slips.map(|slips| self.corrected(self.split(question), slips));
+        let mut tries = vec![nearest, mended.clone(), all];
         if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
             return self.told(&question, &found, live, 0);
         }
@@ -145,13 +148,18 @@ impl Postings {
     }
 
     /// The question with the words that each word may be a slip of, too.
-    fn corrected(&self, mut question: Question, which: Which) -> Question {
+    fn corrected(&self, mut question: Question, slips: Slips) -> Question {
         for part in &mut question {
             let [word] = &part.typed[..] else { continue };
-            if which == Which::Unknown && self.knows(&word.folded) {
+            if slips != Slips::OfAll && self.knows(&word.folded) {
                 continue;
             }
-            let candidates = self.candidates(word).into_iter().map(|(wrong, meant)| Reading {
+            let mut candidates = self.candidates(word);
+            if slips == Slips::NearestOfUnknown {
+                let nearest = candidates.first().map(|(wrong, _)| *wrong);
+                candidates.retain(|(wrong, _)| Some(*wrong) == nearest);
+            }
+            let candidates = candidates.into_iter().map(|(wrong, meant)| Reading {
                 words: vec![Word::indexed(meant)],
                 cut: false,
                 how: How::Corrected { wrong },
