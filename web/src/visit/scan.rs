@@ -14,6 +14,7 @@ use super::order::Shown;
 use super::rows::Rows;
 use super::{Visit, capital, groups, hidden, number_of, pairs, shoe, why};
 use crate::browse::narrow::SHOES;
+use crate::browse::told;
 use crate::pages::scan::{NextStep, ScanFound, ScanPage, ScanShoe};
 use crate::parts::Link;
 use crate::parts::ranked_row::{RankedRow, RowStep};
@@ -35,6 +36,8 @@ pub struct Meant<'s> {
     pub boxes: Vec<&'s Sku>,
     /// How many shoes there are.
     pub total: usize,
+    /// What was done to the words to find them.
+    pub told: Vec<String>,
 }
 
 /// What was put in, read with the numbers that this catalogue knows.
@@ -51,16 +54,17 @@ pub fn meant<'s>(scanned: &Scanned, snapshot: &'s Snapshot) -> Result<Meant<'s>,
     let keys: BTreeSet<_> = boxes.iter().map(|sku| &sku.style).collect();
     if !keys.is_empty() {
         let cards: Vec<_> = keys.into_iter().filter_map(|key| snapshot.style(key)).collect();
-        return Ok(Meant { total: cards.len(), cards, boxes });
+        return Ok(Meant { total: cards.len(), cards, boxes, told: Vec::new() });
     }
     if !scanned.text.chars().any(char::is_alphanumeric) {
-        return Ok(Meant { cards: Vec::new(), boxes, total: 0 });
+        return Ok(Meant { cards: Vec::new(), boxes, total: 0, told: Vec::new() });
     }
     let search =
         Search { words: scanned.text.clone(), counts: Counts::None, limit: Some(MOST), ..Search::default() };
     let found = snapshot.search(&search, None)?;
     let cards = found.hits.iter().filter_map(|hit| snapshot.card(hit.row)).collect();
-    Ok(Meant { cards, boxes, total: found.total as usize })
+    let told = told::sentences(&found.told, snapshot);
+    Ok(Meant { cards, boxes, total: found.total as usize, told })
 }
 
 /// The page inside a fitting; without an order in a stopped one.
@@ -76,7 +80,7 @@ pub fn page(visit: &Visit<'_>, order: Option<Order<'_>>, scanned: &Scanned, mean
     };
     if !meant.cards.is_empty() {
         page.heading = say!("{total} found", total = number_of(meant.total, say!("shoe"), say!("shoes")));
-        page.said = said(scanned);
+        page.said = said(scanned).into_iter().chain(meant.told.iter().cloned()).collect();
         page.steps = Vec::new();
     }
     if meant.total > meant.cards.len() {
