@@ -62,6 +62,8 @@ mod outside_gtin;
 mod outside_minimalist;
 #[path = "integration/outside_race_limits.rs"]
 mod outside_race_limits;
+#[path = "integration/outside_relevance.rs"]
+mod outside_relevance;
 #[path = "integration/outside_sizes.rs"]
 mod outside_sizes;
 #[path = "integration/outside_strike.rs"]
@@ -106,5 +108,7 @@ mod supplier_sheets;
 mod synonym_pages;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
+#[path = "integration/words_pages.rs"]
+mod words_pages;
 #[path = "integration/workbooks.rs"]
 mod workbooks;

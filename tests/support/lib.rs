@@ -6,6 +6,7 @@ pub mod http;
 pub mod pages;
 pub mod program;
 pub mod python;
+pub mod relevance;
 pub mod sample;
 
 /// The program under test in an empty folder of its own; only a test of this package knows where the program is.

@@ -28,14 +28,14 @@ use crate::wire::shoes::ShoesReply;
 pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Response, Refusal> {
     let query = query.unwrap_or_default();
     let asked = ShoesQuery::parse(&query);
-    let canonical = asked.href(SHOES);
-    if canonical.split_once('?').map_or("", |(_, query)| query) != query {
-        return Ok(Redirect::permanent(&canonical).into_response());
-    }
     let snapshot = state.snapshot();
     // What words mean depends on what is in stock: another day the same words may lead elsewhere.
     if let Some(meant) = asked.as_meant(&snapshot) {
         return Ok(Redirect::to(&meant.href(SHOES)).into_response());
+    }
+    let canonical = asked.href(SHOES);
+    if canonical.split_once('?').map_or("", |(_, query)| query) != query {
+        return Ok(Redirect::permanent(&canonical).into_response());
     }
     let results = search(&asked, &snapshot)?;
     let frame = frame(&state, &snapshot, Some(SHOES));

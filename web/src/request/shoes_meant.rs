@@ -9,6 +9,9 @@ use super::shoes::ShoesQuery;
 
 /// What was typed when phrases of it became filters.
 pub const SAID: &str = "said";
+/// The longest query of an address to which words lead, in bytes: within what the server takes.
+const LONGEST_ADDRESS: usize = 1_900;
+
 /// The words are looked for exactly as typed.
 pub const EXACT: &str = "exact";
 
@@ -31,7 +34,9 @@ impl ShoesQuery {
         }
         let plain = filters().fold(self.clone(), |state, phrase| state.without_group(phrase.group()));
         let narrowed = filters().fold(plain, |state, phrase| state.meaning(&phrase.means));
-        Some(narrowed.said(&without(self.words(), &phrases), self.words()))
+        let meant = narrowed.said(&without(self.words(), &phrases), self.words());
+        // Beyond what an address may hold they stay words.
+        (meant.href("").len() <= LONGEST_ADDRESS).then_some(meant)
     }
 
     /// The sizes that were said without a system, while no size is chosen.
