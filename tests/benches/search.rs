@@ -1,18 +1,26 @@
-//! Search beside its peers on the same questions in the same run, as ratios. `cargo bench-search` prints a table.
+//! Search beside its peers on the same questions in the same run, as ratios.
 //!
-//! 5,000 styles and 100,000 SKUs, all invented. Every answer is compared: totals, pairs, counts, and the first twenty
-//! or the histograms. All peers are spared what each filter hides and the ranking itself.
+//! `cargo bench --bench search` asks a shop of 5,000 styles and 100,000 SKUs; with numbers behind `--` shops of so many
+//! styles, twenty SKUs each (`-- 5000 100000 1000000`), and draws how the answers grow. All is invented. Every answer is
+//! compared: totals, pairs, counts, and the first twenty or the histograms. All peers are spared what each filter hides
+//! and the ranking itself. The memory of a shop is measured in a process of its own (`-- memory 5000`).
 
 #![allow(clippy::print_stdout, clippy::expect_used, missing_docs)]
 
 #[path = "search/aggregations.rs"]
 mod aggregations;
+#[path = "search/growth.rs"]
+mod growth;
 #[path = "search/question.rs"]
 mod question;
+#[path = "search/scan.rs"]
+mod scan;
 #[path = "search/shop.rs"]
 mod shop;
 #[path = "search/sqlite.rs"]
 mod sqlite;
+#[path = "search/sqlite_mask.rs"]
+mod sqlite_mask;
 
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
@@ -27,19 +35,68 @@ use indexer::snapshot::{Group, Snapshot};
 use indexer::words::Words;
 
 use aggregations::{Aggregated, Form};
+use growth::Point;
 use question::{Answer, Question, of_one_sku, of_styles};
+use scan::Scan;
 use sqlite::Sqlite;
 
-const STYLES: u64 = 5_000;
-const QUESTIONS: usize = 300;
-/// Each question is asked so often of each; the median counts.
+const STYLES: usize = 5_000;
+/// Each question is asked so often of each, unless that takes too long; the median counts.
 const TIMES: usize = 5;
+const LONGEST: Duration = Duration::from_millis(100);
 
 /// How long each question took, in the order of the questions.
 struct Timed(Vec<Duration>);
 
 fn main() {
-    let loaded = shop::shop(STYLES);
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let mut sizes: Vec<usize> = words.iter().filter_map(|word| word.parse().ok()).collect();
+    if sizes.is_empty() {
+        sizes.push(STYLES);
+    }
+    if words.iter().any(|word| word == "memory") {
+        sizes.into_iter().for_each(memory);
+        return;
+    }
+    let points: Vec<Point> = sizes.into_iter().flat_map(asked_at).collect();
+    if let Some(drawing) = growth::drawn(&points) {
+        let place = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/search/growth.svg");
+        std::fs::write(&place, drawing).expect("the drawing beside the bench");
+        println!("The growth is drawn in tests/benches/search/growth.svg.");
+    }
+}
+
+/// What a shop holds in memory once it can be asked, with the texts of its pages.
+fn memory(styles: usize) {
+    let resident = || {
+        let status = std::fs::read_to_string("/proc/self/status").expect("Linux");
+        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("a line of proc(5)");
+        line.trim().trim_end_matches(" kB").parse::<u64>().expect("a number") / 1000
+    };
+    let before = resident();
+    let loaded = shop::shop(styles as u64);
+    let (skus, made) = (loaded.skus.len(), resident() - before);
+    let words = Words::open_or_build(None, &loaded).expect("an index in memory");
+    let snapshot = Snapshot::build(loaded, words);
+    snapshot.search(&Search::default(), None).expect("an answer");
+    let holds = resident() - before;
+    println!(
+        "{styles} styles, {skus} SKUs: {holds} MB resident, of which {made} MB are what the store loads"
+    );
+}
+
+/// As many questions as a large shop leaves time for.
+fn questions(styles: usize) -> usize {
+    match styles {
+        0..=20_000 => 300,
+        20_001..=200_000 => 150,
+        _ => 40,
+    }
+}
+
+/// One size: both mixes, and how long half of the questions took.
+fn asked_at(styles: usize) -> Vec<Point> {
+    let loaded = shop::shop(styles as u64);
     let words = Words::open_or_build(None, &loaded).expect("an index in memory");
     let snapshot = Snapshot::build(loaded.clone(), words);
     let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
@@ -47,9 +104,13 @@ fn main() {
     let sqlite = sqlite(&loaded, &snapshot, &ranker, &steps);
     let aggregated = [Form::Texts, Form::Codes]
         .map(|form| Aggregated::of(&loaded.styles, form, &steps).expect("an index in memory"));
-    println!("{} styles, {} SKUs, {QUESTIONS} questions a mix\n", loaded.styles.len(), loaded.skus.len());
-    style_facets(&loaded, &snapshot, &aggregated, &sqlite);
-    one_sku(&snapshot, &ranker, &sqlite);
+    let scan = Scan::of(loaded.styles.len(), loaded.skus.len());
+    let asked = questions(styles);
+    println!("# {} styles, {} SKUs, {asked} questions a mix\n", loaded.styles.len(), loaded.skus.len());
+    let of_styles = style_facets(&loaded, &snapshot, &aggregated, &sqlite, &scan);
+    let of_skus = one_sku(&snapshot, &ranker, &sqlite, &scan, asked);
+    let point = |(who, took): (String, Duration)| Point { who, styles, took };
+    of_styles.into_iter().chain(of_skus).map(point).collect()
 }
 
 fn sqlite(loaded: &Loaded, snapshot: &Snapshot, ranker: &Ranker, steps: &Steps) -> Sqlite {
@@ -72,31 +133,81 @@ fn steps(snapshot: &Snapshot) -> Steps {
     of_style.map(|range| (range.group, range.bins[0].to - range.bins[0].from)).collect()
 }
 
-fn style_facets(loaded: &Loaded, snapshot: &Snapshot, [texts, codes]: &[Aggregated; 2], sqlite: &Sqlite) {
-    let known = snapshot.search(&Search::default(), None).expect("an answer");
-    let asked = of_styles(QUESTIONS, &loaded.styles, &known);
-    let own = own(&asked, snapshot, None);
+/// Who answered, and how long half of the questions took.
+type Half = (String, Duration);
 
+fn style_facets(
+    loaded: &Loaded,
+    snapshot: &Snapshot,
+    [texts, codes]: &[Aggregated; 2],
+    sqlite: &Sqlite,
+    scan: &Scan,
+) -> Vec<Half> {
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let asked = of_styles(questions(loaded.styles.len()), &loaded.styles, &known);
+    let own = own(&asked, snapshot, None);
     let texts = timed(&asked, |q| texts.ask(q).expect("counts"), |_, counted| texts.answer(counted));
     let codes = timed(&asked, |q| codes.ask(q).expect("counts"), |_, counted| codes.answer(counted));
     let joined = timed(&asked, |q| sqlite.ask(q).expect("counts"), |_, counted| sqlite.answer(counted));
+    let masked =
+        timed(&asked, |q| sqlite.ask_by_mask(q).expect("counts"), |_, counted| sqlite.answer(counted));
     let peers = [
         ("tantivy aggregations", &texts),
         ("tantivy aggregations of integer codes", &codes),
-        ("SQLite FTS5", &joined),
+        ("SQLite FTS5, a statement a group", &joined),
+        ("SQLite FTS5, one pass and a mask", &masked),
     ];
     table("Style facets and their histograms alone", &asked, &own, &peers);
+    let bare = bare("the columns of all styles, summed", || scan.styles(), &own, &asked);
     plan(&asked, sqlite);
+    let half = |run: &Run| run.1.at(50, &asked, |_| true);
+    vec![
+        ("Lastbench, style facets".to_owned(), half(&own)),
+        ("tantivy aggregations".to_owned(), half(&texts)),
+        ("SQLite FTS5, style facets".to_owned(), half(&joined).min(half(&masked))),
+        ("bare scan of the styles".to_owned(), bare),
+    ]
 }
 
-fn one_sku(snapshot: &Snapshot, ranker: &Ranker, sqlite: &Sqlite) {
+fn one_sku(
+    snapshot: &Snapshot,
+    ranker: &Ranker,
+    sqlite: &Sqlite,
+    scan: &Scan,
+    questions: usize,
+) -> Vec<Half> {
     let known = snapshot.search(&Search::default(), None).expect("an answer");
-    let asked = of_one_sku(QUESTIONS, &known);
+    let asked = of_one_sku(questions, &known);
     let own = own(&asked, snapshot, Some(ranker));
     let peer = timed(&asked, |q| sqlite.ask(q).expect("counts"), |_, counted| sqlite.answer(counted));
     let title = "Size, width, stock and price on one SKU, first twenty by suitability";
     table(title, &asked, &own, &[("SQLite FTS5, join to the SKUs", &peer)]);
+    let bare = bare("the columns of all SKUs, summed", || scan.skus(), &own, &asked);
     plan(&asked, sqlite);
+    let half = |run: &Run| run.1.at(50, &asked, |_| true);
+    vec![
+        ("Lastbench, one SKU".to_owned(), half(&own)),
+        ("SQLite FTS5, one SKU".to_owned(), half(&peer)),
+        ("bare scan of the SKUs".to_owned(), bare),
+    ]
+}
+
+/// What reading the columns alone takes, and how often that is in an answer of ours.
+fn bare(what: &str, scan: impl Fn() -> u64, own: &Run, asked: &[Question]) -> Duration {
+    let mut took: Vec<Duration> = (0..21)
+        .map(|_| {
+            let start = Instant::now();
+            scan();
+            start.elapsed()
+        })
+        .collect();
+    took.sort_unstable();
+    let (bare, half) = (took[took.len() / 2], own.1.at(50, asked, |_| true));
+    println!(
+        "Bare scan, {what}: {bare:.1?}; half of our answers take {:.1}x of it.\n",
+        half.as_secs_f64() / bare.as_secs_f64()
+    );
+    bare
 }
 
 /// The plan of what is found, for the first question with words and choices.
@@ -123,15 +234,15 @@ fn timed<R>(
 ) -> Run {
     let answers = asked.iter().map(|question| answer(question, &ask(question))).collect();
     let time = |question: &Question| {
-        let mut times: Vec<Duration> = (0..TIMES)
-            .map(|_| {
-                let start = Instant::now();
-                std::hint::black_box(ask(question));
-                start.elapsed()
-            })
-            .collect();
+        let begun = Instant::now();
+        let mut times: Vec<Duration> = Vec::with_capacity(TIMES);
+        while times.len() < TIMES && (times.is_empty() || begun.elapsed() < LONGEST) {
+            let start = Instant::now();
+            std::hint::black_box(ask(question));
+            times.push(start.elapsed());
+        }
         times.sort_unstable();
-        times[TIMES / 2]
+        times[times.len() / 2]
     };
     (answers, Timed(asked.iter().map(time).collect()))
 }

@@ -142,9 +142,22 @@ impl Question {
         self.styles.keys().chain(self.ranges.keys()).copied().collect()
     }
 
+    /// What of it narrows one group of styles.
+    pub(crate) fn only(&self, group: Group) -> Self {
+        let styles = self.styles.get(&group).map(|values| (group, values.clone())).into_iter().collect();
+        let ranges = self.ranges.get(&group).map(|ends| (group, *ends)).into_iter().collect();
+        Self { words: Vec::new(), styles, ranges, sku: None }
+    }
+
+    /// Its words alone.
+    pub(crate) fn only_words(&self) -> Self {
+        Self { words: self.words.clone(), styles: BTreeMap::new(), ranges: BTreeMap::new(), sku: None }
+    }
+
     /// The question as the indexer understands it.
     pub(crate) fn search(&self) -> Search {
-        let mut search = Search { words: self.words.join(" "), limit: Some(20), ..Search::default() };
+        let mut search =
+            Search { words: self.words.join(" "), limit: Some(20), exactly: true, ..Search::default() };
         for (group, values) in &self.styles {
             search.choices.insert(*group, Choice { values: values.clone(), admitted: Vec::new() });
         }

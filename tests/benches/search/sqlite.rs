@@ -34,10 +34,10 @@ pub(crate) struct Sqlite {
 /// What was counted, by code.
 #[derive(Default)]
 pub(crate) struct Counted {
-    total: i64,
+    pub(crate) total: i64,
     pairs: i64,
-    counts: Vec<(Group, Vec<(i64, i64)>)>,
-    bars: Vec<(Group, Vec<(i64, i64)>)>,
+    pub(crate) counts: Vec<(Group, Vec<(i64, i64)>)>,
+    pub(crate) bars: Vec<(Group, Vec<(i64, i64)>)>,
     first: Vec<u32>,
 }
 
@@ -58,7 +58,8 @@ impl Sqlite {
              CREATE TABLE sku (style INTEGER NOT NULL, g_size INTEGER NOT NULL, g_width INTEGER NOT NULL,
                  g_stock INTEGER NOT NULL, g_price INTEGER NOT NULL, price INTEGER, pairs INTEGER NOT NULL);
              CREATE VIRTUAL TABLE words USING fts5(text, content='', columnsize=0, detail=none, prefix='1 2 3 4');
-             CREATE TEMP TABLE found (id INTEGER PRIMARY KEY, pairs INTEGER);"
+             CREATE TEMP TABLE found (id INTEGER PRIMARY KEY, pairs INTEGER);
+             CREATE TEMP TABLE masked (id INTEGER PRIMARY KEY, mask INTEGER);"
         ))?;
         let mut peer =
             Self { db, prepared: RefCell::default(), values: BTreeMap::new(), steps: steps.clone() };
@@ -200,12 +201,17 @@ impl Sqlite {
     }
 
     /// Where the bar of a number begins.
-    fn bar(&self, group: Group) -> Option<String> {
+    pub(crate) fn bar(&self, group: Group) -> Option<String> {
         let (step, column) = (self.steps.get(&group)?, group.key());
         Some(format!("s.n_{column} / {step} * {step}"))
     }
 
-    fn count(&self, sql: &str, conditions: &Conditions, take: impl FnOnce(Vec<(i64, i64)>)) -> Result<()> {
+    pub(crate) fn count(
+        &self,
+        sql: &str,
+        conditions: &Conditions,
+        take: impl FnOnce(Vec<(i64, i64)>),
+    ) -> Result<()> {
         let counted: Vec<(i64, i64)> = self.prepared(sql, |s| {
             let counted =
                 s.query_map(params_from_iter(&conditions.values), |row| Ok((row.get(0)?, row.get(1)?)));
@@ -246,7 +252,11 @@ impl Sqlite {
         }
     }
 
-    fn prepared<T>(&self, sql: &str, ask: impl FnOnce(&mut Statement<'static>) -> Result<T>) -> Result<T> {
+    pub(crate) fn prepared<T>(
+        &self,
+        sql: &str,
+        ask: impl FnOnce(&mut Statement<'static>) -> Result<T>,
+    ) -> Result<T> {
         let mut prepared = self.prepared.borrow_mut();
         if let Some(statement) = prepared.get_mut(sql) {
             return ask(statement);
@@ -258,7 +268,7 @@ impl Sqlite {
         self.prepared(sql, |s| s.execute(params_from_iter(&conditions.values)))
     }
 
-    fn conditions(&self, question: &Question, without: Option<Group>) -> Conditions {
+    pub(crate) fn conditions(&self, question: &Question, without: Option<Group>) -> Conditions {
         let mut all = Conditions::default();
         for (group, chosen) in question.styles.iter().filter(|(group, _)| Some(**group) != without) {
             let codes =
@@ -319,12 +329,17 @@ impl Sqlite {
 
 /// The text behind WHERE and the values for its marks.
 #[derive(Default)]
-struct Conditions {
-    sql: String,
-    values: Vec<rusqlite::types::Value>,
+pub(crate) struct Conditions {
+    pub(crate) sql: String,
+    pub(crate) values: Vec<rusqlite::types::Value>,
 }
 
 impl Conditions {
+    /// Without its WHERE.
+    pub(crate) fn plain(&self) -> &str {
+        self.sql.strip_prefix(" WHERE ").unwrap_or("1")
+    }
+
     fn add<const N: usize>(&mut self, condition: &str, values: [String; N]) {
         self.sql += if self.sql.is_empty() { " WHERE " } else { " AND " };
         self.sql += condition;
