@@ -49,6 +49,10 @@ pub struct RequestLimits {
     pub answer: Duration,
     /// Time for an upload, and for applying a sheet.
     pub sheet_answer: Duration,
+    /// Requests that work the catalogue at once: as many as there are processors.
+    pub at_work: usize,
+    /// Requests that may wait for their turn at it.
+    pub waiting: usize,
     /// How long an answer waits for a sheet to be read or applied; afterwards its page says how far it is.
     pub sheet_patience: Duration,
 }
@@ -119,8 +123,10 @@ impl HttpLimits {
 
 impl RequestLimits {
     /// The limits of a shop.
-    pub const fn standard() -> Self {
+    pub fn standard() -> Self {
         Self {
+            at_work: std::thread::available_parallelism().map_or(2, usize::from),
+            waiting: 64,
             target: 2 * 1024,
             form: 64 * 1024,
             sheet: 40 * 1024 * 1024,
@@ -131,7 +137,7 @@ impl RequestLimits {
     }
 
     /// A sheet of no more than 128 kB, half the time, and the patience of a busy machine.
-    pub const fn for_testing() -> Self {
+    pub fn for_testing() -> Self {
         let (answer, sheet_patience) = (Duration::from_secs(5), Duration::from_secs(4));
         Self { sheet: 128 * 1024, answer, sheet_patience, ..Self::standard() }
     }

@@ -9,6 +9,7 @@ use tower_http::compression::CompressionLayer;
 
 use crate::config::Config;
 
+mod admission;
 mod bounds;
 mod drawn;
 mod headers;
@@ -23,7 +24,9 @@ mod origin;
 /// stand on refusals too; a refusal of any inner layer, and a panic, is drawn, in the language of whoever asks; the cheap checks come before the body.
 pub fn guarded(router: Router, config: &Config) -> Router {
     let config = Arc::new(config.clone());
+    let door = Arc::new(admission::Admission::of(&config.requests));
     router
+        .layer(from_fn_with_state(door, admission::admitted))
         .layer(from_fn_with_state(Arc::clone(&config), bounds::within_time))
         .layer(from_fn_with_state(Arc::clone(&config), bounds::within_size))
         .layer(from_fn(origin::same_origin))

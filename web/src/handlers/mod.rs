@@ -29,6 +29,7 @@ pub mod frame;
 pub mod gaps;
 pub mod language;
 pub mod policy;
+mod pool;
 pub mod rank_json;
 pub mod scan;
 pub mod scan_attach;

@@ -8,6 +8,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use indexer::ranked::NoOrder;
 
+use super::pool::worked;
 use crate::app::App;
 use crate::refusal::{PlacedError, Refusal};
 use crate::request::runner::{RunnerFault, RunnerForm};
@@ -18,11 +19,12 @@ pub async fn rank(State(state): App, body: Bytes) -> Result<Json<RankReply>, Ref
     let snapshot = state.snapshot();
     let form = RunnerForm::from_json(&body).map_err(unread)?;
     let runner = form.to_runner(&|key| snapshot.style(key).is_some()).map_err(unread)?;
-    match snapshot.ranked(&runner, &BTreeSet::new()) {
-        Ok(list) => Ok(Json(RankReply::of(&list, &snapshot))),
-        Err(NoOrder::Stopped(stopped)) => Ok(Json(RankReply::stopped(&stopped))),
+    let ranked = worked(snapshot.styles().len(), move || match snapshot.ranked(&runner, &BTreeSet::new()) {
+        Ok(list) => Ok(RankReply::of(&list, &snapshot)),
+        Err(NoOrder::Stopped(stopped)) => Ok(RankReply::stopped(&stopped)),
         Err(NoOrder::Words(_)) => Err(Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)),
-    }
+    });
+    Ok(Json(ranked.await??))
 }
 
 fn unread(faults: Vec<RunnerFault>) -> Refusal {

@@ -13,6 +13,7 @@ use indexer::words::WordsError;
 use serde::Deserialize;
 
 use super::frame::frame;
+use super::pool::worked;
 use crate::app::App;
 use crate::browse::narrow::SHOES;
 use crate::browse::{list, shoe};
@@ -37,17 +38,23 @@ pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Respo
     if canonical.split_once('?').map_or("", |(_, query)| query) != query {
         return Ok(Redirect::permanent(&canonical).into_response());
     }
-    let results = search(&asked, &snapshot)?;
     let frame = frame(&state, &snapshot, Some(SHOES));
-    Ok(list::page(&asked, &results, &snapshot).view(&frame).into_response())
+    let drawn = worked(snapshot.styles().len(), move || {
+        let results = search(&asked, &snapshot)?;
+        Ok::<_, Refusal>(list::page(&asked, &results, &snapshot).view(&frame))
+    });
+    Ok(drawn.await??.into_response())
 }
 
 /// The same list for machines.
 pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<Json<ShoesReply>, Refusal> {
     let snapshot = state.snapshot();
     let asked = ShoesQuery::parse(&query.unwrap_or_default()).meant(&snapshot);
-    let results = search(&asked, &snapshot)?;
-    Ok(Json(ShoesReply::of(&asked, &results, &snapshot)))
+    let found = worked(snapshot.styles().len(), move || {
+        let results = search(&asked, &snapshot)?;
+        Ok::<_, Refusal>(ShoesReply::of(&asked, &results, &snapshot))
+    });
+    Ok(Json(found.await??))
 }
 
 fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
