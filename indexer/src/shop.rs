@@ -253,13 +253,14 @@ impl Shop {
         self.change(|store| store.undo(change, by))
     }
 
-    /// Changes the store by `act` and publishes the next snapshot. Its words are indexed in memory: syncing an index to
-    /// the disk would take longer than the change itself, and the next start finds the one on the disk behind and
-    /// builds it anew.
+    /// Changes the store by `act` and publishes the next snapshot. Pairs and places are put into the one before; after
+    /// any other change the catalogue is loaded anew, and its words are indexed where a text has changed. That is done in
+    /// memory: syncing an index to the disk would take longer than the change itself, and the next start finds the one on
+    /// the disk behind and builds it anew.
     pub fn change<T>(&self, act: impl FnOnce(&mut Store) -> Result<T, ApplyError>) -> Result<T, ApplyError> {
         let mut store = self.store();
         let done = act(&mut store)?;
-        let next = build(&store, None).map_err(ApplyError::NotPublished)?;
+        let next = next(&store, &self.snapshot()).map_err(ApplyError::NotPublished)?;
         *self.published.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(next);
         // A count settles what was looked for in vain. The change stands whether or not that can be read now.
         let _unread = self.look_at_the_shelf(&store);
@@ -337,6 +338,16 @@ impl Understood {
 
 fn go_on(progress: &Progress) -> Result<(), ImportError> {
     if progress.is_cancelled() { Err(ImportError::Cancelled) } else { Ok(()) }
+}
+
+/// The snapshot after a change, out of the one before as far as that goes.
+fn next(store: &Store, before: &Snapshot) -> Result<Snapshot, OpenError> {
+    if let Some(next) = store.restocked(before.seq())?.and_then(|news| before.restocked(news)) {
+        return Ok(next);
+    }
+    let loaded = store.load()?;
+    let words = Words::after(&before.words, &loaded)?;
+    Ok(Snapshot::build(loaded, words))
 }
 
 fn build(store: &Store, index: Option<&Path>) -> Result<Snapshot, OpenError> {

@@ -58,7 +58,7 @@ fn apply(desk: &Desk, sheet: &str) {
 /// The pairs of each style of which there is one.
 fn in_stock(snapshot: &Snapshot) -> BTreeMap<String, u32> {
     let mut pairs = BTreeMap::new();
-    for sku in snapshot.skus() {
+    for sku in snapshot.skus().iter() {
         if let Some(quantity) = sku.quantity.filter(|quantity| quantity.in_stock()) {
             *pairs.entry(sku.style.to_string()).or_default() += quantity.counted();
         }

@@ -17,7 +17,7 @@ pub use line::LineFault;
 
 use crate::hash::sha256;
 use crate::loaded::Seq;
-use crate::snapshot::Snapshot;
+use crate::snapshot::{Skus, Snapshot};
 use line::Code;
 
 /// Bytes of scanned text that are taken at a time: some seventy thousand scans.
@@ -172,7 +172,7 @@ impl Count {
             held: Vec::new(),
         };
         let pairs = count.read(&scanned.text, snapshot);
-        for sku in snapshot.skus() {
+        for sku in snapshot.skus().iter() {
             match pairs.get(&sku.key) {
                 Some(&pairs) => count.found.push(Found { sku: sku.clone(), pairs }),
                 None if count.expects(sku) => count.absent.push(sku.clone()),
@@ -292,7 +292,7 @@ fn named<'s>(
 }
 
 /// A shelf as the catalogue spells it, where it knows one that differs by case and blanks alone.
-fn as_spelled(place: &str, skus: &[Sku]) -> String {
+fn as_spelled(place: &str, skus: &Skus) -> String {
     let known = skus.iter().filter_map(|sku| sku.place.as_deref());
     known.filter(|at| folded(at) == folded(place)).min().unwrap_or(place).to_owned()
 }

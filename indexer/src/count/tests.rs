@@ -90,7 +90,7 @@ fn a_count_is_another_when_the_catalogue_believes_another_number() {
     let scanned = Scanned::new(EGGE_42.to_owned(), "", Scope::Listed).unwrap();
     let before = Count::of(&scanned, &shop());
     assert_eq!(Count::of(&scanned, &shop()).digest, before.digest);
-    let mut skus = shop().skus().to_vec();
+    let mut skus = shop().skus().iter().cloned().collect::<Vec<_>>();
     skus[0].quantity = Some(Quantity::Pairs(2));
     let after = snapshot(shop().styles().to_vec(), skus);
     assert_ne!(Count::of(&scanned, &after).digest, before.digest);

@@ -6,7 +6,7 @@ use super::vocabulary::Value;
 const MOST_BINS: i64 = 20;
 
 /// Bands with nothing between them: the first ends below the first cut, the last begins at the last.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Bands {
     cuts: Vec<i64>,
     /// One value a band.

@@ -11,7 +11,7 @@ const MOST_SETS: usize = 256;
 pub(crate) struct Bits(Vec<u64>);
 
 /// Many sets over the same rows, side by side.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Sets {
     words: usize,
     bits: Vec<u64>,
@@ -128,6 +128,18 @@ impl Sets {
     /// How many of `among` each set holds.
     pub(crate) fn count(&self, among: &Bits, counts: &mut [u32]) {
         count_each(&among.0, &self.bits, counts);
+    }
+
+    /// Takes a row out of some sets and into others; `None` when there is no such set.
+    pub(crate) fn exchange(&mut self, row: usize, from: &[usize], to: &[usize]) -> Option<()> {
+        let bit = 1 << (row % 64);
+        for set in from {
+            *self.bits.get_mut(set * self.words + row / 64)? &= !bit;
+        }
+        for set in to {
+            *self.bits.get_mut(set * self.words + row / 64)? |= bit;
+        }
+        Some(())
     }
 
     fn words_of(&self, set: usize) -> &[u64] {

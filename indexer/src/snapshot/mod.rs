@@ -5,6 +5,8 @@ pub(crate) mod bits;
 mod group;
 #[cfg(test)]
 pub(crate) mod invented;
+pub(crate) mod restocked;
+mod skus;
 pub(crate) mod stock;
 pub(crate) mod styles;
 mod successors;
@@ -17,7 +19,10 @@ use catalogue::size::{FootLength, LabelledFoot, SizeCharts, SizeLabel};
 use catalogue::stock::{Gtin, Sku};
 use catalogue::style::Style;
 
+use std::sync::Arc;
+
 pub use group::Group;
+pub use skus::Skus;
 pub use vocabulary::NOT_GIVEN;
 
 use crate::loaded::{Loaded, Seq};
@@ -28,17 +33,17 @@ use vocabulary::Vocabulary;
 
 /// Words, styles, stock, policy and charts at one sequence. Never changes; a change makes the next one.
 pub struct Snapshot {
-    pub(crate) words: Words,
-    pub(crate) columns: Styles,
+    pub(crate) words: Arc<Words>,
+    pub(crate) columns: Arc<Styles>,
     pub(crate) stock: Stock,
     seq: Seq,
-    styles: Vec<Style>,
-    skus: Vec<Sku>,
-    gtins: Vec<(Gtin, u32)>,
+    styles: Arc<[Style]>,
+    skus: Skus,
+    gtins: Arc<[(Gtin, u32)]>,
     policy: HousePolicy,
-    charts: SizeCharts,
+    charts: Arc<SizeCharts>,
     stock_told: Option<i64>,
-    pub(crate) synonyms: Synonyms,
+    pub(crate) synonyms: Arc<Synonyms>,
 }
 
 /// One style with all that hangs on it.
@@ -56,14 +61,25 @@ pub struct StyleCard<'s> {
 
 impl Snapshot {
     /// The snapshot of what is loaded; `words` are those of the same [`Loaded`].
-    pub fn build(loaded: Loaded, words: Words) -> Self {
+    pub fn build(loaded: Loaded, words: impl Into<Arc<Words>>) -> Self {
         let Loaded { seq, styles, skus, policy, charts, stock_told, synonyms } = loaded;
         let stock = Stock::of(&styles, &skus, &charts, &policy.currency);
         let mut gtins: Vec<_> =
             skus.iter().zip(0..).filter_map(|(sku, at)| sku.gtin.map(|gtin| (gtin, at))).collect();
         gtins.sort_unstable();
-        let columns = Styles::of(&styles);
-        Self { words, columns, stock, seq, styles, skus, gtins, policy, charts, stock_told, synonyms }
+        Self {
+            words: words.into(),
+            columns: Arc::new(Styles::of(&styles)),
+            seq,
+            styles: styles.into(),
+            skus: Skus::of(skus, Arc::clone(&stock.ends)),
+            stock,
+            gtins: gtins.into(),
+            policy,
+            charts: Arc::new(charts),
+            stock_told,
+            synonyms: Arc::new(synonyms),
+        }
     }
 
     /// The last change in it.
@@ -97,7 +113,7 @@ impl Snapshot {
     }
 
     /// Every SKU in the order of styles.
-    pub fn skus(&self) -> &[Sku] {
+    pub fn skus(&self) -> &Skus {
         &self.skus
     }
 
@@ -111,12 +127,7 @@ impl Snapshot {
     pub fn card(&self, row: u32) -> Option<StyleCard<'_>> {
         let at = row as usize;
         let style = self.styles.get(at)?;
-        Some(StyleCard {
-            row,
-            style,
-            measures: self.columns.measures[at],
-            skus: &self.skus[self.stock.range(at)],
-        })
+        Some(StyleCard { row, style, measures: self.columns.measures[at], skus: self.skus.run(at) })
     }
 
     /// The SKUs on whose box this number is: one, unless a sheet gave it twice.

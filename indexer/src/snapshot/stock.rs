@@ -1,5 +1,6 @@
 //! The stock as columns: the SKUs of a style side by side, feet worked out once.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use catalogue::policy::Currency;
@@ -24,7 +25,7 @@ pub(crate) struct Record {
 }
 
 /// The SKUs in runs, one run a style.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Stock {
     /// One entry a SKU.
     pub(crate) records: Vec<Record>,
@@ -35,7 +36,7 @@ pub(crate) struct Stock {
     /// The pairs of each style.
     pub(crate) pairs: Vec<u32>,
     /// Where the run of each style ends.
-    ends: Vec<u32>,
+    pub(crate) ends: Arc<[u32]>,
     /// The places of the SKUs of each style of which at least one pair is there.
     on_hand: Lists,
     /// The slots in which each style counts when nothing narrows its SKUs.
@@ -44,7 +45,14 @@ pub(crate) struct Stock {
     pub(crate) sets: Option<Sets>,
     /// The pairs of each style in binary: the styles whose pairs have the bit 1, 2, 4 and so on.
     binary_pairs: Sets,
+    /// The bands of the prices in stock.
+    price_bands: Bands,
+    /// How many SKUs of each label are in stock: those are the values of the size group.
+    stocked_labels: BTreeMap<(SizeSystem, u16), u32>,
 }
+
+/// A row with its style and its SKUs as they are now.
+pub(crate) type NewRun<'a> = (usize, &'a Style, &'a [Sku]);
 
 /// What the size group knows of a SKU. Sizes are those in stock: a pair that is not there fits nobody.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -80,8 +88,14 @@ impl Stock {
     pub(crate) fn of(styles: &[Style], skus: &[Sku], charts: &SizeCharts, currency: &Currency) -> Self {
         let ends = ends(styles, skus);
         let said = sizes(styles, skus, &ends, charts);
-        let (size, sizes) = size_column(&said, skus);
-        let (mut level, codes) = Level::of([size, widths(skus), states(skus), prices(skus, currency)]);
+        let mut stocked_labels = BTreeMap::new();
+        for label in skus.iter().filter(|sku| in_stock(sku)).filter_map(label) {
+            *stocked_labels.entry(label).or_default() += 1;
+        }
+        let (size, sizes) = size_column(&said, stocked_labels.keys());
+        let price_bands = bands_of_prices(skus.iter(), currency);
+        let prices = prices(skus, &price_bands, currency);
+        let (mut level, codes) = Level::of([size, widths(skus), states(skus), prices]);
         let supplied = runs(&ends).zip(styles).filter(|(_, style)| !style.retired);
         level.give(supplied.flat_map(|(run, _)| &codes[run]).map(<[u32; Group::OF_SKU]>::as_slice));
         let level = Arc::new(level);
@@ -95,7 +109,111 @@ impl Stock {
         let members = (0..rows).flat_map(|row| slots.get(row).iter().map(move |slot| (row, *slot as usize)));
         let sets = Sets::of_slots(rows, level.slots, members);
         let binary_pairs = binary(&pairs);
-        Self { records, level, sizes, pairs, ends, on_hand, slots, sets, binary_pairs }
+        let ends = ends.into();
+        Self {
+            records,
+            level,
+            sizes,
+            pairs,
+            ends,
+            on_hand,
+            slots,
+            sets,
+            binary_pairs,
+            price_bands,
+            stocked_labels,
+        }
+    }
+
+    /// The same with other pairs in some runs; `None` where the codes or their values would be others.
+    pub(crate) fn with_runs(
+        &self,
+        runs: &[NewRun<'_>],
+        charts: &SizeCharts,
+        currency: &Currency,
+        supplied: impl Fn(usize) -> bool,
+    ) -> Option<Self> {
+        let mut next = self.clone();
+        let mut says_other = false;
+        for (row, style, run) in runs {
+            let fits = fits_of_run(style, run, charts);
+            for ((at, sku), fits) in self.range(*row).zip(*run).zip(fits) {
+                let record = self.record_of(&self.records[at], sku, fits)?;
+                let before = self.records[at];
+                says_other |= record.codes != before.codes;
+                if record.in_stock != before.in_stock {
+                    next.count_label(sku, record.in_stock)?;
+                }
+                next.records[at] = record;
+            }
+        }
+        if says_other && !next.has_the_values_of(self, currency, supplied) {
+            return None;
+        }
+        next.take_rows(runs)?;
+        Some(next)
+    }
+
+    /// Counts a SKU that comes or goes; `None` where its label has not been in stock, or no longer is.
+    fn count_label(&mut self, sku: &Sku, comes: bool) -> Option<()> {
+        let Some(label) = label(sku) else { return Some(()) };
+        let count = self.stocked_labels.get_mut(&label)?;
+        *count = if comes { *count + 1 } else { *count - 1 };
+        (*count > 0).then_some(())
+    }
+
+    /// A SKU as a record with the codes that there are; `None` when one is missing.
+    fn record_of(&self, before: &Record, sku: &Sku, fits: Option<Fits>) -> Option<Record> {
+        let [sizes, _, states, _] = &self.level.vocabularies[..] else { return None };
+        let size = self.sizes.binary_search(&size_of(sku, fits)).ok()?;
+        let state = (0..states.len()).find(|code| states.slots(*code) == [state(sku) as u32])?;
+        let [_, width, _, price] = before.codes;
+        let codes = [(sizes.first_code + size) as u32, width, (states.first_code + state) as u32, price];
+        Some(record(codes, sku))
+    }
+
+    /// Whether the values of the groups are those of the stock before: the same are given, by the same labels in stock,
+    /// and prices fall into the same bands.
+    fn has_the_values_of(
+        &self,
+        before: &Self,
+        currency: &Currency,
+        supplied: impl Fn(usize) -> bool,
+    ) -> bool {
+        let rows = (0..self.ends.len()).filter(|row| supplied(*row));
+        let codes = rows.flat_map(|row| self.run(row)).map(|record| record.codes.as_slice());
+        let prices = &self.level.vocabularies[Group::Price.place()];
+        let price =
+            |record: &Record| prices.numbers[record.codes[Group::Price.place()] as usize - prices.first_code];
+        let stocked = self.records.iter().filter(|record| record.in_stock).filter_map(price).collect();
+        let bands = Bands::prices(stocked, currency.decimals, currency.code);
+        before.level.gives_the_same(codes) && bands == before.price_bands
+    }
+
+    /// Works out anew what is kept of each row, for those that changed.
+    fn take_rows(&mut self, runs: &[NewRun<'_>]) -> Option<()> {
+        let rows = || runs.iter().map(|(row, ..)| *row);
+        let (mut on_hand, mut slots) = (Vec::new(), Vec::new());
+        for row in rows() {
+            let own = self.range(row);
+            let pairs =
+                self.records[own.clone()].iter().fold(0, |pairs: u32, sku| pairs.saturating_add(sku.pairs));
+            self.binary_pairs.exchange(row, &ones(self.pairs[row]), &ones(pairs))?;
+            self.pairs[row] = pairs;
+            on_hand.push((
+                row,
+                own.clone().filter(|at| self.records[*at].in_stock).map(|at| at as u32).collect(),
+            ));
+            let now = slots_of_run(&self.level, &self.records[own]);
+            if let Some(sets) = &mut self.sets {
+                let before: Vec<usize> = self.slots.get(row).iter().map(|slot| *slot as usize).collect();
+                sets.exchange(row, &before, &now)?;
+            }
+            slots.push((row, now.into_iter().map(|slot| slot as u32).collect()));
+        }
+        self.on_hand.exchange(on_hand);
+        self.slots.exchange(slots);
+        Some(())
     }
 
     /// The pairs of these styles.
@@ -144,10 +262,16 @@ fn pairs_of_runs(records: &[Record], ends: &[u32]) -> Vec<u32> {
 
 fn binary(numbers: &[u32]) -> Sets {
     let bits = numbers.iter().map(|number| u32::BITS - number.leading_zeros()).max().unwrap_or(0) as usize;
-    let ones = |number: u32| (0..bits).filter(move |bit| number >> bit & 1 == 1);
-    let members =
-        numbers.iter().enumerate().flat_map(|(row, number)| ones(*number).map(move |bit| (row, bit)));
+    let members = numbers
+        .iter()
+        .enumerate()
+        .flat_map(|(row, number)| ones(*number).into_iter().map(move |bit| (row, bit)));
     Sets::of(numbers.len(), bits, members)
+}
+
+/// The bits of a number that are 1.
+fn ones(number: u32) -> Vec<usize> {
+    (0..u32::BITS as usize).filter(|bit| number >> bit & 1 == 1).collect()
 }
 
 fn record(codes: [u32; Group::OF_SKU], sku: &Sku) -> Record {
@@ -171,15 +295,20 @@ fn sizes(styles: &[Style], skus: &[Sku], ends: &[u32], charts: &SizeCharts) -> V
         let run = &skus[start..end];
         for ((sku, fits), size) in run.iter().zip(fits_of_run(style, run, charts)).zip(&mut sizes[start..end])
         {
-            *size = match fits {
-                _ if !in_stock(sku) => Size::NotInStock,
-                Some(fits) => Size::Fits(fits),
-                None => Size::NoFoot,
-            };
+            *size = size_of(sku, fits);
         }
         start = end;
     }
     sizes
+}
+
+/// What the size group knows of a SKU that is made for these feet.
+fn size_of(sku: &Sku, fits: Option<Fits>) -> Size {
+    match fits {
+        _ if !in_stock(sku) => Size::NotInStock,
+        Some(fits) => Size::Fits(fits),
+        None => Size::NoFoot,
+    }
 }
 
 /// What each SKU of one style is made for, in stock or not; `None` for a label without a foot.
@@ -206,15 +335,12 @@ fn half_steps(feet: &[(Option<SizeSystem>, Option<FootLength>)]) -> Vec<(SizeSys
 }
 
 /// Sizes by label: a value counts every SKU that the label, read for the SKU's own audience, would find.
-fn size_column(said: &[Size], skus: &[Sku]) -> (Column, Vec<Size>) {
-    let mut labels: Vec<(SizeSystem, u16)> = skus
-        .iter()
-        .filter(|sku| in_stock(sku))
-        .filter_map(|sku| Some((sku.label.system()?, sku.label.twelfths())))
-        .collect();
-    labels.sort_unstable();
-    labels.dedup();
-    let labels: Vec<SizeLabel> = labels.into_iter().map(|(s, t)| SizeLabel::of_twelfths(s, t)).collect();
+fn size_column<'l>(
+    said: &[Size],
+    stocked: impl Iterator<Item = &'l (SizeSystem, u16)>,
+) -> (Column, Vec<Size>) {
+    let labels: Vec<SizeLabel> =
+        stocked.map(|(system, twelfths)| SizeLabel::of_twelfths(*system, *twelfths)).collect();
     let values = labels.iter().map(|label| Value::plain(&label.to_string())).chain([Value::not_given()]);
     let slots = |size: &Size| match size {
         Size::NotInStock => vec![],
@@ -238,19 +364,33 @@ fn widths(skus: &[Sku]) -> Column {
 }
 
 fn states(skus: &[Sku]) -> Column {
-    let said: Vec<usize> =
-        skus.iter().map(|sku| sku.quantity.map_or(2, |quantity| usize::from(!quantity.in_stock()))).collect();
+    let said: Vec<usize> = skus.iter().map(state).collect();
     let values = vec![Value::plain("yes"), Value::plain("no"), Value::not_given()];
     Column::of(&said, values, |state| vec![*state]).0
 }
 
-/// Prices; the quartiles are those of what is in stock.
-fn prices(skus: &[Sku], currency: &Currency) -> Column {
-    let price = |sku: &Sku| sku.price.map(|price| i64::from(price.0));
+/// In stock, none there, or nobody has said: the slot of it.
+fn state(sku: &Sku) -> usize {
+    sku.quantity.map_or(2, |quantity| usize::from(!quantity.in_stock()))
+}
+
+fn label(sku: &Sku) -> Option<(SizeSystem, u16)> {
+    Some((sku.label.system()?, sku.label.twelfths()))
+}
+
+fn price(sku: &Sku) -> Option<i64> {
+    sku.price.map(|price| i64::from(price.0))
+}
+
+/// Bands of prices by their quartiles, which are those of what is in stock.
+fn bands_of_prices<'s>(skus: impl Iterator<Item = &'s Sku>, currency: &Currency) -> Bands {
+    let stocked = skus.filter(|sku| in_stock(sku)).filter_map(price).collect();
+    Bands::prices(stocked, currency.decimals, currency.code)
+}
+
+fn prices(skus: &[Sku], bands: &Bands, currency: &Currency) -> Column {
     let said: Vec<Option<i64>> = skus.iter().map(price).collect();
-    let stocked = skus.iter().filter(|sku| in_stock(sku)).filter_map(price).collect();
-    let bands = Bands::prices(stocked, currency.decimals, currency.code);
     let base = 10_i64.pow(u32::from(currency.decimals.min(6)));
     let bins = Bins::over(said.iter().flatten().copied(), base);
-    Column::of_numbers(&said, &bands, bins)
+    Column::of_numbers(&said, bands, bins)
 }

@@ -48,7 +48,7 @@ pub(crate) struct Level {
 }
 
 /// Many short lists in one allocation.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Lists {
     ends: Vec<u32>,
     members: Vec<u32>,
@@ -176,15 +176,25 @@ impl Level {
 
     /// Takes in which values the rows have that are supplied, each as the codes of all groups.
     pub(crate) fn give<'c>(&mut self, rows: impl Iterator<Item = &'c [u32]>) {
+        self.given = self.given_by(rows);
+    }
+
+    /// Whether these rows give the values that are given.
+    pub(crate) fn gives_the_same<'c>(&self, rows: impl Iterator<Item = &'c [u32]>) -> bool {
+        self.given == self.given_by(rows)
+    }
+
+    fn given_by<'c>(&self, rows: impl Iterator<Item = &'c [u32]>) -> Vec<bool> {
         let mut codes = vec![false; self.codes];
         rows.flatten().for_each(|code| codes[*code as usize] = true);
-        self.given = vec![false; self.slots];
+        let mut given = vec![false; self.slots];
         for vocabulary in &self.vocabularies {
             let own = (0..vocabulary.len()).filter(|code| codes[vocabulary.first_code + code]);
             for slot in own.flat_map(|code| vocabulary.slots(code)) {
-                self.given[vocabulary.first_slot + *slot as usize] = true;
+                given[vocabulary.first_slot + *slot as usize] = true;
             }
         }
+        given
     }
 
     /// Whether a style that is supplied counts in a slot.
@@ -207,6 +217,31 @@ impl Lists {
             all.ends.push(all.members.len() as u32);
         }
         all
+    }
+
+    /// Puts other lists in place of some, which are in order.
+    pub(crate) fn exchange(&mut self, others: Vec<(usize, Vec<u32>)>) {
+        let mut next = Self {
+            ends: Vec::with_capacity(self.ends.len()),
+            members: Vec::with_capacity(self.members.len()),
+        };
+        let mut from = 0;
+        for (at, list) in others {
+            next.take(self, from..at);
+            next.members.extend(list);
+            next.ends.push(next.members.len() as u32);
+            from = at + 1;
+        }
+        next.take(self, from..self.ends.len());
+        *self = next;
+    }
+
+    /// Takes lists of another over, behind its own.
+    fn take(&mut self, other: &Self, lists: std::ops::Range<usize>) {
+        let (start, own) =
+            (if lists.start == 0 { 0 } else { other.ends[lists.start - 1] }, self.members.len() as u32);
+        self.ends.extend(other.ends[lists.clone()].iter().map(|end| end - start + own));
+        self.members.extend(other.span(lists));
     }
 
     pub(crate) fn get(&self, at: usize) -> &[u32] {

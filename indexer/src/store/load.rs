@@ -77,9 +77,9 @@ pub(super) fn style_key(key: &str) -> Result<StyleKey, StoreError> {
 }
 
 /// One row, read column by column.
-struct Read<'r, 's> {
-    row: &'r Row<'s>,
-    entity: Entity,
+pub(super) struct Read<'r, 's> {
+    pub(super) row: &'r Row<'s>,
+    pub(super) entity: Entity,
 }
 
 impl Read<'_, '_> {
@@ -151,7 +151,7 @@ impl Read<'_, '_> {
         Ok(stiffness.map(|stiffness| Compression { stiffness, method }))
     }
 
-    fn sku(&self, style: &str, price_of_style: Option<Price>) -> Result<Sku, StoreError> {
+    pub(super) fn sku(&self, style: &str, price_of_style: Option<Price>) -> Result<Sku, StoreError> {
         let style = style_key(style)?;
         let key: String = self.row.get(0)?;
         let system = self.text("size_system")?.and_then(|word| SizeSystem::from_word(&word));

@@ -19,6 +19,7 @@ mod migrate;
 #[cfg(test)]
 mod model_tests;
 mod origins;
+mod restocked;
 mod settings;
 mod sheet_word;
 mod suppliers;

@@ -17,6 +17,7 @@ mod tokens;
 mod told;
 
 use std::path::Path;
+use std::sync::Arc;
 
 use tantivy::ReloadPolicy;
 use tantivy::directory::RamDirectory;
@@ -36,6 +37,8 @@ pub struct Words {
     /// None when no style is indexed.
     postings: Option<Postings>,
     new: bool,
+    /// The hash of the texts.
+    texts: String,
 }
 
 /// Why there is no answer to words.
@@ -56,7 +59,19 @@ impl Words {
     /// The words of `loaded`, from the index in `folder` when it is whole and of these texts, else built anew; in
     /// memory when there is no folder. A folder that cannot be written costs time at each start, not the search.
     pub fn open_or_build(folder: Option<&Path>, loaded: &Loaded) -> Result<Self, WordsError> {
+        Self::of(folder, build::Texts::of(loaded))
+    }
+
+    /// The words of `loaded` after those of `before`, which are the same unless a text has changed.
+    pub(crate) fn after(before: &Arc<Self>, loaded: &Loaded) -> Result<Arc<Self>, WordsError> {
         let texts = build::Texts::of(loaded);
+        if texts.hash == before.texts {
+            return Ok(Arc::clone(before));
+        }
+        Self::of(None, texts).map(Arc::new)
+    }
+
+    fn of(folder: Option<&Path>, texts: build::Texts) -> Result<Self, WordsError> {
         let kept = folder.map(|folder| artefact::open_or_build(folder, &texts));
         let (index, new) = match kept {
             Some(Ok(kept)) => kept,
@@ -70,7 +85,7 @@ impl Words {
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
         let searcher = reader.searcher();
         let only = searcher.segment_readers().first().filter(|segment| segment.max_doc() > 0);
-        Ok(Self { postings: only.map(Postings::of).transpose()?, new })
+        Ok(Self { postings: only.map(Postings::of).transpose()?, new, texts: texts.hash })
     }
 
     /// Whether the index was missing, damaged or behind, and so was built anew.
