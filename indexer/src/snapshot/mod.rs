@@ -72,7 +72,7 @@ impl Snapshot {
             columns: Arc::new(Styles::of(&styles)),
             seq,
             styles: styles.into(),
-            skus: Skus::of(skus, Arc::clone(&stock.ends)),
+            skus: Skus::of(skus, &stock.ends),
             stock,
             gtins: gtins.into(),
             policy,

@@ -34,7 +34,9 @@ impl Snapshot {
         let supplied = |row: usize| !self.styles[row].retired;
         let stock = self.stock.with_runs(&new_runs, &self.charts, &self.policy.currency, supplied)?;
         let mut skus = self.skus.clone();
-        runs.into_iter().for_each(|(row, run)| skus.exchange(row, run));
+        for (row, run) in runs {
+            skus.exchange(row, run);
+        }
         Some(Self {
             words: Arc::clone(&self.words),
             columns: Arc::clone(&self.columns),

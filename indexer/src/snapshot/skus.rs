@@ -15,7 +15,7 @@ pub struct Skus {
 
 impl Skus {
     /// SKUs in the order of their styles; `ends` says where the run of each style ends.
-    pub(crate) fn of(skus: Vec<Sku>, ends: Arc<[u32]>) -> Self {
+    pub(crate) fn of(skus: Vec<Sku>, ends: &Arc<[u32]>) -> Self {
         let mut skus = skus.into_iter();
         let mut start = 0;
         let runs = ends.iter().map(|end| {
@@ -23,7 +23,7 @@ impl Skus {
             start = *end;
             run
         });
-        Self { runs: runs.collect(), ends: Arc::clone(&ends) }
+        Self { runs: runs.collect(), ends: Arc::clone(ends) }
     }
 
     /// How many there are.
@@ -80,12 +80,12 @@ mod tests {
         let style = style("Fennick", "1", "Marl");
         let labels = ["EU 40", "EU 41", "EU 42", "EU 43"];
         let all: Vec<Sku> = labels.iter().map(|label| sku(&style, "grey", label)).collect();
-        let skus = Skus::of(all.clone(), [0, 1, 1, 4].into());
+        let skus = Skus::of(all.clone(), &[0, 1, 1, 4].into());
         assert_eq!((skus.len(), skus.is_empty()), (4, false));
         assert_eq!(skus.iter().collect::<Vec<_>>(), all.iter().collect::<Vec<_>>());
         assert!((0..4).all(|at| skus[at] == all[at] && skus.get(at) == Some(&all[at])));
         assert_eq!(skus.get(4), None);
         assert_eq!(skus.run(3).len(), 3);
-        assert!(skus.run(2).is_empty() && Skus::of(Vec::new(), [].into()).is_empty());
+        assert!(skus.run(2).is_empty() && Skus::of(Vec::new(), &[].into()).is_empty());
     }
 }
