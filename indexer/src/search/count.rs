@@ -1,5 +1,6 @@
 //! How many of some rows count in each slot: row by row, or set by set, whichever is cheaper.
 
+use super::asked::Counts;
 use crate::snapshot::Group;
 use crate::snapshot::bits::{Bits, Sets};
 use crate::snapshot::stock::Stock;
@@ -24,7 +25,20 @@ const WORDS_A_CODE: usize = 20;
 /// How many while one row adds one in each of its slots in all groups; measured.
 const WORDS_A_ROW: usize = 200;
 
+/// How many words of a set of SKUs are swept while one SKU is walked past; measured.
+const WORDS_A_SKU: usize = 6;
+/// What a sweep takes besides counting, as so many sets of SKUs.
+const SETS_A_SWEEP: usize = 8;
+
 impl Form {
+    /// Whether the SKUs of so many styles are swept at once with all others.
+    pub(super) fn is_sweep(self, stock: &Stock, styles: u32, counts: Counts) -> bool {
+        let skus = stock.records.len();
+        let walked = styles as usize * skus / stock.pairs.len().max(1);
+        let sets = SETS_A_SWEEP + if counts == Counts::All { stock.level.slots } else { 0 };
+        !self.is_by_rows(walked * WORDS_A_SKU, skus.div_ceil(64) * sets)
+    }
+
     fn is_by_rows(self, cost_of_rows: usize, cost_of_sets: usize) -> bool {
         match self {
             Self::Cheaper => cost_of_rows < cost_of_sets,

@@ -8,6 +8,7 @@ mod facets;
 mod filter;
 mod pass;
 mod results;
+mod sweep;
 mod to_order;
 
 use catalogue::rank::Ranker;

@@ -3,12 +3,15 @@
 //! Every narrowed group of styles comes with the styles it accepts. A style that all accept is a hit, which counts
 //! everywhere. A style that only one of them does not accept is hidden by that group alone, and counts among that
 //! group's own values, which is what a facet shows that ignores its own selection. Where a group of SKUs is narrowed,
-//! one SKU of the style must be accepted by all of these; the run of each style in question is then walked.
+//! one SKU of the style must be accepted by all of these; the run of each style in question is then walked, or all SKUs
+//! are swept at once.
 
 use super::asked::Counts;
 use super::count::{Form, by_slot, by_slot_of_skus, by_slot_of_styles};
 use super::filter::{Filter, Layer};
+use super::sweep::Swept;
 use crate::snapshot::bits::Bits;
+use crate::snapshot::sku_sets::SkuSets;
 use crate::snapshot::stock::{Record, Stock};
 use crate::snapshot::styles::Styles;
 use crate::snapshot::{Group, Snapshot};
@@ -53,6 +56,15 @@ struct Walk<'a> {
     stamps: Vec<u32>,
 }
 
+/// What a look at the SKUs has found.
+struct Looked {
+    sku_counts: Vec<u32>,
+    /// By bit of the fail mask.
+    hidden: [u32; u16::BITS as usize],
+    /// The matching pairs of each hit.
+    matching: Vec<u32>,
+}
+
 /// What the SKUs of one style say.
 struct Shelf {
     /// One SKU is accepted by all groups.
@@ -73,17 +85,17 @@ impl Tally {
     ) -> Self {
         let Snapshot { columns: styles, stock, .. } = snapshot;
         let mut found = Found::of(styles, filter, by_words);
-        let walk = (filter.sku_active != 0).then(|| found.walk(stock, filter, counts));
+        let looked = (filter.sku_active != 0).then(|| found.look(stock, filter, counts, form));
         let total = found.hits.count();
-        let (mut hidden, mut hidden_within) = walk.as_ref().map_or_else(Default::default, Walk::hidden);
+        let (mut hidden, mut hidden_within) = looked.as_ref().map_or_else(Default::default, Looked::hidden);
         for (layer, group, rows) in &found.without {
             let of_layer = if *layer == Layer::Chosen { &mut hidden } else { &mut hidden_within };
             of_layer[*group as usize] = rows.count() - total;
         }
         let style_counts =
             if counts == Counts::None { Vec::new() } else { found.counts(styles, total, form) };
-        let (sku_counts, matching) = match walk {
-            Some(walk) => (walk.sku_counts, Some(walk.matching)),
+        let (sku_counts, matching) = match looked {
+            Some(looked) => (looked.sku_counts, Some(looked.matching)),
             None if counts == Counts::All => (by_slot_of_skus(stock, &found.hits, total, form), None),
             None => (Vec::new(), None),
         };
@@ -128,8 +140,30 @@ impl Found {
         Self { hits, without }
     }
 
-    /// Leaves only styles with a matching SKU, and counts the SKUs of the hits on the way.
-    fn walk<'a>(&mut self, stock: &'a Stock, filter: &'a Filter, counts: Counts) -> Walk<'a> {
+    /// Leaves only styles with a matching SKU: from run to run where there are few, in one sweep where there are many.
+    fn look(&mut self, stock: &Stock, filter: &Filter, counts: Counts, form: Form) -> Looked {
+        match &stock.sku_sets {
+            Some(sets) if form.is_sweep(stock, self.hits.count(), counts) => {
+                self.sweep(stock, sets, filter, counts)
+            }
+            _ => self.walk(stock, filter, counts),
+        }
+    }
+
+    fn sweep(&mut self, stock: &Stock, sets: &SkuSets, filter: &Filter, counts: Counts) -> Looked {
+        let near = std::mem::replace(&mut self.hits, Bits::none(0));
+        let swept = Swept::of(stock, sets, filter, &near, counts);
+        for (.., rows) in &mut self.without {
+            rows.drop_all(&near);
+            rows.keep(&swept.matching_styles);
+            rows.add(&swept.hits);
+        }
+        self.hits = swept.hits;
+        Looked { sku_counts: swept.counts, hidden: swept.hidden, matching: swept.pairs }
+    }
+
+    /// Counts the SKUs of the hits on the way.
+    fn walk(&mut self, stock: &Stock, filter: &Filter, counts: Counts) -> Looked {
         let mut walk = Walk::new(stock, filter, counts);
         let near = std::mem::replace(&mut self.hits, Bits::none(stock.pairs.len()));
         for row in near.rows() {
@@ -145,7 +179,7 @@ impl Found {
                 rows.insert(row);
             }
         }
-        walk
+        Looked { sku_counts: walk.sku_counts, hidden: walk.hidden, matching: walk.matching }
     }
 
     /// Each group that was chosen in counts without its own selection.
@@ -155,6 +189,16 @@ impl Found {
             by_slot(styles, group.place(), rows, rows.count(), form, &mut counts);
         }
         counts
+    }
+}
+
+impl Looked {
+    /// What each group of SKUs alone hides: as chosen, and whatever is chosen.
+    fn hidden(&self) -> ([u32; Group::ALL.len()], [u32; Group::ALL.len()]) {
+        let (mut chosen, mut within) = ([0; Group::ALL.len()], [0; Group::ALL.len()]);
+        chosen[Group::OF_STYLE..].copy_from_slice(&self.hidden[Group::OF_STYLE..]);
+        within[Group::OF_STYLE..].copy_from_slice(&self.hidden[..Group::OF_SKU]);
+        (chosen, within)
     }
 }
 
@@ -176,14 +220,6 @@ impl<'a> Walk<'a> {
             bits.for_each(|bit| self.hidden[bit] += 1);
         }
         shelf.passes
-    }
-
-    /// What each group of SKUs alone hides: as chosen, and whatever is chosen.
-    fn hidden(&self) -> ([u32; Group::ALL.len()], [u32; Group::ALL.len()]) {
-        let (mut chosen, mut within) = ([0; Group::ALL.len()], [0; Group::ALL.len()]);
-        chosen[Group::OF_STYLE..].copy_from_slice(&self.hidden[Group::OF_STYLE..]);
-        within[Group::OF_STYLE..].copy_from_slice(&self.hidden[..Group::OF_SKU]);
-        (chosen, within)
     }
 
     fn has_matching_sku(&self, row: u32) -> bool {

@@ -39,6 +39,15 @@ impl Bits {
         bits
     }
 
+    /// All of so many rows.
+    pub(crate) fn all(rows: usize) -> Self {
+        let mut bits = Self(vec![u64::MAX; rows.div_ceil(64)]);
+        if let Some(last) = bits.0.last_mut().filter(|_| !rows.is_multiple_of(64)) {
+            *last = (1 << (rows % 64)) - 1;
+        }
+        bits
+    }
+
     /// Takes a row in.
     pub(crate) fn insert(&mut self, row: u32) {
         if let Some(word) = self.0.get_mut(row as usize / 64) {
@@ -161,6 +170,39 @@ fn count_each(among: &[u64], sets: &[u64], counts: &mut [u32]) {
     }
 }
 
+/// Places stand in runs, and `ends` has the last place of each: those of runs of which any place is in `places`.
+pub(crate) fn runs_with_any(places: &Bits, ends: &Bits) -> Bits {
+    let mut carry = false;
+    let words = places.0.iter().zip(&ends.0).map(|(word, ends)| any_of_runs(*word, *ends, &mut carry));
+    Bits(words.collect())
+}
+
+/// How many runs with an end in `among` have a place that is both in `places` and in one of the sets.
+pub(crate) fn count_runs(places: &Bits, (sets, set): (&Sets, usize), ends: &Bits, among: &Bits) -> u32 {
+    count_of_runs(&places.0, sets.words_of(set), &ends.0, &among.0)
+}
+
+#[multiversion(targets("x86_64+avx2+bmi1+bmi2+popcnt"))]
+fn count_of_runs(places: &[u64], set: &[u64], ends: &[u64], among: &[u64]) -> u32 {
+    let (mut carry, mut count) = (false, 0);
+    for (((place, set), ends), among) in places.iter().zip(set).zip(ends).zip(among) {
+        count += (any_of_runs(place & set, *ends, &mut carry) & among).count_ones();
+    }
+    count
+}
+
+/// One word of sixty-four places, from the lowest on: the ends of runs of which any place is set. In each run ones are
+/// added to all places but the last, so that any that is set carries into that of the last, and no further; a run that
+/// goes on in the next word carries there.
+#[inline(always)]
+fn any_of_runs(word: u64, ends: u64, carry: &mut bool) -> u64 {
+    let others = !ends;
+    let (sum, beyond) = (word & others).overflowing_add(others);
+    let (sum, further) = sum.overflowing_add(u64::from(*carry));
+    *carry = beyond | further;
+    (sum | word) & ends
+}
+
 fn rows_of(words: &[u64]) -> Rows<'_> {
     Rows { words: words.iter(), end: 0, rest: 0 }
 }
@@ -216,6 +258,39 @@ mod tests {
         bits.insert(65);
         bits.remove(65);
         assert_eq!(bits.rows().collect::<Vec<_>>(), [1, 64, 199]);
+    }
+
+    #[test]
+    fn a_run_has_any_of_its_places_wherever_it_stands_in_words() {
+        // Runs of 1, 3, 60, 2, 130, 1, 3 places, so that they end at, before and far behind the end of a word.
+        let lengths = [1, 3, 60, 2, 130, 1, 3];
+        let ends: Vec<u32> = lengths
+            .iter()
+            .scan(0, |end, length| {
+                *end += length;
+                Some(*end - 1)
+            })
+            .collect();
+        let ends_as_bits = Bits::of(200, ends.iter().copied());
+        let run_of = |place: u32| ends.iter().position(|end| place <= *end);
+        let mut picked = vec![vec![], (0..200).collect(), vec![0], vec![1], vec![3, 4], vec![63, 64, 65]];
+        picked.extend((0..200).map(|place| vec![place]));
+        picked.extend((0..190).map(|place| vec![place, place + 7]));
+        for places in picked {
+            let mut expected: Vec<u32> =
+                places.iter().filter_map(|place| Some(ends[run_of(*place)?])).collect();
+            expected.dedup();
+            let bits = Bits::of(200, places.iter().copied());
+            assert_eq!(
+                runs_with_any(&bits, &ends_as_bits).rows().collect::<Vec<_>>(),
+                expected,
+                "{places:?}"
+            );
+            let sets = Sets::of(200, 1, (0..200).map(|place| (place, 0)));
+            assert_eq!(count_runs(&bits, (&sets, 0), &ends_as_bits, &ends_as_bits), expected.len() as u32);
+        }
+        assert_eq!(Bits::all(130).count(), 130);
+        assert_eq!((Bits::all(0).count(), Bits::all(64).count()), (0, 64));
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod group;
 #[cfg(test)]
 pub(crate) mod invented;
 pub(crate) mod restocked;
+pub(crate) mod sku_sets;
 mod skus;
 pub(crate) mod stock;
 pub(crate) mod styles;

@@ -11,6 +11,7 @@ use catalogue::style::{Audience, Style};
 use super::bands::{Bands, Bins};
 use super::bits::{Bits, Sets};
 use super::group::Group;
+use super::sku_sets::SkuSets;
 use super::vocabulary::{Column, Level, Lists, Value};
 
 /// What the search pass reads of one SKU.
@@ -45,6 +46,8 @@ pub(crate) struct Stock {
     pub(crate) sets: Option<Sets>,
     /// The pairs of each style in binary: the styles whose pairs have the bit 1, 2, 4 and so on.
     binary_pairs: Sets,
+    /// The SKUs as bits, unless there are very many codes or slots.
+    pub(crate) sku_sets: Option<SkuSets>,
     /// The bands of the prices in stock.
     price_bands: Bands,
     /// How many SKUs of each label are in stock: those are the values of the size group.
@@ -109,6 +112,7 @@ impl Stock {
         let members = (0..rows).flat_map(|row| slots.get(row).iter().map(move |slot| (row, *slot as usize)));
         let sets = Sets::of_slots(rows, level.slots, members);
         let binary_pairs = binary(&pairs);
+        let sku_sets = SkuSets::of(&records, &level, &ends);
         let ends = ends.into();
         Self {
             records,
@@ -120,6 +124,7 @@ impl Stock {
             slots,
             sets,
             binary_pairs,
+            sku_sets,
             price_bands,
             stocked_labels,
         }
@@ -143,6 +148,9 @@ impl Stock {
                 says_other |= record.codes != before.codes;
                 if record.in_stock != before.in_stock {
                     next.count_label(sku, record.in_stock)?;
+                }
+                if let Some(sets) = &mut next.sku_sets {
+                    sets.exchange(at, &before, &record, &self.level)?;
                 }
                 next.records[at] = record;
             }
@@ -221,6 +229,23 @@ impl Stock {
         let mut counts = [0; u32::BITS as usize];
         self.binary_pairs.count(rows, &mut counts);
         counts.iter().zip(0..).map(|(count, bit)| u64::from(*count) << bit).sum()
+    }
+
+    /// The last SKU of each of these rows that has any.
+    pub(crate) fn ends_of(&self, rows: &Bits) -> Bits {
+        let last = rows.rows().map(|row| self.range(row as usize)).filter(|run| !run.is_empty());
+        Bits::of(self.records.len(), last.map(|run| run.end as u32 - 1))
+    }
+
+    /// The rows whose last SKUs these are, in order.
+    pub(crate) fn rows_of_ends(&self, places: impl Iterator<Item = u32>) -> impl Iterator<Item = u32> {
+        let mut row = 0;
+        places.map(move |place| {
+            while self.ends[row] <= place {
+                row += 1;
+            }
+            row as u32
+        })
     }
 
     /// The SKUs of a row.
