@@ -3,7 +3,7 @@
 //! `cargo bench --bench search` asks a shop of 5,000 styles and 100,000 SKUs; with numbers behind `--` shops of so many
 //! styles, twenty SKUs each (`-- 5000 100000 1000000`), and draws how the answers grow. All is invented. Every answer is
 //! compared: totals, pairs, counts, and the first twenty or the histograms. All peers are spared what each filter hides
-//! and the ranking itself. The memory of a shop is measured in a process of its own (`-- memory 5000`).
+//! and the ranking itself; `-- alone 5000` asks nobody else. The memory of a shop is measured in a process of its own (`-- memory 5000`).
 
 #![allow(clippy::print_stdout, clippy::expect_used, missing_docs)]
 
@@ -58,6 +58,10 @@ fn main() {
         sizes.into_iter().for_each(memory);
         return;
     }
+    if words.iter().any(|word| word == "alone") {
+        sizes.into_iter().for_each(alone);
+        return;
+    }
     let points: Vec<Point> = sizes.into_iter().flat_map(asked_at).collect();
     if let Some(drawing) = growth::drawn(&points) {
         let place = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/search/growth.svg");
@@ -83,6 +87,24 @@ fn memory(styles: usize) {
     println!(
         "{styles} styles, {skus} SKUs: {holds} MB resident, of which {made} MB are what the store loads"
     );
+}
+
+/// Both mixes without peers, beside the bare columns: what a profile looks at.
+fn alone(styles: usize) {
+    let loaded = shop::shop(styles as u64);
+    let scan = Scan::of(loaded.styles.len(), loaded.skus.len());
+    let words = Words::open_or_build(None, &loaded).expect("an index in memory");
+    let snapshot = Snapshot::build(loaded.clone(), words);
+    let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let asked = of_styles(questions(styles), &loaded.styles, &known);
+    let run = own(&asked, &snapshot, None);
+    table("Style facets and their histograms alone", &asked, &run, &[]);
+    bare("the columns of all styles, summed", || scan.styles(), &run, &asked);
+    let asked = of_one_sku(questions(styles), &known);
+    let run = own(&asked, &snapshot, Some(&ranker));
+    table("Size, width, stock and price on one SKU", &asked, &run, &[]);
+    bare("the columns of all SKUs, summed", || scan.skus(), &run, &asked);
 }
 
 /// As many questions as a large shop leaves time for.
