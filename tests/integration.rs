@@ -96,6 +96,8 @@ mod size_charts;
 mod stops;
 #[path = "integration/supplier_sheets/mod.rs"]
 mod supplier_sheets;
+#[path = "integration/two_tabs.rs"]
+mod two_tabs;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
 #[path = "integration/workbooks.rs"]

@@ -221,6 +221,16 @@ pub(crate) fn as_toml(fields: &[(&str, &str)]) -> String {
 
 /// What a form holds: name and value of what is written, ticked and chosen in it.
 pub(crate) fn filled(html: &str) -> Vec<(String, String)> {
+    fields(html, false)
+}
+
+/// What a browser sends of the form of a page that is posted to `action`, as it stands there.
+pub(crate) fn as_sent(html: &str, action: &str) -> Vec<(String, String)> {
+    let form = html.split(&format!("method=\"post\" action=\"{action}\"")).nth(1).unwrap();
+    fields(form.split("</form>").next().unwrap(), true)
+}
+
+fn fields(html: &str, hidden_ones: bool) -> Vec<(String, String)> {
     let mut held = Vec::new();
     let mut select = String::new();
     for tag in html.split('<').skip(1).map(|rest| rest.split('>').next().unwrap()) {
@@ -232,7 +242,7 @@ pub(crate) fn filled(html: &str) -> Vec<(String, String)> {
         match tag.split(' ').next().unwrap() {
             "select" => select = value("name").unwrap_or_default(),
             "option" if said(" selected") => held.push((select.clone(), value("value").unwrap())),
-            "input" if tag.contains("type=\"hidden\"") => {}
+            "input" if tag.contains("type=\"hidden\"") && !hidden_ones => {}
             "input" if tag.contains("type=\"radio\"") || tag.contains("type=\"checkbox\"") => {
                 held.extend(said(" checked").then(|| (value("name").unwrap(), value("value").unwrap())));
             }
