@@ -73,7 +73,7 @@ async fn a_red_flag_from_one_window_is_not_taken_down_by_an_old_form_in_another(
     assert_eq!(desk.fitting(&fitting).answers.get("run.purpose"), "daily");
     let refused = third.send(&[("flags.pain", "no")]).await;
     assert!(
-        refused.status == StatusCode::CONFLICT && refused.text.contains("has said “Yes”"),
+        refused.status == StatusCode::CONFLICT && refused.text.contains("has said “Yes, as ticked below"),
         "{}",
         refused.text
     );
