@@ -4,6 +4,8 @@
 
 #[path = "acceptance/access.rs"]
 mod access;
+#[path = "acceptance/back.rs"]
+mod back;
 #[path = "acceptance/customer.rs"]
 mod customer;
 #[path = "acceptance/fitter.rs"]
