@@ -6,6 +6,8 @@
 mod access;
 #[path = "acceptance/back.rs"]
 mod back;
+#[path = "acceptance/backgrounds.rs"]
+mod backgrounds;
 #[path = "acceptance/customer.rs"]
 mod customer;
 #[path = "acceptance/fitter.rs"]

@@ -22,8 +22,8 @@ const RUNNER: [(&str, &str); 12] = [
     ("flags.pain", "no"),
 ];
 /// A minimal-type shoe, over 52 weeks for this runner; and others.
-const MINIMAL: &str = "oskerley.003105m";
-const OTHERS: [&str; 4] = ["fennick.fm-510", "fennick.fm-310", "fennick.fm-210", "fennick.fm-110"];
+pub(crate) const MINIMAL: &str = "oskerley.003105m";
+pub(crate) const OTHERS: [&str; 4] = ["fennick.fm-510", "fennick.fm-310", "fennick.fm-210", "fennick.fm-110"];
 
 /// What `pdfinfo` says of the sheet, in points: width, height, pages.
 fn measured(pdf: &Path) -> (u32, u32, u32) {
@@ -37,14 +37,15 @@ fn measured(pdf: &Path) -> (u32, u32, u32) {
     (size[0], size[1], of("Pages:")[0])
 }
 
-fn said(program: &str, arguments: &[&str]) -> String {
+/// What a program writes.
+pub(crate) fn said(program: &str, arguments: &[&str]) -> String {
     let ran = Command::new(program).args(arguments).output();
     let ran = ran.unwrap_or_else(|fault| panic!("{program}: {fault}; `tests/run` installs it"));
     String::from_utf8_lossy(&ran.stdout).into_owned()
 }
 
 /// A fitting with these shoes brought out; the address of it.
-fn fitting(host: &str, shoes: &[&str]) -> String {
+pub(crate) fn fitting(host: &str, shoes: &[&str]) -> String {
     let place = http::post(host, "/fittings", &[]).unwrap().place();
     let fitting = place.strip_suffix("/runner").unwrap().to_owned();
     let taken = http::post(host, &place, &RUNNER).unwrap();
