@@ -59,7 +59,7 @@ fn pictures(pdf: &Path) -> Vec<PathBuf> {
     let own = |file: &PathBuf| {
         let name = file.file_name().unwrap().to_str().unwrap();
         let of = name.strip_prefix(stem.file_name().unwrap().to_str().unwrap());
-        of.is_some_and(|rest| rest.starts_with('-')) && name.ends_with(".pgm")
+        of.is_some_and(|rest| rest.starts_with('-'))
     };
     let files = std::fs::read_dir(pdf.parent().unwrap()).unwrap().map(|entry| entry.unwrap().path());
     let mut files: Vec<PathBuf> = files.filter(own).collect();

@@ -56,6 +56,17 @@ pub(crate) fn fitting(host: &str, shoes: &[&str]) -> String {
     fitting
 }
 
+/// The size in points of the text that holds these words, as it stands on the paper: a browser shrinks what is too wide.
+fn size_of(words: &str, pdf: &Path) -> u32 {
+    // Three times as large is as far as the numbers go, which are whole.
+    let xml = said("pdftohtml", &["-xml", "-stdout", "-i", "-zoom", "3", pdf.to_str().unwrap()]);
+    let line = xml.lines().find(|line| line.starts_with("<text") && line.contains(words)).unwrap();
+    let font = line.split(" font=\"").nth(1).unwrap().split('"').next().unwrap();
+    let spec = xml.split("<fontspec ").find(|spec| spec.starts_with(&format!("id=\"{font}\""))).unwrap();
+    assert!(spec.contains("color=\"#000000\""), "{words}: {spec}");
+    spec.split("size=\"").nth(1).unwrap().split('"').next().unwrap().parse::<u32>().unwrap() / 3
+}
+
 /// Prints the card and holds it to its sheet; the picture and the words of it.
 fn printed(served: &Served, card: &str, size: (u32, u32), name: &str, language: Tag) -> (PathBuf, String) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures");
@@ -66,7 +77,7 @@ fn printed(served: &Served, card: &str, size: (u32, u32), name: &str, language: 
     let pdf = pdf.to_str().unwrap();
     let picture = folder.join(name);
     said("pdftoppm", &["-r", "200", "-png", "-singlefile", pdf, picture.to_str().unwrap()]);
-    let words = said("pdftotext", &[pdf, "-"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = said("pdftotext", &["-raw", pdf, "-"]).split_whitespace().collect::<Vec<_>>().join(" ");
     (picture.with_extension("png"), words)
 }
 
@@ -74,13 +85,13 @@ fn printed(served: &Served, card: &str, size: (u32, u32), name: &str, language: 
 fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to_the_comparison() {
     let served = Served::start(env!("CARGO_BIN_EXE_lastbench-under-test"), true);
     let host = served.url.strip_prefix("http://").unwrap();
-    let sheets = [("", (595, 842)), ("?paper=a6", (298, 420))];
+    let sheets = [("", (595, 842), 10), ("?paper=a6", (298, 420), 8)];
     let thought = fitting(host, &[&[MINIMAL], &OTHERS[..]].concat());
     let sold = fitting(host, &OTHERS[..2]);
     http::post(host, &format!("{sold}/choose"), &[("style", MINIMAL)]).unwrap();
     http::post(host, &format!("{sold}/card"), &[("hurt", "yes")]).unwrap();
     for (fitting, title) in [(&thought, "Shoes to think about"), (&sold, "Your shoes")] {
-        for (at, (paper, size)) in sheets.iter().enumerate() {
+        for (at, (paper, size, points)) in sheets.iter().enumerate() {
             let name = format!("card-{}-{at}", title.len());
             let (picture, words) = printed(&served, &format!("{fitting}/card{paper}"), *size, &name, "en");
             for held in [
@@ -95,6 +106,10 @@ fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to
                 assert!(words.contains(held), "{name}: {held}: {words}");
             }
             assert_eq!(words.contains("What hurt"), *fitting == sold, "{words}");
+            for held in ["Worn until now", "Oskerley Pith", "18 Feb 2027", "Step back one week"] {
+                let size = size_of(held, &picture.with_extension("pdf"));
+                assert!(size >= *points, "{name}, {held}: {size} pt");
+            }
             let read = codes::read(&picture);
             assert_eq!(read.len(), 1, "{name}: {read:?}");
             let path = read[0].strip_prefix(&served.url).unwrap();
