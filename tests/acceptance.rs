@@ -4,6 +4,10 @@
 
 #[path = "acceptance/access.rs"]
 mod access;
+#[path = "acceptance/back.rs"]
+mod back;
+#[path = "acceptance/backgrounds.rs"]
+mod backgrounds;
 #[path = "acceptance/customer.rs"]
 mod customer;
 #[path = "acceptance/fitter.rs"]

@@ -106,6 +106,8 @@ mod stops;
 mod supplier_sheets;
 #[path = "integration/synonym_pages.rs"]
 mod synonym_pages;
+#[path = "integration/two_tabs.rs"]
+mod two_tabs;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
 #[path = "integration/words_pages.rs"]

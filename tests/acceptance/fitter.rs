@@ -94,7 +94,7 @@ async fn the_fitter_narrows_the_shoes_by_size_and_surface_in_two_presses_and_bac
     browser.go(&format!("{}/shoes", served.url)).await;
     let all = found(&browser).await;
     browser.press("trail").await;
-    browser.at("/shoes?surface=trail").await;
+    browser.at("/shoes?surface=trail#f-surface-trail").await;
     let trail = found(&browser).await;
     assert!(trail < all, "{trail} of {all}");
     browser.picture("fitter-shoes-1280").await;

@@ -22,8 +22,8 @@ const RUNNER: [(&str, &str); 12] = [
     ("flags.pain", "no"),
 ];
 /// A minimal-type shoe, over 52 weeks for this runner; and others.
-const MINIMAL: &str = "oskerley.003105m";
-const OTHERS: [&str; 4] = ["fennick.fm-510", "fennick.fm-310", "fennick.fm-210", "fennick.fm-110"];
+pub(crate) const MINIMAL: &str = "oskerley.003105m";
+pub(crate) const OTHERS: [&str; 4] = ["fennick.fm-510", "fennick.fm-310", "fennick.fm-210", "fennick.fm-110"];
 
 /// What `pdfinfo` says of the sheet, in points: width, height, pages.
 fn measured(pdf: &Path) -> (u32, u32, u32) {
@@ -37,14 +37,15 @@ fn measured(pdf: &Path) -> (u32, u32, u32) {
     (size[0], size[1], of("Pages:")[0])
 }
 
-fn said(program: &str, arguments: &[&str]) -> String {
+/// What a program writes.
+pub(crate) fn said(program: &str, arguments: &[&str]) -> String {
     let ran = Command::new(program).args(arguments).output();
     let ran = ran.unwrap_or_else(|fault| panic!("{program}: {fault}; `tests/run` installs it"));
     String::from_utf8_lossy(&ran.stdout).into_owned()
 }
 
 /// A fitting with these shoes brought out; the address of it.
-fn fitting(host: &str, shoes: &[&str]) -> String {
+pub(crate) fn fitting(host: &str, shoes: &[&str]) -> String {
     let place = http::post(host, "/fittings", &[]).unwrap().place();
     let fitting = place.strip_suffix("/runner").unwrap().to_owned();
     let taken = http::post(host, &place, &RUNNER).unwrap();
@@ -53,6 +54,17 @@ fn fitting(host: &str, shoes: &[&str]) -> String {
         http::post(host, &format!("{fitting}/shortlist"), &[("style", shoe)]).unwrap();
     }
     fitting
+}
+
+/// The size in points of the text that holds these words, as it stands on the paper: a browser shrinks what is too wide.
+fn size_of(words: &str, pdf: &Path) -> u32 {
+    // Three times as large is as far as the numbers go, which are whole.
+    let xml = said("pdftohtml", &["-xml", "-stdout", "-i", "-zoom", "3", pdf.to_str().unwrap()]);
+    let line = xml.lines().find(|line| line.starts_with("<text") && line.contains(words)).unwrap();
+    let font = line.split(" font=\"").nth(1).unwrap().split('"').next().unwrap();
+    let spec = xml.split("<fontspec ").find(|spec| spec.starts_with(&format!("id=\"{font}\""))).unwrap();
+    assert!(spec.contains("color=\"#000000\""), "{words}: {spec}");
+    spec.split("size=\"").nth(1).unwrap().split('"').next().unwrap().parse::<u32>().unwrap() / 3
 }
 
 /// Prints the card and holds it to its sheet; the picture and the words of it.
@@ -65,7 +77,7 @@ fn printed(served: &Served, card: &str, size: (u32, u32), name: &str, language: 
     let pdf = pdf.to_str().unwrap();
     let picture = folder.join(name);
     said("pdftoppm", &["-r", "200", "-png", "-singlefile", pdf, picture.to_str().unwrap()]);
-    let words = said("pdftotext", &[pdf, "-"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = said("pdftotext", &["-raw", pdf, "-"]).split_whitespace().collect::<Vec<_>>().join(" ");
     (picture.with_extension("png"), words)
 }
 
@@ -73,13 +85,13 @@ fn printed(served: &Served, card: &str, size: (u32, u32), name: &str, language: 
 fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to_the_comparison() {
     let served = Served::start(env!("CARGO_BIN_EXE_lastbench-under-test"), true);
     let host = served.url.strip_prefix("http://").unwrap();
-    let sheets = [("", (595, 842)), ("?paper=a6", (298, 420))];
+    let sheets = [("", (595, 842), 10), ("?paper=a6", (298, 420), 8)];
     let thought = fitting(host, &[&[MINIMAL], &OTHERS[..]].concat());
     let sold = fitting(host, &OTHERS[..2]);
     http::post(host, &format!("{sold}/choose"), &[("style", MINIMAL)]).unwrap();
     http::post(host, &format!("{sold}/card"), &[("hurt", "yes")]).unwrap();
     for (fitting, title) in [(&thought, "Shoes to think about"), (&sold, "Your shoes")] {
-        for (at, (paper, size)) in sheets.iter().enumerate() {
+        for (at, (paper, size, points)) in sheets.iter().enumerate() {
             let name = format!("card-{}-{at}", title.len());
             let (picture, words) = printed(&served, &format!("{fitting}/card{paper}"), *size, &name, "en");
             for held in [
@@ -94,6 +106,10 @@ fn a_card_is_one_sheet_of_its_size_with_a_sale_and_without_and_its_code_leads_to
                 assert!(words.contains(held), "{name}: {held}: {words}");
             }
             assert_eq!(words.contains("What hurt"), *fitting == sold, "{words}");
+            for held in ["Worn until now", "Oskerley Pith", "18 Feb 2027", "Step back one week"] {
+                let size = size_of(held, &picture.with_extension("pdf"));
+                assert!(size >= *points, "{name}, {held}: {size} pt");
+            }
             let read = codes::read(&picture);
             assert_eq!(read.len(), 1, "{name}: {read:?}");
             let path = read[0].strip_prefix(&served.url).unwrap();

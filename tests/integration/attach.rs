@@ -40,7 +40,7 @@ async fn an_unknown_number_is_attached_to_the_size_whose_box_it_is_on_and_found_
         .post(
             &size,
             &[
-                ("at", &at),
+                ("at", at.as_str()),
                 ("quantity", &quantity),
                 ("price", &price),
                 ("place", &place),

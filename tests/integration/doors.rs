@@ -11,7 +11,7 @@ use tests::sample::{RUNNERS, runner};
 use web::request::runner::RunnerForm;
 
 use crate::sample::stocked;
-use crate::visit_bench::Desk;
+use crate::visit_bench::{Desk, rows};
 
 /// The groups in the order in which a page has them.
 const GROUPS: [&str; 5] = ["first", "aside", "also", "further", "too-little"];
@@ -20,11 +20,6 @@ const GROUPS: [&str; 5] = ["first", "aside", "also", "further", "too-little"];
 async fn fitting_of(desk: &Desk, name: &str) -> String {
     let form = RunnerForm::from_toml(&fs::read_to_string(runner(name)).unwrap()).unwrap();
     desk.answered(&form.to_pairs()).await
-}
-
-/// The keys of the rows of a page, in the order in which they stand.
-fn rows(html: &str) -> Vec<&str> {
-    html.split("<h3><a href=\"/shoes/").skip(1).map(|rest| rest.split('"').next().unwrap()).collect()
 }
 
 /// The keys of a reply, group by group.

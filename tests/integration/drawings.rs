@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use catalogue::measures::Measure;
 use catalogue::units::Mm;
 
-use crate::visit_bench::Desk;
+use crate::visit_bench::{Desk, RUNNER};
 
 /// Heights in a drawing are right within this, in mm.
 const WITHIN: f64 = 0.5;
@@ -215,16 +215,6 @@ fn is_region(html: &str, drop: (i32, i32), stack: (i32, i32)) {
     ];
     assert!(drawn.iter().all(|(drawn, band)| (drawn - f64::from(*band) / 10.0).abs() < WITHIN), "{drawn:?}");
 }
-
-const RUNNER: [(&str, &str); 7] = [
-    ("run.audience", "men"),
-    ("size.system", "EU"),
-    ("size.worn_label", "42.5"),
-    ("run.purpose", "daily"),
-    ("now.style", "fennick.fm-410"),
-    ("stage.heading", "less"),
-    ("flags.bone_pain_spot", "no"),
-];
 
 #[tokio::test]
 async fn a_fittings_drawings_hold_its_bands_and_worn_pair_and_the_shared_ones_nothing_of_them() {

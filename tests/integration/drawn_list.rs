@@ -2,21 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
-use crate::visit_bench::Desk;
-
-const RUNNER: &[(&str, &str)] = &[
-    ("run.audience", "men"),
-    ("size.system", "EU"),
-    ("size.worn_label", "42.5"),
-    ("run.purpose", "daily"),
-    ("stage.heading", "same"),
-    ("flags.pain", "no"),
-];
+use crate::visit_bench::{Desk, RUNNER};
 
 #[tokio::test]
 async fn a_list_read_again_is_the_same_and_shows_whatever_has_changed() {
     let desk = Desk::new();
-    let fitting = desk.answered(RUNNER).await;
+    let fitting = desk.answered(&RUNNER).await;
     let list = async || desk.get(&fitting).await.text;
     // The first reading makes the order, the second draws it to be kept.
     list().await;
@@ -33,7 +24,7 @@ async fn a_list_read_again_is_the_same_and_shows_whatever_has_changed() {
 #[tokio::test]
 async fn a_list_that_was_drawn_says_which_box_has_been_held_since() {
     let desk = Desk::new();
-    let fitting = desk.answered(RUNNER).await;
+    let fitting = desk.answered(&RUNNER).await;
     let list = async || desk.get(&fitting).await.text;
     list().await;
     let drawn = list().await;

@@ -60,7 +60,7 @@ fn flagged<'a>(raised: &'a [(String, &'static str)]) -> Vec<(&'a str, &'a str)> 
 }
 
 /// How an address of the map answers once a flag is up.
-enum Says {
+pub(crate) enum Says {
     /// The stop itself, whom to see included.
     TheStop,
     /// The customer's sentence.
@@ -75,11 +75,11 @@ enum Says {
 use Says::{LeadsThere, Nothing, Refuses, TheStop, ToTheCustomer};
 
 /// One way to ask an address of a fitting.
-type Way = (&'static str, &'static str, &'static [(&'static str, &'static str)], Says);
+pub(crate) type Way = (&'static str, &'static str, &'static [(&'static str, &'static str)], Says);
 
 /// Every address of a fitting: as the map has it, what stands behind it, what is posted (nothing: it is read), and what
 /// it says.
-const WAYS: &[(&str, &[Way])] = &[
+pub(crate) const WAYS: &[(&str, &[Way])] = &[
     ("/fittings/{id}", &[("get", "", &[], TheStop), ("get", "?all=yes", &[], TheStop)]),
     ("/fittings/{id}/refresh", &[("post", "", &[], LeadsThere)]),
     (
@@ -180,7 +180,8 @@ fn marks(text: &str) -> Vec<&'static str> {
     MARKS.into_iter().filter(|mark| text.contains(mark)).collect()
 }
 
-async fn ask(desk: &Desk, fitting: &str, route: &str, &(method, end, fields, _): &Way) -> Answer {
+/// Asks an address of a fitting in one way.
+pub(crate) async fn ask(desk: &Desk, fitting: &str, route: &str, &(method, end, fields, _): &Way) -> Answer {
     let path = route.replace("/fittings/{id}", fitting).replace("{style}", "fennick.fm-410") + end;
     match method {
         "post" => desk.post(&path, fields).await,

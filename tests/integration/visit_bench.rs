@@ -18,6 +18,28 @@ use web::sample::sample_shop;
 const HOST: &str = "localhost:7340";
 const FORM: &str = "application/x-www-form-urlencoded";
 
+/// The answers of a plain runner, who runs on less shoe from month to month.
+pub(crate) const RUNNER: [(&str, &str); 9] = [
+    ("run.audience", "men"),
+    ("size.system", "EU"),
+    ("size.worn_label", "42.5"),
+    ("run.purpose", "daily"),
+    ("stage.heading", "less"),
+    ("flags.pain", "no"),
+    ("now.style", "fennick.fm-410"),
+    ("run.weekly_km", "32"),
+    ("injury.calf.recent", "yes"),
+];
+
+/// The answers of [`RUNNER`], those that are named again in place of the first.
+pub(crate) fn with<'a>(more: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+    let kept = RUNNER.into_iter().filter(|(name, _)| !more.iter().any(|(other, _)| other == name));
+    kept.chain(more.iter().copied()).collect()
+}
+
+/// A form without a field.
+pub(crate) const NOTHING: [(&str, &str); 0] = [];
+
 /// The application over the sample shop, as the fitter's browser meets it.
 pub(crate) struct Desk {
     pub(crate) state: Arc<AppState>,
@@ -72,11 +94,23 @@ impl Desk {
         to_bytes(response.into_body(), 10_000_000).await.unwrap().len()
     }
 
-    pub(crate) async fn post(&self, uri: &str, fields: &[(&str, &str)]) -> Answer {
+    /// The text of a page that is there.
+    pub(crate) async fn page(&self, uri: &str) -> String {
+        let answer = self.get(uri).await;
+        assert_eq!(answer.status, StatusCode::OK, "{uri}: {}", answer.text);
+        answer.text
+    }
+
+    pub(crate) async fn post(&self, uri: &str, fields: &[(impl AsRef<str>, impl AsRef<str>)]) -> Answer {
         self.post_in("en", uri, fields).await
     }
 
-    pub(crate) async fn post_in(&self, language: &str, uri: &str, fields: &[(&str, &str)]) -> Answer {
+    pub(crate) async fn post_in(
+        &self,
+        language: &str,
+        uri: &str,
+        fields: &[(impl AsRef<str>, impl AsRef<str>)],
+    ) -> Answer {
         let body = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
         let request = Request::post(uri)
             .header(header::HOST, HOST)
@@ -98,7 +132,7 @@ impl Desk {
         for open in self.state.fittings.list(now) {
             self.state.fittings.close(&open.id, now);
         }
-        let opened = self.post("/fittings", &[]).await;
+        let opened = self.post("/fittings", &NOTHING).await;
         let fitting = opened.to.strip_suffix("/runner").unwrap().to_owned();
         let taken = self.post(&format!("{fitting}/runner"), fields).await;
         assert_eq!((taken.status, &taken.to), (StatusCode::SEE_OTHER, &fitting), "{}", taken.text);
@@ -110,6 +144,28 @@ impl Desk {
         let id = FittingId::parse(address.rsplit('/').next().unwrap()).unwrap();
         self.state.fittings.with(&id, self.state.clock.now().instant, |fitting| fitting.clone()).unwrap()
     }
+
+    /// Maker and name of a shoe.
+    pub(crate) fn name(&self, key: &str) -> String {
+        let snapshot = self.state.snapshot();
+        let style = snapshot.styles().iter().find(|style| style.key.as_str() == key).unwrap();
+        format!("{} {}", style.maker, style.name)
+    }
+
+    /// The keys of all rows of a fitting's list, in the order in which they stand.
+    pub(crate) async fn rows(&self, fitting: &str) -> Vec<String> {
+        rows(&self.page(&format!("{fitting}?all=yes")).await)
+    }
+}
+
+/// The keys of the rows of a page, in the order in which they stand.
+pub(crate) fn rows(html: &str) -> Vec<String> {
+    between(html, "<h3><a href=\"/shoes/", "\"")
+}
+
+/// Every text between two others.
+pub(crate) fn between(html: &str, from: &str, to: &str) -> Vec<String> {
+    html.split(from).skip(1).map(|rest| rest.split(to).next().unwrap().to_owned()).collect()
 }
 
 /// Whether two states of a fitting hold the same.
@@ -165,6 +221,16 @@ pub(crate) fn as_toml(fields: &[(&str, &str)]) -> String {
 
 /// What a form holds: name and value of what is written, ticked and chosen in it.
 pub(crate) fn filled(html: &str) -> Vec<(String, String)> {
+    fields(html, false)
+}
+
+/// What a browser sends of the form of a page that is posted to `action`, as it stands there.
+pub(crate) fn as_sent(html: &str, action: &str) -> Vec<(String, String)> {
+    let form = html.split(&format!("method=\"post\" action=\"{action}\"")).nth(1).unwrap();
+    fields(form.split("</form>").next().unwrap(), true)
+}
+
+fn fields(html: &str, hidden_ones: bool) -> Vec<(String, String)> {
     let mut held = Vec::new();
     let mut select = String::new();
     for tag in html.split('<').skip(1).map(|rest| rest.split('>').next().unwrap()) {
@@ -176,7 +242,7 @@ pub(crate) fn filled(html: &str) -> Vec<(String, String)> {
         match tag.split(' ').next().unwrap() {
             "select" => select = value("name").unwrap_or_default(),
             "option" if said(" selected") => held.push((select.clone(), value("value").unwrap())),
-            "input" if tag.contains("type=\"hidden\"") => {}
+            "input" if tag.contains("type=\"hidden\"") && !hidden_ones => {}
             "input" if tag.contains("type=\"radio\"") || tag.contains("type=\"checkbox\"") => {
                 held.extend(said(" checked").then(|| (value("name").unwrap(), value("value").unwrap())));
             }

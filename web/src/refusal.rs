@@ -55,7 +55,9 @@ impl Refusal {
 
     /// The fitting was closed or has ended by itself: what it held is gone.
     pub fn fitting_closed() -> Self {
-        let say = say!("This fitting is closed. Nothing of it was kept; a new one is opened at the desk.");
+        let say = say!(
+            "This fitting was closed, or its four hours are over. Nothing of it is kept; a new one is opened at the desk."
+        );
         Self::new(StatusCode::GONE, say!("Fitting closed"), say)
     }
 

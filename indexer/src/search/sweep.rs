@@ -86,8 +86,9 @@ impl<'a> Accepted<'a> {
             let own = Group::OF_STYLE + place;
             let narrowed = self.by_bit.iter().any(|(bit, _)| *bit == own);
             let base = if narrowed { &self.but(Some(own)) } else { all };
-            for slot in vocabulary.first_slot..vocabulary.first_slot + vocabulary.width() {
-                counts[slot] = count_runs(base, (&self.sets.slots, slot), &self.sets.ends, near_ends);
+            let slots = vocabulary.first_slot..vocabulary.first_slot + vocabulary.width();
+            for (count, slot) in counts[slots.clone()].iter_mut().zip(slots) {
+                *count = count_runs(base, (&self.sets.slots, slot), &self.sets.ends, near_ends);
             }
         }
         counts

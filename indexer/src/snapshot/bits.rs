@@ -194,7 +194,7 @@ fn count_of_runs(places: &[u64], set: &[u64], ends: &[u64], among: &[u64]) -> u3
 /// One word of sixty-four places, from the lowest on: the ends of runs of which any place is set. In each run ones are
 /// added to all places but the last, so that any that is set carries into that of the last, and no further; a run that
 /// goes on in the next word carries there.
-#[inline(always)]
+#[inline]
 fn any_of_runs(word: u64, ends: u64, carry: &mut bool) -> u64 {
     let others = !ends;
     let (sum, beyond) = (word & others).overflowing_add(others);

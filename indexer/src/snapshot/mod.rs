@@ -5,6 +5,7 @@ pub(crate) mod bits;
 mod group;
 #[cfg(test)]
 pub(crate) mod invented;
+mod new_runs;
 pub(crate) mod restocked;
 pub(crate) mod sku_sets;
 mod skus;

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use catalogue::stock::Sku;
 
 use super::Snapshot;
-use super::stock::NewRun;
+use super::new_runs::NewRun;
 use crate::loaded::Seq;
 
 /// SKUs as they are now, of which nothing but pairs and place has changed.

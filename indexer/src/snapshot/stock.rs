@@ -39,23 +39,20 @@ pub(crate) struct Stock {
     /// Where the run of each style ends.
     pub(crate) ends: Arc<[u32]>,
     /// The places of the SKUs of each style of which at least one pair is there.
-    on_hand: Lists,
+    pub(super) on_hand: Lists,
     /// The slots in which each style counts when nothing narrows its SKUs.
     pub(crate) slots: Lists,
     /// The same the other way round: the styles of each slot, unless there are very many slots.
     pub(crate) sets: Option<Sets>,
     /// The pairs of each style in binary: the styles whose pairs have the bit 1, 2, 4 and so on.
-    binary_pairs: Sets,
+    pub(super) binary_pairs: Sets,
     /// The SKUs as bits, unless there are very many codes or slots.
     pub(crate) sku_sets: Option<SkuSets>,
     /// The bands of the prices in stock.
-    price_bands: Bands,
+    pub(super) price_bands: Bands,
     /// How many SKUs of each label are in stock: those are the values of the size group.
-    stocked_labels: BTreeMap<(SizeSystem, u16), u32>,
+    pub(super) stocked_labels: BTreeMap<(SizeSystem, u16), u32>,
 }
-
-/// A row with its style and its SKUs as they are now.
-pub(crate) type NewRun<'a> = (usize, &'a Style, &'a [Sku]);
 
 /// What the size group knows of a SKU. Sizes are those in stock: a pair that is not there fits nobody.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -130,100 +127,6 @@ impl Stock {
         }
     }
 
-    /// The same with other pairs in some runs; `None` where the codes or their values would be others.
-    pub(crate) fn with_runs(
-        &self,
-        runs: &[NewRun<'_>],
-        charts: &SizeCharts,
-        currency: &Currency,
-        supplied: impl Fn(usize) -> bool,
-    ) -> Option<Self> {
-        let mut next = self.clone();
-        let mut says_other = false;
-        for (row, style, run) in runs {
-            let fits = fits_of_run(style, run, charts);
-            for ((at, sku), fits) in self.range(*row).zip(*run).zip(fits) {
-                let record = self.record_of(&self.records[at], sku, fits)?;
-                let before = self.records[at];
-                says_other |= record.codes != before.codes;
-                if record.in_stock != before.in_stock {
-                    next.count_label(sku, record.in_stock)?;
-                }
-                if let Some(sets) = &mut next.sku_sets {
-                    sets.exchange(at, &before, &record, &self.level)?;
-                }
-                next.records[at] = record;
-            }
-        }
-        if says_other && !next.has_the_values_of(self, currency, supplied) {
-            return None;
-        }
-        next.take_rows(runs)?;
-        Some(next)
-    }
-
-    /// Counts a SKU that comes or goes; `None` where its label has not been in stock, or no longer is.
-    fn count_label(&mut self, sku: &Sku, comes: bool) -> Option<()> {
-        let Some(label) = label(sku) else { return Some(()) };
-        let count = self.stocked_labels.get_mut(&label)?;
-        *count = if comes { *count + 1 } else { *count - 1 };
-        (*count > 0).then_some(())
-    }
-
-    /// A SKU as a record with the codes that there are; `None` when one is missing.
-    fn record_of(&self, before: &Record, sku: &Sku, fits: Option<Fits>) -> Option<Record> {
-        let [sizes, _, states, _] = &self.level.vocabularies[..] else { return None };
-        let size = self.sizes.binary_search(&size_of(sku, fits)).ok()?;
-        let state = (0..states.len()).find(|code| states.slots(*code) == [state(sku) as u32])?;
-        let [_, width, _, price] = before.codes;
-        let codes = [(sizes.first_code + size) as u32, width, (states.first_code + state) as u32, price];
-        Some(record(codes, sku))
-    }
-
-    /// Whether the values of the groups are those of the stock before: the same are given, by the same labels in stock,
-    /// and prices fall into the same bands.
-    fn has_the_values_of(
-        &self,
-        before: &Self,
-        currency: &Currency,
-        supplied: impl Fn(usize) -> bool,
-    ) -> bool {
-        let rows = (0..self.ends.len()).filter(|row| supplied(*row));
-        let codes = rows.flat_map(|row| self.run(row)).map(|record| record.codes.as_slice());
-        let prices = &self.level.vocabularies[Group::Price.place()];
-        let price =
-            |record: &Record| prices.numbers[record.codes[Group::Price.place()] as usize - prices.first_code];
-        let stocked = self.records.iter().filter(|record| record.in_stock).filter_map(price).collect();
-        let bands = Bands::prices(stocked, currency.decimals, currency.code);
-        before.level.gives_the_same(codes) && bands == before.price_bands
-    }
-
-    /// Works out anew what is kept of each row, for those that changed.
-    fn take_rows(&mut self, runs: &[NewRun<'_>]) -> Option<()> {
-        let rows = || runs.iter().map(|(row, ..)| *row);
-        let (mut on_hand, mut slots) = (Vec::new(), Vec::new());
-        for row in rows() {
-            let own = self.range(row);
-            let pairs =
-                self.records[own.clone()].iter().fold(0, |pairs: u32, sku| pairs.saturating_add(sku.pairs));
-            self.binary_pairs.exchange(row, &ones(self.pairs[row]), &ones(pairs))?;
-            self.pairs[row] = pairs;
-            on_hand.push((
-                row,
-                own.clone().filter(|at| self.records[*at].in_stock).map(|at| at as u32).collect(),
-            ));
-            let now = slots_of_run(&self.level, &self.records[own]);
-            if let Some(sets) = &mut self.sets {
-                let before: Vec<usize> = self.slots.get(row).iter().map(|slot| *slot as usize).collect();
-                sets.exchange(row, &before, &now)?;
-            }
-            slots.push((row, now.into_iter().map(|slot| slot as u32).collect()));
-        }
-        self.on_hand.exchange(on_hand);
-        self.slots.exchange(slots);
-        Some(())
-    }
-
     /// The pairs of these styles.
     pub(crate) fn pairs_of(&self, rows: &Bits) -> u64 {
         let mut counts = [0; u32::BITS as usize];
@@ -270,7 +173,7 @@ fn runs(ends: &[u32]) -> impl Iterator<Item = std::ops::Range<usize>> + '_ {
     starts.zip(ends).map(|(start, end)| *start as usize..*end as usize)
 }
 
-fn slots_of_run(level: &Level, run: &[Record]) -> Vec<usize> {
+pub(super) fn slots_of_run(level: &Level, run: &[Record]) -> Vec<usize> {
     let codes = run.iter().flat_map(|sku| sku.codes.into_iter().enumerate());
     let mut slots: Vec<_> = codes.flat_map(|(place, code)| level.slots_of(place, code)).collect();
     slots.sort_unstable();
@@ -295,11 +198,11 @@ fn binary(numbers: &[u32]) -> Sets {
 }
 
 /// The bits of a number that are 1.
-fn ones(number: u32) -> Vec<usize> {
+pub(super) fn ones(number: u32) -> Vec<usize> {
     (0..u32::BITS as usize).filter(|bit| number >> bit & 1 == 1).collect()
 }
 
-fn record(codes: [u32; Group::OF_SKU], sku: &Sku) -> Record {
+pub(super) fn record(codes: [u32; Group::OF_SKU], sku: &Sku) -> Record {
     Record { codes, pairs: sku.quantity.map_or(0, Quantity::counted), in_stock: in_stock(sku) }
 }
 
@@ -328,7 +231,7 @@ fn sizes(styles: &[Style], skus: &[Sku], ends: &[u32], charts: &SizeCharts) -> V
 }
 
 /// What the size group knows of a SKU that is made for these feet.
-fn size_of(sku: &Sku, fits: Option<Fits>) -> Size {
+pub(super) fn size_of(sku: &Sku, fits: Option<Fits>) -> Size {
     match fits {
         _ if !in_stock(sku) => Size::NotInStock,
         Some(fits) => Size::Fits(fits),
@@ -395,11 +298,11 @@ fn states(skus: &[Sku]) -> Column {
 }
 
 /// In stock, none there, or nobody has said: the slot of it.
-fn state(sku: &Sku) -> usize {
+pub(super) fn state(sku: &Sku) -> usize {
     sku.quantity.map_or(2, |quantity| usize::from(!quantity.in_stock()))
 }
 
-fn label(sku: &Sku) -> Option<(SizeSystem, u16)> {
+pub(super) fn label(sku: &Sku) -> Option<(SizeSystem, u16)> {
     Some((sku.label.system()?, sku.label.twelfths()))
 }
 

@@ -1,6 +1,7 @@
 //! A further answer says what it changed, and says the truth: held against the two lists.
 
-use super::{Bench, between, number_before, rows, section, with};
+use super::{number_before, section};
+use crate::visit_bench::{Desk, NOTHING, between, rows, with};
 
 /// The groups of a page.
 #[derive(PartialEq)]
@@ -27,7 +28,7 @@ fn brief(html: &str) -> String {
 
 #[tokio::test]
 async fn what_an_answer_is_said_to_have_changed_is_what_differs_between_the_two_lists() {
-    let bench = Bench::new();
+    let desk = Desk::new();
     let further: [&[(&str, &str)]; 12] = [
         &[("run.strike", "forefoot"), ("run.strike_seen", "video")],
         &[("run.strike", "rearfoot"), ("run.strike_seen", "eye")],
@@ -44,12 +45,12 @@ async fn what_an_answer_is_said_to_have_changed_is_what_differs_between_the_two_
     ];
     let mut kinds = [0; 3];
     for more in further {
-        let fitting = bench.fitting(&with(&[])).await;
-        let before = bench.page(&format!("{fitting}?all=yes")).await;
+        let fitting = desk.answered(&with(&[])).await;
+        let before = desk.page(&format!("{fitting}?all=yes")).await;
         assert_eq!(sentence(&before), None);
-        let answered = bench.post(&format!("{fitting}/runner"), &with(more)).await;
+        let answered = desk.post(&format!("{fitting}/runner"), &with(more)).await;
         assert_eq!(answered.to, fitting, "{more:?}");
-        let after = bench.page(&format!("{fitting}?all=yes")).await;
+        let after = desk.page(&format!("{fitting}?all=yes")).await;
         let said = sentence(&after).unwrap_or_else(|| panic!("{more:?}"));
         let (was, is) = (Groups::of(&before), Groups::of(&after));
         if said.contains("Changes nothing") {
@@ -71,7 +72,7 @@ async fn what_an_answer_is_said_to_have_changed_is_what_differs_between_the_two_
         }
         for key in new {
             let news = said.split("changed: ").nth(1).unwrap().split(" new").next().unwrap().to_owned();
-            assert!(news.contains(&bench.name(key)), "{more:?}: {said}");
+            assert!(news.contains(&desk.name(key)), "{more:?}: {said}");
         }
         for key in left {
             let went = match is.0.iter().position(|group| group.contains(key)) {
@@ -82,7 +83,7 @@ async fn what_an_answer_is_said_to_have_changed_is_what_differs_between_the_two_
                 _ => "left the list",
             };
             let named = said.split(went).next().unwrap().to_owned();
-            assert!(said.contains(went) && named.contains(&bench.name(key)), "{more:?}: {said}");
+            assert!(said.contains(went) && named.contains(&desk.name(key)), "{more:?}: {said}");
         }
         let (old, now) = (rows(&before), rows(&after));
         let came = now.iter().filter(|key| !old.contains(key)).count();
@@ -115,21 +116,20 @@ fn brief_bands(html: &str) -> Vec<String> {
 
 #[tokio::test]
 async fn it_is_said_until_the_next_change_and_not_before_an_order_was_seen() {
-    let bench = Bench::new();
-    let fitting = bench.fitting(&with(&[])).await;
+    let desk = Desk::new();
+    let fitting = desk.answered(&with(&[])).await;
     let runner = format!("{fitting}/runner");
-    bench.post(&runner, &with(&[("run.weekly_km", "40")])).await;
-    assert_eq!(sentence(&bench.page(&fitting).await), None, "nobody had seen an order");
-    bench.post(&runner, &with(&[("run.budget", "120")])).await;
-    let said = sentence(&bench.page(&fitting).await);
-    assert!(said.is_some() && said == sentence(&bench.page(&fitting).await));
-    let none: [(&str, &str); 0] = [];
-    bench.post(&format!("{fitting}/refresh"), &none).await;
-    assert_eq!(sentence(&bench.page(&fitting).await), None);
-    bench.post(&runner, &with(&[("run.budget", "120")])).await;
-    assert_eq!(sentence(&bench.page(&fitting).await), None, "no answer was another");
-    bench.post(&runner, &with(&[("flags.pain", "yes"), ("flags.calf_swelling", "yes")])).await;
-    assert!(bench.page(&fitting).await.contains("Whom to see"));
-    bench.post(&runner, &with(&[])).await;
-    assert_eq!(sentence(&bench.page(&fitting).await), None, "there was no order to compare with");
+    desk.post(&runner, &with(&[("run.weekly_km", "40")])).await;
+    assert_eq!(sentence(&desk.page(&fitting).await), None, "nobody had seen an order");
+    desk.post(&runner, &with(&[("run.budget", "120")])).await;
+    let said = sentence(&desk.page(&fitting).await);
+    assert!(said.is_some() && said == sentence(&desk.page(&fitting).await));
+    desk.post(&format!("{fitting}/refresh"), &NOTHING).await;
+    assert_eq!(sentence(&desk.page(&fitting).await), None);
+    desk.post(&runner, &with(&[("run.budget", "120")])).await;
+    assert_eq!(sentence(&desk.page(&fitting).await), None, "no answer was another");
+    desk.post(&runner, &with(&[("flags.pain", "yes"), ("flags.calf_swelling", "yes")])).await;
+    assert!(desk.page(&fitting).await.contains("Whom to see"));
+    desk.post(&runner, &with(&[])).await;
+    assert_eq!(sentence(&desk.page(&fitting).await), None, "there was no order to compare with");
 }

@@ -8,7 +8,8 @@ use catalogue::stock::Quantity;
 use catalogue::style::Audience;
 use indexer::store::Counted;
 
-use super::{Bench, between, number_before, rows, section, with};
+use super::{number_before, section};
+use crate::visit_bench::{Desk, between, rows, with};
 
 /// One button of the page: where it posts, what, and its words.
 struct Button {
@@ -56,9 +57,9 @@ fn visits() -> Vec<Asked> {
     visits
 }
 
-impl Bench {
+impl Desk {
     async fn visit(&self, (answers, added): &Asked) -> String {
-        let fitting = self.fitting(answers).await;
+        let fitting = self.answered(answers).await;
         if !added.is_empty() {
             self.post(&format!("{fitting}/narrow"), added).await;
         }
@@ -66,7 +67,7 @@ impl Bench {
     }
 }
 
-impl Bench {
+impl Desk {
     /// What is not there is counted as wanted, once a fitting, and the row says so.
     async fn want_twice(&self, fitting: &str, style: &str) {
         for _ in 0..2 {
@@ -82,12 +83,12 @@ impl Bench {
 
 #[tokio::test]
 async fn every_way_out_of_an_empty_list_leads_to_the_number_it_promised() {
-    let bench = Bench::new();
+    let desk = Desk::new();
     let mut pressed = BTreeSet::new();
     let mut empty = 0;
     for visit in visits() {
-        let fitting = bench.visit(&visit).await;
-        let html = bench.page(&fitting).await;
+        let fitting = desk.visit(&visit).await;
+        let html = desk.page(&fitting).await;
         assert_eq!(
             html.contains("Nothing is left"),
             rows(section(&html, "first")).is_empty() && shown(&html) == 0
@@ -102,11 +103,11 @@ async fn every_way_out_of_an_empty_list_leads_to_the_number_it_promised() {
         let offered = ways(&html, &fitting);
         assert!(!offered.is_empty(), "{visit:?}");
         for Button { part, fields, label } in offered {
-            let fitting = bench.visit(&visit).await;
+            let fitting = desk.visit(&visit).await;
             let promised = number_before(&label, " shoe");
-            let answer = bench.post(&format!("{fitting}{part}"), &fields).await;
-            assert_eq!(answer.to, fitting, "{label}: {}", answer.html);
-            assert_eq!(bench.rows(&fitting).await.len(), promised, "{visit:?}: {label}");
+            let answer = desk.post(&format!("{fitting}{part}"), &fields).await;
+            assert_eq!(answer.to, fitting, "{label}: {}", answer.text);
+            assert_eq!(desk.rows(&fitting).await.len(), promised, "{visit:?}: {label}");
             assert!(promised > 0, "{label}");
             pressed.insert(fields[0].0.clone());
         }
@@ -124,10 +125,10 @@ fn shown(html: &str) -> usize {
 
 #[tokio::test]
 async fn ways_that_keep_the_size_come_before_those_that_give_it_up() {
-    let bench = Bench::new();
+    let desk = Desk::new();
     for visit in visits().into_iter().step_by(4) {
-        let fitting = bench.visit(&visit).await;
-        let html = bench.page(&fitting).await;
+        let fitting = desk.visit(&visit).await;
+        let html = desk.page(&fitting).await;
         let gives_up =
             |label: &str| label.contains("the sizes asked for") || label.contains("ithout in stock");
         let labels: Vec<bool> = ways(&html, &fitting).iter().map(|way| gives_up(&way.label)).collect();
@@ -137,8 +138,8 @@ async fn ways_that_keep_the_size_come_before_those_that_give_it_up() {
 
 #[tokio::test]
 async fn what_can_be_ordered_in_is_made_in_the_size_passes_the_other_filters_and_is_not_there() {
-    let bench = Bench::new();
-    let snapshot = bench.state.snapshot();
+    let desk = Desk::new();
+    let snapshot = desk.state.snapshot();
     let foot = SizeLabel::parse(Some(SizeSystem::Eu), "47").unwrap().foot(Some(Audience::Men)).unwrap();
     let in_stock = |quantity: Option<Quantity>| quantity.is_some_and(Quantity::in_stock);
     let mut expected: Vec<String> = Vec::new();
@@ -165,10 +166,10 @@ async fn what_can_be_ordered_in_is_made_in_the_size_passes_the_other_filters_and
         [("run.audience", "men"), ("size.system", "EU"), ("size.worn_label", "47"), ("size.working", "47")];
     let mut found = 0;
     for style in snapshot.styles() {
-        let fitting = bench.fitting(&answers).await;
+        let fitting = desk.answered(&answers).await;
         let words = style.number.clone().unwrap_or_else(|| style.name.clone());
-        bench.post(&format!("{fitting}/narrow"), &[("q", words)]).await;
-        let html = bench.page(&fitting).await;
+        desk.post(&format!("{fitting}/narrow"), &[("q", words)]).await;
+        let html = desk.page(&fitting).await;
         let listed = rows(section(&html, "order-in"));
         if !html.contains("Nothing is left") {
             assert!(listed.is_empty());
@@ -177,7 +178,7 @@ async fn what_can_be_ordered_in_is_made_in_the_size_passes_the_other_filters_and
         assert!(listed.iter().all(|key| expected.contains(key)), "{listed:?}");
         if listed.contains(&style.key.to_string()) {
             if found == 0 {
-                bench.want_twice(&fitting, style.key.as_str()).await;
+                desk.want_twice(&fitting, style.key.as_str()).await;
             }
             found += 1;
             assert!(section(&html, "order-in").contains("Not in stock:") && html.contains("Order it in"));
@@ -195,7 +196,7 @@ async fn what_can_be_ordered_in_is_made_in_the_size_passes_the_other_filters_and
 
 #[tokio::test]
 async fn with_nothing_first_on_the_way_to_less_the_step_can_be_held() {
-    let bench = Bench::new();
+    let desk = Desk::new();
     let answers = [
         ("size.system", "EU"),
         ("size.worn_label", "42"),
@@ -213,13 +214,13 @@ async fn with_nothing_first_on_the_way_to_less_the_step_can_be_held() {
         ("injury.foot-bone.painful", "no"),
         ("injury.foot-bone.cleared", "yes"),
     ];
-    let fitting = bench.fitting(&answers).await;
-    let html = bench.page(&fitting).await;
+    let fitting = desk.answered(&answers).await;
+    let html = desk.page(&fitting).await;
     assert!(rows(section(&html, "first")).is_empty());
     let label = between(&html, "aria-label=\"Hold the step: ", "\"").swap_remove(0);
     let promised = number_before(&label, " to bring out first");
-    bench.post(&format!("{fitting}/way"), &[("hold", "yes")]).await;
-    let html = bench.page(&fitting).await;
+    desk.post(&format!("{fitting}/way"), &[("hold", "yes")]).await;
+    let html = desk.page(&fitting).await;
     assert_eq!(rows(section(&html, "first")).len(), promised);
     assert!(html.contains("Heading: the same again"), "what it changed is said");
 }

@@ -26,7 +26,10 @@ pub enum Doors {
 impl Doors {
     fn toggle(&self, asked: &ShoesQuery, group: Group, value: &str) -> Act {
         match self {
-            Self::Links(path) => Act::Go(asked.toggled(group.key(), value).href(path)),
+            Self::Links(path) => {
+                let next = asked.toggled(group.key(), value).href(path);
+                Act::Go(format!("{next}#{}", anchor(group, value)))
+            }
             Self::Posts(action) => {
                 let field = |name: &str, value: &str| (name.to_owned(), value.to_owned());
                 let fields = vec![field("toggle", group.key()), field("value", value)];
@@ -34,6 +37,16 @@ impl Doors {
             }
         }
     }
+}
+
+/// The id of a control, with which the address it leads to ends: the browser shows that place and gives it the focus, so
+/// that a hand or a key goes on where it was. The server never sees it. What is no letter or digit is written as bytes.
+fn anchor(group: Group, value: &str) -> String {
+    let sign = |byte: u8| match byte {
+        b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' => char::from(byte).to_string(),
+        other => format!("_{other:02x}"),
+    };
+    format!("f-{}-{}", group.key(), value.bytes().map(sign).collect::<String>())
 }
 
 /// Facets that stand open when nothing is chosen.
@@ -70,6 +83,7 @@ fn values(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors) -> Vec<Facet
         label: words::made(value.label),
         count: value.count as usize,
         selected: value.selected,
+        id: matches!(doors, Doors::Links(_)).then(|| anchor(group.group, value.value)),
         toggle: (value.selected || value.count > 0).then(|| doors.toggle(asked, group.group, value.value)),
     };
     group.values.iter().map(value).collect()
@@ -85,6 +99,13 @@ fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted, doors: &D
     let (from, to) = (format!("{key}_from"), format!("{key}_to"));
     let bands = results.facets.group(range.group);
     let narrowed = |name: &str| !asked.first(name).is_empty();
+    let (action, id) = match doors {
+        Doors::Links(path) => {
+            let id = format!("f-{key}");
+            (format!("{path}#{id}"), Some(id))
+        }
+        Doors::Posts(action) => (action.clone(), None),
+    };
     RangeFacet {
         key: key.to_owned(),
         label: words::of(range.group.label()).to_owned(),
@@ -92,10 +113,8 @@ fn range_facet(asked: &ShoesQuery, results: &Results, range: &Counted, doors: &D
         bins: range.bins.iter().map(|bin| bar(asked, range, bin)).collect(),
         bands: bands.map_or_else(Vec::new, |group| values(asked, group, doors)),
         unknown: range.unknown as usize,
-        action: match doors {
-            Doors::Links(path) => (*path).to_owned(),
-            Doors::Posts(action) => action.clone(),
-        },
+        action,
+        id,
         posts: matches!(doors, Doors::Posts(_)),
         hidden: match doors {
             Doors::Links(_) => asked.hidden(&[&from, &to]),
@@ -134,7 +153,7 @@ pub fn chips(asked: &ShoesQuery, results: &Results, path: &str) -> Chips {
     let chips = results.hidden.iter().map(|(group, hides)| Chip {
         label: said(asked, results, *group),
         hides: Some(*hides as usize),
-        remove: Act::Go(asked.without_group(*group).href(path)),
+        remove: Act::Go(format!("{}#filters", asked.without_group(*group).href(path))),
     });
     Chips { chips: chips.collect(), add: None }
 }
@@ -182,7 +201,7 @@ pub fn clear(asked: &ShoesQuery, path: &str) -> Option<String> {
         let words = query.words();
         if words.is_empty() { ShoesQuery::default() } else { ShoesQuery::default().toggled("q", words) }
     };
-    asked.is_narrowed().then(|| words_only(asked).href(path))
+    asked.is_narrowed().then(|| format!("{}#narrow", words_only(asked).href(path)))
 }
 
 /// Everything of the page that narrows it.
@@ -193,5 +212,20 @@ pub fn into(page: &mut ShoesPage, asked: &ShoesQuery, results: &Results) {
     page.ranges = ranges(asked, results, &Doors::Links(SHOES));
     if results.total == 0 {
         page.without = without(asked, results, SHOES);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn no_two_values_share_an_id_and_none_holds_a_blank() {
+        let values = ["EU 42", "EU-42", "EU 42.5", "EU_42", "narrow heel", "größer", "", "a#b", "a%23b"];
+        let ids: BTreeSet<String> = values.iter().map(|value| anchor(Group::Size, value)).collect();
+        assert_eq!(ids.len(), values.len());
+        let plain = |sign: char| sign.is_ascii_alphanumeric() || "-._".contains(sign);
+        assert!(ids.iter().all(|id| id.chars().all(plain)), "{ids:?}");
     }
 }

@@ -19,13 +19,15 @@ pub const MOST: usize = 4;
 /// The comparison of these shoes, in their order; what cannot be shown is said, with what can be done.
 /// `origin` is the server as the browser reached it.
 pub fn page(asked: &CompareQuery, snapshot: &Snapshot, origin: &str) -> ComparePage {
-    let (mut cards, mut warnings) = (Vec::new(), Vec::new());
+    let (mut cards, mut gone) = (Vec::new(), Vec::new());
     for key in &asked.shoes {
         match StyleKey::parse(key).and_then(|key| snapshot.style(&key)) {
             Some(card) => cards.push(card),
-            None => warnings.push(no_such_shoe(key)),
+            None => gone.push(key),
         }
     }
+    let mut warnings: Vec<Warning> =
+        gone.into_iter().map(|key| no_such_shoe(key, !cards.is_empty())).collect();
     if cards.len() > MOST {
         warnings.push(too_many(&cards[MOST..]));
         cards.truncate(MOST);
@@ -52,12 +54,16 @@ fn address(cards: &[StyleCard<'_>]) -> String {
     CompareQuery::address(cards.iter().map(|card| &card.style.key))
 }
 
-fn no_such_shoe(key: &str) -> Warning {
+fn no_such_shoe(key: &str, beside_others: bool) -> Warning {
     let short: String = key.chars().take(60).collect();
-    let say = say!(
-        "The catalogue holds no shoe “{short}”: it may have been withdrawn. The others stand as they were.",
-        short
-    );
+    let say = if beside_others {
+        say!(
+            "The catalogue holds no shoe “{short}”: it may have been withdrawn. The others stand as they were.",
+            short
+        )
+    } else {
+        say!("The catalogue holds no shoe “{short}”: it may have been withdrawn.", short)
+    };
     let mut query = form_urlencoded::Serializer::new(String::new());
     query.append_pair("q", &short.replace(['.', '-'], " "));
     Warning {

@@ -44,6 +44,11 @@ pub(super) fn read_id(text: &str) -> Result<FittingId, Refusal> {
     FittingId::parse(text).ok_or_else(|| Refusal::of_status(StatusCode::NOT_FOUND))
 }
 
+/// The id in an address of a fitting that is open: whatever else a request says, that it is closed comes first.
+pub(super) fn open(state: &AppState, id: &str) -> Result<FittingId, Refusal> {
+    Opened::of(state, id).map(|opened| opened.id)
+}
+
 /// Changes an open fitting; a closed one is gone.
 pub(super) fn change<T>(
     state: &AppState,

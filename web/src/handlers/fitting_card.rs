@@ -5,7 +5,7 @@ use axum::extract::{Path, RawQuery, State};
 use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse, Response};
 
-use super::fitting::{Opened, change, not_offered, order_if_any, read_id, see_other};
+use super::fitting::{Opened, change, not_offered, open, order_if_any, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
 use crate::pages::card::{CardPage, Paper};
@@ -39,7 +39,7 @@ pub async fn text(
 
 /// `hurt=yes` prints what hurt, `hurt=no` leaves it out.
 pub async fn hurt(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
-    let id = read_id(&id)?;
+    let id = open(&state, &id)?;
     let said = posted(&body);
     let printed = match said.get("hurt") {
         "yes" => true,

@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use catalogue::key::StyleKey;
 
-use super::fitting::{change, read_id, see_other};
+use super::fitting::{change, open, see_other};
 use crate::app::App;
 use crate::refusal::Refusal;
 use crate::visit::answers::posted;
@@ -14,7 +14,7 @@ use crate::visit::marks;
 
 /// `style` with `kind` and `reason` marks a shoe, `free` takes its mark back. The order is not made anew.
 pub async fn mark(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
-    let id = read_id(&id)?;
+    let id = open(&state, &id)?;
     let said = posted(&body);
     let here = format!("/fittings/{id}");
     let known = |text: &str| StyleKey::parse(text).filter(|key| state.snapshot().style(key).is_some());

@@ -21,10 +21,11 @@ use crate::pages::on_foot::DO;
 use crate::parts::Drawn;
 use crate::parts::form::Answers;
 use crate::refusal::Refusal;
-use crate::request::on_foot::{field, read};
+use crate::request::on_foot::{field, read, typed};
 use crate::shelf::Shelf;
 use crate::tries::Tries;
 use crate::visit::answers::posted;
+use crate::visit::meanwhile::{joined, of_the_shoes};
 use crate::visit::on_foot::{Refused, page};
 
 /// The shoes that were brought out, with what was said of each.
@@ -33,10 +34,16 @@ pub async fn on_foot(State(state): App, Path(id): Path<String>) -> Result<Drawn,
     drawn(&state, &opened, None)
 }
 
-/// Keeps what was typed; then chooses, holds, misses or counts, as the button says. A red flag leads to its page.
+/// Keeps what was typed; then chooses, holds, misses or counts, as the button says. A red flag leads to its page. What
+/// another window has said meanwhile is kept beside it; where both differ, the page comes back and says so.
 pub async fn keep(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let opened = Opened::of(&state, &id)?;
-    let answers = posted(&body);
+    let (answers, differs) = joined(&typed(&opened.fitting.tries), posted(&body));
+    let problems = of_the_shoes(&opened.visit(), &answers, &differs);
+    if !problems.is_empty() {
+        let page = drawn(&state, &opened, Some(Refused { answers, problems }))?;
+        return Ok((StatusCode::CONFLICT, page).into_response());
+    }
     let tries = match read(&answers, &opened.fitting.shortlist, &opened.snapshot) {
         Ok(tries) => tries,
         Err(problems) => {

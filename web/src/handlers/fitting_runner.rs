@@ -7,7 +7,7 @@ use axum::response::{IntoResponse, Response};
 use catalogue::runner::Runner;
 use serde::Deserialize;
 
-use super::fitting::{Opened, change, not_offered, order_if_any, see_other};
+use super::fitting::{Opened, change, not_offered, open, order_if_any, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
 use crate::parts::Drawn;
@@ -17,7 +17,7 @@ use crate::parts::problems::Problem;
 use crate::refusal::{PlacedError, Refusal};
 use crate::visit::changed::{self, Ordered};
 use crate::visit::order::{Shown, removed};
-use crate::visit::{Visit, answers, runner_page, ways};
+use crate::visit::{Visit, answers, meanwhile, runner_page, ways};
 
 /// Which section of the form a link leads to.
 #[derive(Deserialize)]
@@ -37,17 +37,33 @@ pub async fn form(
     Ok(runner_page::page(&opened.visit(), answers, Vec::new(), opens.open.as_deref()).view(&frame))
 }
 
-/// Takes the answers: on to the order; else the form again, each fault at its field, with what was typed.
+/// Takes the answers: on to the order; else the form again, each fault at its field, with what was typed. What another
+/// window has said meanwhile is kept beside them; where both differ, the form comes back and says so.
 pub async fn answer(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
     let opened = Opened::of(&state, &id)?;
-    let said = answers::kept(&opened.fitting.answers, answers::posted(&body));
+    let now = &opened.fitting.answers;
+    let (said, differs) = meanwhile::joined(&answers::of_the_form(now), answers::posted(&body));
+    let said = answers::kept(now, said);
+    if !differs.is_empty() {
+        let problems = meanwhile::of_the_runner(&opened.snapshot, &differs);
+        return Ok(again(&state, &opened, StatusCode::CONFLICT, said, problems));
+    }
     match answers::read(said.clone(), &opened.snapshot) {
         Ok(read) => take(&state, &opened, read),
-        Err(problems) => {
-            let page = runner_page::page(&opened.visit(), said, problems, None);
-            Ok((StatusCode::UNPROCESSABLE_ENTITY, page.view(&frame(&state, &opened))).into_response())
-        }
+        Err(problems) => Ok(again(&state, &opened, StatusCode::UNPROCESSABLE_ENTITY, said, problems)),
     }
+}
+
+/// The form with what was typed and what stands against it.
+fn again(
+    state: &AppState,
+    opened: &Opened,
+    status: StatusCode,
+    said: Answers,
+    problems: Vec<Problem>,
+) -> Response {
+    let page = runner_page::page(&opened.visit(), said, problems, None);
+    (status, page.view(&frame(state, opened))).into_response()
 }
 
 /// Orders for less although a gate is closed, or waits after all.
@@ -56,6 +72,7 @@ pub async fn step_anyway(
     Path(id): Path<String>,
     body: Bytes,
 ) -> Result<Response, Refusal> {
+    open(&state, &id)?;
     let posted = answers::posted(&body);
     let anyway = match posted.get("anyway") {
         "yes" => true,

@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use catalogue::key::StyleKey;
 
-use super::fitting::{change, read_id, see_other};
+use super::fitting::{change, open, see_other};
 use crate::app::{App, AppState};
 use crate::fittings::Fitting;
 use crate::refusal::Refusal;
@@ -17,7 +17,7 @@ const MOST: usize = 12;
 
 /// `style` brings a shoe out, `drop` puts it back; `back` says that the comparison asked.
 pub async fn shortlist(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
-    let id = read_id(&id)?;
+    let id = open(&state, &id)?;
     let said = posted(&body);
     let (out, back) = (known(&state, said.get("style")), StyleKey::parse(said.get("drop")));
     if out.is_none() && back.is_none() {
@@ -34,7 +34,7 @@ pub async fn shortlist(State(state): App, Path(id): Path<String>, body: Bytes) -
 
 /// `style` is the shoe that goes home; it is brought out if it was not.
 pub async fn choose(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
-    let id = read_id(&id)?;
+    let id = open(&state, &id)?;
     let style = known(&state, posted(&body).get("style"))
         .ok_or_else(|| not_understood().back_to(say!("To the order"), format!("/fittings/{id}")))?;
     let taken = change(&state, &id, |fitting| {

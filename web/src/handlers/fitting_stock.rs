@@ -7,7 +7,7 @@ use catalogue::flags::Stopped;
 use indexer::ranked::NoOrder;
 use indexer::snapshot::Group;
 
-use super::fitting::{Opened, change, no_words, not_offered, order, read_id, see_other};
+use super::fitting::{Opened, change, no_words, not_offered, open, order, read_id, see_other};
 use super::fitting_on_foot::shelf;
 use super::frame::fitting_frame;
 use crate::app::App;
@@ -66,7 +66,7 @@ pub async fn refresh(State(state): App, Path(id): Path<String>) -> Result<Respon
 /// Takes filters of the runner off (`drop`) or puts them back (`put_back`): the order is made anew. Takes added filters
 /// off (`clear`, `all` for all of them): the order stands.
 pub async fn chips(State(state): App, Path(id): Path<String>, body: Bytes) -> Result<Response, Refusal> {
-    let id = read_id(&id)?;
+    let id = open(&state, &id)?;
     let posted = answers::posted(&body);
     if let Some((name, key)) = posted.0.iter().find(|(name, key)| !is_chip(name, key)) {
         return Err(not_offered(name, key, say!("take off or put back a filter that the order shows")));

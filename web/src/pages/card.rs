@@ -143,7 +143,7 @@ impl CardPage {
             @if let Some(plan) = &self.plan { (plan.view()) }
             (list(say!("In the first weeks"), &self.advice))
             (list(say!("What hurt"), &self.hurt))
-            @if !self.unasked.is_empty() { p { b { (say!("Not asked:")) " " } (self.unasked.join(", ")) } }
+            @if !self.unasked.is_empty() { p .left-open { b { (say!("Not asked:")) " " } (self.unasked.join(", ")) } }
             @if !self.sources.is_empty() { p .fine { b { (say!("Sources:")) " " } (self.sources.join("; ")) } }
             @if let Some((link, _)) = &self.compare { p .fine .address { b { (link.label) ": " } (link.href) } }
             @if let Some(left_out) = &self.left_out { p .fine { (left_out) } }
@@ -233,7 +233,7 @@ impl CardShoe {
     fn large(&self) -> Markup {
         html! {
             h2 { (self.name) span .soft { " " (self.size) } }
-            @if !self.at.is_empty() { p { (self.at) } }
+            @if !self.at.is_empty() { p .at { (self.at) } }
             (self.sole)
             p { (self.deltas) (say!(". Drawn to scale; dashed: the pair worn until now.")) }
         }

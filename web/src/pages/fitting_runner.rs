@@ -9,7 +9,7 @@ use maud::{Markup, html};
 
 use crate::labels::runner_field;
 use crate::parts::fields::{Choice, Fields, blank, tick};
-use crate::parts::form::Answers;
+use crate::parts::form::{Answers, MADE_FROM};
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, summary, title};
 use crate::words;
@@ -19,6 +19,8 @@ use crate::words;
 pub struct RunnerPage {
     /// Where it is posted.
     pub action: String,
+    /// The answers that were kept when the form was made, as it posts them back.
+    pub made_from: String,
     /// What was answered or typed, under the names above.
     pub answers: Answers,
     /// What was wrong with it.
@@ -71,6 +73,7 @@ impl RunnerPage {
             (summary(&self.problems))
             (heading(say!("Runner"), lead))
             form .runner method="post" action=(self.action) autocomplete="off" novalidate {
+                input type="hidden" name=(MADE_FROM) value=(self.made_from);
                 (self.size())
                 (self.purpose())
                 (self.worn())
@@ -225,7 +228,7 @@ mod tests {
         let form = html.split_once("method=\"post\"").unwrap().1.split("</form>").next().unwrap();
         let names = form.split(" name=\"").skip(1).filter_map(|rest| rest.split('"').next());
         let mut posted = form_urlencoded::Serializer::new(String::new());
-        for name in names.filter(|name| *name != "now.words") {
+        for name in names.filter(|name| !["now.words", MADE_FROM].contains(name)) {
             posted.append_pair(name, "");
         }
         let form = RunnerForm::from_posted(posted.finish().as_bytes()).map_err(|faults| faults.len());

@@ -7,7 +7,7 @@ use crate::labels::{Choices, HOLDS, NOT_ASKED, ON_FOOT};
 use crate::parts::Link;
 use crate::parts::act::{Act, Tone};
 use crate::parts::fields::{Choice, radio};
-use crate::parts::form::Answers;
+use crate::parts::form::{Answers, MADE_FROM};
 use crate::parts::layout::{Frame, Width, heading, page};
 use crate::parts::problems::{Problem, at, summary, title};
 use crate::parts::sole_line::SoleLine;
@@ -23,6 +23,8 @@ pub const DO: &str = "do";
 pub struct OnFootPage {
     /// Posts the form.
     pub action: String,
+    /// What was kept when the form was made, as it posts it back.
+    pub made_from: String,
     /// In which order, and why; empty with fewer than two shoes.
     pub turns: Vec<String>,
     /// The rule behind that order.
@@ -97,6 +99,7 @@ impl OnFootPage {
         html! {
             (self.turns())
             form .on-foot method="post" action=(self.action) autocomplete="off" novalidate {
+                input type="hidden" name=(MADE_FROM) value=(self.made_from);
                 // Enter keeps what was typed, whichever button stands first.
                 button .sr type="submit" name=(DO) value="keep" tabindex="-1" aria-hidden="true" { (say!("Keep")) }
                 @for (at, shoe) in self.shoes.iter().enumerate() { (self.shoe(shoe, at)) }

@@ -88,9 +88,9 @@ impl ShoesPage {
                                       h1 { (say!("Shoes")) }
                                   (self.search)
                                   (self.remarks())
-                                  div .filters { (self.chips) }
+                                  div .filters #filters { (self.chips) }
                                       div .list {
-                                      div .results {
+                                      div .results #results {
             h2 .sr { (say!("Shoes found")) }
                                               div .found {
                                                   p role="status" { b { (self.found) } }
@@ -115,7 +115,7 @@ impl ShoesPage {
     }
 
     fn narrowing(&self) -> Markup {
-        narrowing(self.clear.as_deref(), &self.facets, &self.ranges)
+        narrowing(&self.found, self.clear.as_deref(), &self.facets, &self.ranges)
     }
 
     fn order(&self) -> Markup {

@@ -68,10 +68,10 @@ impl StockMapPage {
             @match &self.narrowing {
                 None => (self.shown()),
                 Some(narrowing) => {
-                    div .filters { (narrowing.chips) }
+                    div .filters #filters { (narrowing.chips) }
                     div .list {
-                        div .results { (self.shown()) (narrowing.ways_out()) }
-                        (narrowing.view())
+                        div .results #results { (self.shown()) (narrowing.ways_out()) }
+                        (narrowing.view(&self.found))
                     }
                 },
             }
@@ -119,8 +119,8 @@ impl StockMapPage {
 }
 
 impl MapNarrowing {
-    fn view(&self) -> Markup {
-        narrowing(self.clear.as_deref(), &self.facets, &self.ranges)
+    fn view(&self, found: &str) -> Markup {
+        narrowing(found, self.clear.as_deref(), &self.facets, &self.ranges)
     }
 
     fn ways_out(&self) -> Markup {

@@ -48,14 +48,17 @@ impl Act {
 }
 
 impl Act {
-    /// The same around more than words: a value of a facet with its count.
-    pub fn around(&self, class: &str, inner: &Markup) -> Markup {
+    /// The same around more than words: a value of a facet with its count. An address that ends in its `id` leads back
+    /// to it, and gives it the focus.
+    pub fn around(&self, class: &str, id: Option<&str>, inner: &Markup) -> Markup {
         match self {
-            Self::Go(href) => html! { a class=[class_of(class)] href=(href) rel="nofollow" { (inner) } },
+            Self::Go(href) => {
+                html! { a id=[id] class=[class_of(class)] href=(href) rel="nofollow" { (inner) } }
+            }
             Self::Post { action, fields } => html! {
                 form method="post" action=(action) {
                     @for (name, value) in fields { input type="hidden" name=(name) value=(value); }
-                    button class=[class_of(class)] type="submit" { (inner) }
+                    button id=[id] class=[class_of(class)] type="submit" { (inner) }
                 }
             },
         }

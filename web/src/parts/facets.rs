@@ -25,6 +25,8 @@ pub struct FacetValue {
     pub count: usize,
     /// It is in force.
     pub selected: bool,
+    /// Its id, where the address it leads to ends in it: so the next page begins where this one was left.
+    pub id: Option<String>,
     /// What toggles it; `None` where it would lead to nothing.
     pub toggle: Option<Act>,
 }
@@ -51,7 +53,7 @@ impl Render for FacetValue {
         };
         html! {
             @match &self.toggle {
-                Some(act) => (act.around(if self.selected { "selected" } else { "" }, &inner)),
+                Some(act) => (act.around(if self.selected { "selected" } else { "" }, self.id.as_deref(), &inner)),
                 None => span .none { (inner) },
             }
         }
@@ -67,6 +69,7 @@ mod tests {
             label: "trail".into(),
             count: 12,
             selected,
+            id: None,
             toggle: toggle.map(|href| Act::Go(href.into())),
         }
     }

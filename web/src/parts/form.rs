@@ -1,5 +1,8 @@
 //! The answers of a form as typed, so that a refused form comes back with everything in it.
 
+/// The field of a form that holds what it was made from, so that two windows do not undo each other.
+pub const MADE_FROM: &str = "made-from";
+
 /// Name and value pairs as posted; a name may repeat. What is missing or blank was not asked.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Answers(pub Vec<(String, String)>);

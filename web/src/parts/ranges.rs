@@ -26,6 +26,8 @@ pub struct RangeFacet {
     pub action: String,
     /// They are posted; else the address holds them.
     pub posts: bool,
+    /// The id of the button that sends the two fields, where the address of the answer ends in it.
+    pub id: Option<String>,
     /// The rest of the URL's state as hidden fields, sorted.
     pub hidden: Vec<(String, String)>,
     /// Name and typed value of the lower bound.
@@ -96,7 +98,7 @@ impl RangeFacet {
                 @for (name, value) in &self.hidden { input type="hidden" name=(name) value=(value); }
                 (self.bound("from", say!("from"), &self.from))
                 (self.bound("to", say!("to"), &self.to))
-                button .button .quiet type="submit" { (say!("Apply")) span .sr { " " (self.label) } }
+                button .button .quiet id=[self.id.as_deref()] type="submit" { (say!("Apply")) span .sr { " " (self.label) } }
             }
         }
     }
@@ -123,10 +125,12 @@ impl Bin {
 }
 
 /// The filters of a list or of the map: the way back to none, groups of values, then ranges.
-pub fn narrowing(clear: Option<&str>, facets: &[Facet], ranges: &[RangeFacet]) -> Markup {
+pub fn narrowing(found: &str, clear: Option<&str>, facets: &[Facet], ranges: &[RangeFacet]) -> Markup {
     html! {
         section .facets #narrow aria-labelledby="narrow-heading" {
             h2 #narrow-heading { (say!("Narrow")) }
+            // Where this stands below the list, what the filters found is not in sight.
+            p .to-list { a href="#results" { (found) } }
             @if let Some(href) = clear { p .clear { a href=(href) { (say!("Clear all filters")) } } }
             @for facet in facets { (facet) }
             @for range in ranges { (range) }
@@ -150,6 +154,7 @@ mod tests {
             unknown: 9,
             action: "/shoes".into(),
             posts: false,
+            id: None,
             hidden: vec![("q".into(), "marl".into())],
             from: ("drop_from".into(), String::new()),
             to: ("drop_to".into(), "8".into()),

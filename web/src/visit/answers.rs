@@ -44,6 +44,12 @@ pub fn kept(before: &Answers, mut now: Answers) -> Answers {
     now
 }
 
+/// The answers that the form draws, without those of the list's own buttons.
+pub fn of_the_form(answers: &Answers) -> Answers {
+    let drawn = |(name, _): &&(String, String)| name != ANYWAY && !name.ends_with(".current");
+    Answers(answers.0.iter().filter(drawn).cloned().collect())
+}
+
 /// The answers with `anyway` said to a closed gate, or taken back.
 pub fn with_anyway(mut answers: Answers, anyway: bool) -> Answers {
     answers.0.retain(|(name, _)| name != ANYWAY);

@@ -3,7 +3,8 @@
 //! Single words first ([`money`], [`date`], [`shoe`], [`deltas`], [`pairs`], [`sizes`], [`unasked`]); then the parts of the
 //! ranked list ([`order`], [`narrow`], [`brief`], [`chips`], [`said`], [`changed`],
 //! [`rows`], [`marks`], [`groups`], [`ways`]); a scan ([`scan`], [`hidden`]); then the other pages ([`why`],
-//! [`on_foot`], [`beside`], [`compare`], [`plan`], [`card`], [`card_paper`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]).
+//! [`on_foot`], [`beside`], [`compare`], [`plan`], [`card`], [`card_paper`]); and the runner's form ([`answers`], [`worn`], [`runner_page`]),
+//! and what two windows say at once ([`meanwhile`]).
 
 pub mod answers;
 pub mod beside;
@@ -19,6 +20,7 @@ pub mod deltas;
 pub mod groups;
 pub mod hidden;
 pub mod marks;
+pub mod meanwhile;
 pub mod money;
 pub mod narrow;
 pub mod on_foot;

@@ -10,6 +10,7 @@ use indexer::snapshot::StyleCard;
 
 use super::compare::differences;
 use super::date::minute;
+use super::meanwhile::made_from;
 use super::order::Shown;
 use super::{Visit, listed, shoe};
 use crate::pages::on_foot::{OnFootPage, ShoeOnFoot, Verdict};
@@ -47,6 +48,7 @@ pub fn page(visit: &Visit<'_>, shown: &Shown, shelf: &Shelf, refused: Option<Ref
         refused.unwrap_or_else(|| Refused { answers: typed(&visit.fitting.tries), problems: Vec::new() });
     OnFootPage {
         action: visit.href("/on-foot"),
+        made_from: made_from(&typed(&visit.fitting.tries)),
         turns: turns.iter().map(|(at, turn)| turn_in_words(&cards[*at], *turn, ranker)).collect(),
         rule: Link::new(say!("What that rests on"), format!("/rules#{RULE}")),
         shoes: in_turn.into_iter().map(|card| on_foot(visit, ranker, shelf, card)).collect(),
@@ -138,7 +140,7 @@ fn box_in_words(sku: &Sku) -> String {
 }
 
 /// `EU 42.5 D, Linen`.
-fn size_in_words(sku: &Sku) -> String {
+pub fn size_in_words(sku: &Sku) -> String {
     let width = sku.width.as_ref().map_or_else(String::new, |width| format!(" {width}"));
     let colourway = if sku.colourway.is_empty() { String::new() } else { format!(", {}", sku.colourway) };
     format!("{}{width}{colourway}", sku.label)

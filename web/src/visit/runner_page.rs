@@ -8,6 +8,8 @@ use catalogue::size::SizeLabel;
 use indexer::search::{Counts, Search};
 use indexer::snapshot::Snapshot;
 
+use super::answers::of_the_form;
+use super::meanwhile::made_from;
 use super::money::symbol;
 use super::sizes::toe_room;
 use super::{Visit, brief, worn};
@@ -32,6 +34,7 @@ pub fn page(visit: &Visit<'_>, answers: Answers, problems: Vec<Problem>, unfold:
     let runner = &visit.fitting.runner;
     RunnerPage {
         action: visit.href("/runner"),
+        made_from: made_from(&of_the_form(&visit.fitting.answers)),
         sizes: with_typed(sizes(visit.snapshot, runner), &answers),
         widths: widths(visit.snapshot),
         worn_candidates: worn::choices(visit.snapshot, answers.get("now.words"), answers.get("now.style")),

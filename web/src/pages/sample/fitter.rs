@@ -240,6 +240,7 @@ pub(crate) fn runner_page() -> RunnerPage {
         |value: &str, label: &str, hint: &str| Choice { value: s(value), label: s(label), hint: s(hint) };
     RunnerPage {
         action: format!("{F}/runner"),
+        made_from: s("run.audience=men"),
         answers: Answers(answers.iter().map(|(name, value)| (s(name), s(value))).collect()),
         problems: vec![],
         sizes: vec![

@@ -133,6 +133,7 @@ fn facet(label: &str, values: &[(&str, usize, bool)]) -> Facet {
         label: s(label),
         count: *count,
         selected: *selected,
+        id: None,
         toggle: (*count > 0).then(|| Act::Go(s("/shoes"))),
     };
     Facet { label: s(label), values: values.iter().map(value).collect(), open: values.iter().any(|v| v.2) }

@@ -24,6 +24,7 @@ pub(crate) fn on_foot_page() -> OnFootPage {
     let answers = [("rank.fennick.marl", "1"), ("rank.quillmark.tern", "2"), ("heel.fennick.marl", "holds")];
     OnFootPage {
         action: format!("{F}/on-foot"),
+        made_from: s("rank.fennick.marl=1"),
         turns: strings(&[
             "Fennick Marl 3: nearest to the pair worn now.",
             "Quillmark Tern 2: differs most from it.",

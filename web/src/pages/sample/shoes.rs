@@ -56,6 +56,7 @@ fn drop_range() -> RangeFacet {
         unknown: 9,
         action: s("/shoes"),
         posts: false,
+        id: Some(s("f-drop")),
         hidden: vec![(s("q"), s("marl"))],
         from: (s("drop_from"), s("4")),
         to: (s("drop_to"), s("8")),
