@@ -29,7 +29,6 @@ use catalogue::measures::Measures;
 use catalogue::policy::HousePolicy;
 use catalogue::rank::{Ranker, Score};
 use catalogue::runner::Runner;
-use indexer::loaded::Loaded;
 use indexer::search::Search;
 use indexer::snapshot::{Group, Snapshot};
 use indexer::words::Words;
@@ -91,13 +90,11 @@ fn memory(styles: usize) {
 
 /// Both mixes without peers, beside the bare columns: what a profile looks at.
 fn alone(styles: usize) {
-    let loaded = shop::shop(styles as u64);
-    let scan = Scan::of(loaded.styles.len(), loaded.skus.len());
-    let words = Words::open_or_build(None, &loaded).expect("an index in memory");
-    let snapshot = Snapshot::build(loaded.clone(), words);
+    let snapshot = snapshot(styles);
+    let scan = Scan::of(styles, snapshot.skus().len());
     let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
     let known = snapshot.search(&Search::default(), None).expect("an answer");
-    let asked = of_styles(questions(styles), &loaded.styles, &known);
+    let asked = of_styles(questions(styles), snapshot.styles(), &known);
     let run = own(&asked, &snapshot, None);
     table("Style facets and their histograms alone", &asked, &run, &[]);
     bare("the columns of all styles, summed", || scan.styles(), &run, &asked);
@@ -116,34 +113,38 @@ fn questions(styles: usize) -> usize {
     }
 }
 
-/// One size: both mixes, and how long half of the questions took.
-fn asked_at(styles: usize) -> Vec<Point> {
+fn snapshot(styles: usize) -> Snapshot {
     let loaded = shop::shop(styles as u64);
     let words = Words::open_or_build(None, &loaded).expect("an index in memory");
-    let snapshot = Snapshot::build(loaded.clone(), words);
+    Snapshot::build(loaded, words)
+}
+
+/// One size: both mixes, and how long half of the questions took.
+fn asked_at(styles: usize) -> Vec<Point> {
+    let snapshot = snapshot(styles);
     let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
     let steps = steps(&snapshot);
-    let sqlite = sqlite(&loaded, &snapshot, &ranker, &steps);
+    let sqlite = sqlite(&snapshot, &ranker, &steps);
     let aggregated = [Form::Texts, Form::Codes]
-        .map(|form| Aggregated::of(&loaded.styles, form, &steps).expect("an index in memory"));
-    let scan = Scan::of(loaded.styles.len(), loaded.skus.len());
+        .map(|form| Aggregated::of(snapshot.styles(), form, &steps).expect("an index in memory"));
+    let scan = Scan::of(styles, snapshot.skus().len());
     let asked = questions(styles);
-    println!("# {} styles, {} SKUs, {asked} questions a mix\n", loaded.styles.len(), loaded.skus.len());
-    let of_styles = style_facets(&loaded, &snapshot, &aggregated, &sqlite, &scan);
+    println!("# {styles} styles, {} SKUs, {asked} questions a mix\n", snapshot.skus().len());
+    let of_styles = style_facets(&snapshot, &aggregated, &sqlite, &scan);
     let of_skus = one_sku(&snapshot, &ranker, &sqlite, &scan, asked);
     let point = |(who, took): (String, Duration)| Point { who, styles, took };
     of_styles.into_iter().chain(of_skus).map(point).collect()
 }
 
-fn sqlite(loaded: &Loaded, snapshot: &Snapshot, ranker: &Ranker, steps: &Steps) -> Sqlite {
+fn sqlite(snapshot: &Snapshot, ranker: &Ranker, steps: &Steps) -> Sqlite {
     let score = |style: &catalogue::style::Style| -> Score {
         ranker.score(&Measures::of(&style.specification, style.audience))
     };
-    let scores: Vec<Score> = loaded.styles.iter().map(score).collect();
+    let scores: Vec<Score> = snapshot.styles().iter().map(score).collect();
     let known = snapshot.search(&Search::default(), None).expect("an answer");
     let prices = known.facets.group(Group::Price).expect("prices");
     let bands: Vec<String> = prices.values.iter().map(|value| value.value.to_string()).collect();
-    Sqlite::of(loaded, &scores, &bands, steps).expect("tables in memory")
+    Sqlite::of(snapshot, &scores, &bands, steps).expect("tables in memory")
 }
 
 /// The width of the bars of each group of styles.
@@ -159,14 +160,13 @@ fn steps(snapshot: &Snapshot) -> Steps {
 type Half = (String, Duration);
 
 fn style_facets(
-    loaded: &Loaded,
     snapshot: &Snapshot,
     [texts, codes]: &[Aggregated; 2],
     sqlite: &Sqlite,
     scan: &Scan,
 ) -> Vec<Half> {
     let known = snapshot.search(&Search::default(), None).expect("an answer");
-    let asked = of_styles(questions(loaded.styles.len()), &loaded.styles, &known);
+    let asked = of_styles(questions(snapshot.styles().len()), snapshot.styles(), &known);
     let own = own(&asked, snapshot, None);
     let texts = timed(&asked, |q| texts.ask(q).expect("counts"), |_, counted| texts.answer(counted));
     let codes = timed(&asked, |q| codes.ask(q).expect("counts"), |_, counted| codes.answer(counted));

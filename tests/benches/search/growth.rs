@@ -60,21 +60,22 @@ fn sizes_of(points: &[Point]) -> BTreeSet<usize> {
 }
 
 fn curves(points: &[Point], x: &impl Fn(f64) -> f64, y: &impl Fn(f64) -> f64, svg: &mut String) {
+    let mut labels = Vec::new();
     for name in points.iter().map(|point| point.who.as_str()).collect::<BTreeSet<&str>>() {
         let own: Vec<&Point> = points.iter().filter(|point| point.who == name).collect();
         let at = |point: &&Point| (x((point.styles as f64).log10()), y(micros(point).log10()));
         let path: Vec<String> = own.iter().map(at).map(|(x, y)| format!("{x:.1} {y:.1}")).collect();
-        let ours = name.starts_with("Lastbench");
-        let (ink, wide) = if ours { ("#9c3d22", 2.5) } else { ("#5a6468", 1.5) };
-        let _ = writeln!(
-            svg,
-            "<path d=\"M{}\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{wide}\"/>",
-            path.join("L")
-        );
-        if let Some((x, y)) = own.last().map(at) {
-            let _ =
-                writeln!(svg, "<text x=\"{:.1}\" y=\"{:.1}\" fill=\"{ink}\">{name}</text>", x + 8.0, y + 4.0);
-        }
+        let (ink, wide) = if name.starts_with("Lastbench") { ("#9c3d22", 2.5) } else { ("#5a6468", 1.5) };
+        let path = path.join("L");
+        let _ = writeln!(svg, "<path d=\"M{path}\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{wide}\"/>");
+        labels.extend(own.last().map(at).map(|(x, y)| (x + 8.0, y + 4.0, ink, name)));
+    }
+    labels.sort_by(|one, other| one.1.total_cmp(&other.1));
+    let mut lowest = f64::MIN;
+    for (x, y, ink, name) in labels {
+        // Lines that end close together have their words one below the other.
+        lowest = y.max(lowest + 14.0);
+        let _ = writeln!(svg, "<text x=\"{x:.1}\" y=\"{lowest:.1}\" fill=\"{ink}\">{name}</text>");
     }
 }
 

@@ -10,8 +10,7 @@ use std::collections::{BTreeMap, HashMap};
 use catalogue::rank::Score;
 use catalogue::stock::{Quantity, Sku};
 use catalogue::style::Style;
-use indexer::loaded::Loaded;
-use indexer::snapshot::{Group, NOT_GIVEN};
+use indexer::snapshot::{Group, NOT_GIVEN, Snapshot};
 use rusqlite::{Connection, Result, Statement, params_from_iter};
 
 use crate::aggregations::code;
@@ -43,7 +42,7 @@ pub(crate) struct Counted {
 
 impl Sqlite {
     pub(crate) fn of(
-        loaded: &Loaded,
+        snapshot: &Snapshot,
         scores: &[Score],
         bands: &[String],
         steps: &BTreeMap<Group, i64>,
@@ -63,7 +62,7 @@ impl Sqlite {
         ))?;
         let mut peer =
             Self { db, prepared: RefCell::default(), values: BTreeMap::new(), steps: steps.clone() };
-        peer.fill(loaded, scores, bands)?;
+        peer.fill(snapshot, scores, bands)?;
         let groups = OF_STYLE.iter().filter(|group| !is_set(**group));
         let by_value = groups.map(|group| format!("CREATE INDEX s_{0} ON style (g_{0});", group.key()));
         peer.db.execute_batch(&by_value.collect::<String>())?;
@@ -78,14 +77,12 @@ impl Sqlite {
         Ok(peer)
     }
 
-    fn fill(&mut self, loaded: &Loaded, scores: &[Score], bands: &[String]) -> Result<()> {
+    fn fill(&mut self, snapshot: &Snapshot, scores: &[Score], bands: &[String]) -> Result<()> {
         self.db.execute_batch("BEGIN")?;
-        let mut skus = loaded.skus.as_slice();
-        for ((style, score), id) in loaded.styles.iter().zip(scores).zip(0..) {
-            self.add_style(style, *score, id)?;
-            let (own, rest) = skus.split_at(skus.partition_point(|sku| sku.style <= style.key));
-            skus = rest;
-            own.iter().try_for_each(|sku| self.add_sku(sku, bands, id))?;
+        let cards = (0..scores.len() as u32).filter_map(|row| snapshot.card(row));
+        for ((card, score), id) in cards.zip(scores).zip(0..) {
+            self.add_style(card.style, *score, id)?;
+            card.skus.iter().try_for_each(|sku| self.add_sku(sku, bands, id))?;
         }
         self.db.execute_batch("COMMIT")
     }
