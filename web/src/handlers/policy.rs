@@ -1,6 +1,5 @@
 //! The house policy: looked at, changed after a look at what that does, given out as a file.
 
-use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 use axum::body::Bytes;
@@ -8,8 +7,9 @@ use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use indexer::error::ApplyError;
-use indexer::store::{ChangeId, Signed};
+use indexer::store::ChangeId;
 
+use super::edit::signed;
 use super::frame::frame;
 use crate::app::{App, AppState};
 use crate::owner::at_store::at_store;
@@ -48,7 +48,7 @@ pub async fn set(State(state): App, body: Bytes) -> Result<Response, Refusal> {
     if !answers.has(APPLY, "yes") {
         return Ok(look(&state, asked, String::new()).await?.into_response());
     }
-    let by = signed(&state, &body);
+    let by = signed(&state, "page-policy", &body);
     let (policy, why, seen) = (asked.policy.clone(), asked.why.clone(), asked.seen);
     let applied = at_store(&state, move |state| {
         match state.shop.change(|store| store.set_policy(&policy, &why, seen, &by)) {
@@ -74,13 +74,6 @@ async fn look(state: &Arc<AppState>, asked: Asked, overtaken: String) -> Result<
         Ok(PolicyPage { overtaken, preview, ..page(&snapshot, None, Vec::new()) })
     });
     Ok(drawn(state, &looked.await?))
-}
-
-fn signed(state: &AppState, body: &[u8]) -> Signed {
-    let mut hash = DefaultHasher::new();
-    body.hash(&mut hash);
-    let at = state.clock.now().unix_seconds;
-    Signed { actor: "owner".to_owned(), at, key: format!("page-policy-{:016x}", hash.finish()) }
 }
 
 fn drawn(state: &AppState, page: &PolicyPage) -> Drawn {

@@ -1,6 +1,5 @@
 //! Makers' size charts: read, looked at, kept or taken off.
 
-use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 use axum::body::Bytes;
@@ -10,8 +9,9 @@ use axum::response::{IntoResponse, Redirect, Response};
 use indexer::error::ApplyError;
 use indexer::loaded::Seq;
 use indexer::shop::ImportError;
-use indexer::store::{ChangeId, Signed};
+use indexer::store::ChangeId;
 
+use super::edit::signed;
 use super::frame::frame;
 use super::sheets::SHEETS;
 use crate::app::{App, AppState};
@@ -71,7 +71,8 @@ pub async fn look(axum::extract::State(state): App, multipart: Multipart) -> Res
 pub async fn keep(State(state): App, body: Bytes) -> Result<Response, Refusal> {
     let answers = posted(&body);
     let kept = size_charts::read(&answers).ok_or_else(no_chart)?;
-    let (seen, by) = (Seq(answers.get("at").parse().unwrap_or_default()), signed(&state, &body));
+    let (seen, by) =
+        (Seq(answers.get("at").parse().unwrap_or_default()), signed(&state, "page-size-chart", &body));
     let done = at_store(&state, move |state| {
         state.shop.change(|store| match &kept {
             Kept::Chart(chart) => store.set_chart(chart, "", seen, &by),
@@ -87,13 +88,6 @@ fn no_chart() -> Refusal {
     let say = say!("No chart was named. Nothing was changed; send the chart again and press its button.");
     Refusal::new(StatusCode::BAD_REQUEST, say!("No such chart"), say)
         .back_to(say!("To the size charts"), SIZE_CHARTS)
-}
-
-fn signed(state: &AppState, body: &[u8]) -> Signed {
-    let mut hash = DefaultHasher::new();
-    body.hash(&mut hash);
-    let at = state.clock.now().unix_seconds;
-    Signed { actor: "owner".to_owned(), at, key: format!("page-size-chart-{:016x}", hash.finish()) }
 }
 
 fn drawn(state: &AppState, page: &SizeChartsPage) -> Drawn {

@@ -1,14 +1,13 @@
 //! What words mean besides themselves: looked at, and kept as a change that can be taken back.
 
-use std::hash::{DefaultHasher, Hash, Hasher};
-
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use indexer::error::ApplyError;
-use indexer::store::{ChangeId, Signed};
+use indexer::store::ChangeId;
 
+use super::edit::signed;
 use super::frame::frame;
 use crate::app::{App, AppState};
 use crate::owner::at_store::at_store;
@@ -34,7 +33,7 @@ pub async fn keep(State(state): App, body: Bytes) -> Result<Response, Refusal> {
             return Ok((StatusCode::UNPROCESSABLE_ENTITY, drawn(&state, &page)).into_response());
         }
     };
-    let by = signed(&state, &body);
+    let by = signed(&state, "page-synonyms", &body);
     let kept = at_store(&state, move |state| {
         match state.shop.change(|store| store.set_synonyms(&asked.synonyms, &asked.why, asked.seen, &by)) {
             Err(ApplyError::ChangedSince { .. }) => Ok(None),
@@ -54,13 +53,6 @@ pub async fn keep(State(state): App, body: Bytes) -> Result<Response, Refusal> {
         ..page(&snapshot, Some(&answers), Vec::new())
     };
     Ok((StatusCode::CONFLICT, drawn(&state, &again)).into_response())
-}
-
-fn signed(state: &AppState, body: &[u8]) -> Signed {
-    let mut hash = DefaultHasher::new();
-    body.hash(&mut hash);
-    let at = state.clock.now().unix_seconds;
-    Signed { actor: "owner".to_owned(), at, key: format!("page-synonyms-{:016x}", hash.finish()) }
 }
 
 fn drawn(state: &AppState, page: &SynonymsPage) -> Drawn {
