@@ -103,7 +103,6 @@ impl<'r> Reader<'r> {
             Unit::Gram => Some(Group::Mass),
             Unit::Money => Some(Group::Price),
             Unit::Mm => match tenths(first.number)? {
-                0..=149 => Some(Group::Drop),
                 mm if mm <= MOST_DROP_MM * 10 => Some(Group::Drop),
                 mm if mm <= MOST_STACK_MM * 10 => Some(Group::Stack),
                 _ => None,

@@ -63,16 +63,20 @@ impl Postings {
                 return (held, Told::plain(words));
             }
         }
-        self.steps(as_typed(&words, synonyms), live, means_more)
+        let question = as_typed(&words, synonyms);
+        if means_more {
+            let found = self.found(&question, 0, live);
+            if found.rows.meets(live) {
+                return self.told(&question, &found, live, 0);
+            }
+        }
+        self.steps(question, live)
     }
 
-    fn steps(&self, question: Question, live: &Bits, means_more: bool) -> (Held, Told) {
-        let whole = self.found(&question, 0, live);
-        if whole.rows.meets(live) {
-            return self.told(&question, &whole, live, 0);
-        }
+    /// The steps for a question that finds nothing as it was typed.
+    fn steps(&self, question: Question, live: &Bits) -> (Held, Told) {
         let (fillers, question) = fillers_and_words(question);
-        let (held, mut told) = self.without_fillers(&question, live, means_more || !fillers.is_empty());
+        let (held, mut told) = self.without_fillers(&question, live, !fillers.is_empty());
         told.left_out.splice(0..0, fillers.iter().map(Part::as_typed));
         (held, told)
     }
@@ -80,14 +84,12 @@ impl Postings {
     fn without_fillers(&self, question: &Question, live: &Bits, is_new: bool) -> (Held, Told) {
         let typed = is_new.then(|| question.clone());
         let pieced = self.joined(question).into_iter().chain([self.split(question)]);
-        let mut tries: Vec<Question> = typed.into_iter().chain(pieced).collect();
-        if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
+        if let Some((question, found)) = self.first_that_finds(typed.into_iter().chain(pieced), live) {
             return self.told(&question, &found, live, 0);
         }
         let slips = [Slips::NearestOfUnknown, Slips::OfUnknown, Slips::OfAll];
         let [nearest, mended, all] = slips.map(|slips| self.corrected(self.split(question), slips));
-        let mut tries = vec![nearest, mended.clone(), all];
-        if let Some((question, found)) = self.first_that_finds(&mut tries, live) {
+        if let Some((question, found)) = self.first_that_finds([nearest, mended.clone(), all], live) {
             return self.told(&question, &found, live, 0);
         }
         let missing = u32::from(mended.len() > 1);
@@ -95,8 +97,12 @@ impl Postings {
         self.told(&mended, &found, live, missing)
     }
 
-    fn first_that_finds(&self, tries: &mut Vec<Question>, live: &Bits) -> Option<(Question, Found)> {
-        tries.drain(..).find_map(|question| {
+    fn first_that_finds(
+        &self,
+        tries: impl IntoIterator<Item = Question>,
+        live: &Bits,
+    ) -> Option<(Question, Found)> {
+        tries.into_iter().find_map(|question| {
             let found = self.found(&question, 0, live);
             found.rows.meets(live).then_some((question, found))
         })
