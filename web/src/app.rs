@@ -50,6 +50,6 @@ impl AppState {
 
 /// The whole application, guarded by every layer; tested without a socket.
 pub fn app(state: &Arc<AppState>) -> Router {
-    let router = routes().with_state(Arc::clone(state));
+    let router = routes().into_router().with_state(Arc::clone(state));
     guarded(router, &state.config)
 }

@@ -9,6 +9,7 @@ use tower_http::compression::CompressionLayer;
 
 use crate::config::Config;
 
+pub(crate) mod access;
 mod admission;
 mod bounds;
 mod drawn;

@@ -9,6 +9,7 @@
 #[macro_use]
 pub mod words;
 
+pub mod access;
 pub mod app;
 pub mod browse;
 pub mod cli;

@@ -1,10 +1,7 @@
 //! The map of addresses.
 
-use std::sync::Arc;
-
-use axum::Router;
-
-use crate::app::AppState;
+use crate::access::Access::{Anybody, Fitter, Owner, OwnerAnew};
+use crate::access::Routes;
 use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
@@ -14,100 +11,105 @@ use crate::handlers::{
 };
 
 /// Every address and what answers it, user by user.
-pub fn routes() -> Router<Arc<AppState>> {
-    Router::new().merge(machines()).merge(visit()).merge(browse()).merge(owner())
+pub fn routes() -> Routes {
+    Routes::default().with(machines()).with(visit()).with(browse()).with(owner())
 }
 
 /// One customer's visit. What reads is a link; what changes anything is a posted form.
-fn visit() -> Router<Arc<AppState>> {
-    use axum::routing::{get, post};
-    Router::new()
-        .route("/fittings", post(fitting_open::open))
-        .route("/fittings/{id}", get(fitting_stock::stock))
-        .route("/fittings/{id}/refresh", post(fitting_stock::refresh))
-        .route("/fittings/{id}/chips", post(fitting_stock::chips))
-        .route("/fittings/{id}/mark", post(fitting_mark::mark))
-        .route("/fittings/{id}/narrow", post(fitting_narrow::narrow))
-        .route("/fittings/{id}/runner", get(fitting_runner::form).post(fitting_runner::answer))
-        .route("/fittings/{id}/step-anyway", post(fitting_runner::step_anyway))
-        .route("/fittings/{id}/way", post(fitting_runner::way))
-        .route("/fittings/{id}/current", post(fitting_runner::current))
+fn visit() -> Routes {
+    Routes::default()
+        .at("/fittings", Fitter.post(fitting_open::open))
+        .at("/fittings/{id}", Fitter.get(fitting_stock::stock))
+        .at("/fittings/{id}/refresh", Fitter.post(fitting_stock::refresh))
+        .at("/fittings/{id}/chips", Fitter.post(fitting_stock::chips))
+        .at("/fittings/{id}/mark", Fitter.post(fitting_mark::mark))
+        .at("/fittings/{id}/narrow", Fitter.post(fitting_narrow::narrow))
+        .at(
+            "/fittings/{id}/runner",
+            Fitter.get(fitting_runner::form).and(Fitter.post(fitting_runner::answer)),
+        )
+        .at("/fittings/{id}/step-anyway", Fitter.post(fitting_runner::step_anyway))
+        .at("/fittings/{id}/way", Fitter.post(fitting_runner::way))
+        .at("/fittings/{id}/current", Fitter.post(fitting_runner::current))
         // Its twin is `{style}.json`: a key holds one dot, so that the handler can tell them apart.
-        .route("/fittings/{id}/wanted", post(fitting_wanted::wanted))
-        .route("/fittings/{id}/why/{style}", get(fitting_why::why))
-        .route("/fittings/{id}/scan", get(fitting_scan::look))
-        .route("/fittings/{id}/shortlist", post(fitting_shortlist::shortlist))
-        .route("/fittings/{id}/choose", post(fitting_shortlist::choose))
-        .route("/fittings/{id}/on-foot", get(fitting_on_foot::on_foot).post(fitting_on_foot::keep))
-        .route("/fittings/{id}/compare", get(fitting_compare::compare))
-        .route("/fittings/{id}/stock-map", get(fitting_stock_map::stock_map))
-        .route("/fittings/{id}/plan", get(fitting_plan::plan))
-        .route("/fittings/{id}/card", get(fitting_card::card).post(fitting_card::hurt))
-        .route("/fittings/{id}/card.txt", get(fitting_card::text))
-        .route("/fittings/{id}/close", get(fitting_close::ask).post(fitting_close::close))
+        .at("/fittings/{id}/wanted", Fitter.post(fitting_wanted::wanted))
+        .at("/fittings/{id}/why/{style}", Fitter.get(fitting_why::why))
+        .at("/fittings/{id}/scan", Fitter.get(fitting_scan::look))
+        .at("/fittings/{id}/shortlist", Fitter.post(fitting_shortlist::shortlist))
+        .at("/fittings/{id}/choose", Fitter.post(fitting_shortlist::choose))
+        .at(
+            "/fittings/{id}/on-foot",
+            Fitter.get(fitting_on_foot::on_foot).and(Fitter.post(fitting_on_foot::keep)),
+        )
+        .at("/fittings/{id}/compare", Fitter.get(fitting_compare::compare))
+        .at("/fittings/{id}/stock-map", Fitter.get(fitting_stock_map::stock_map))
+        .at("/fittings/{id}/plan", Fitter.get(fitting_plan::plan))
+        .at("/fittings/{id}/card", Fitter.get(fitting_card::card).and(Fitter.post(fitting_card::hurt)))
+        .at("/fittings/{id}/card.txt", Fitter.get(fitting_card::text))
+        .at("/fittings/{id}/close", Fitter.get(fitting_close::ask).and(Fitter.post(fitting_close::close)))
 }
 
-/// What anybody may look at: the desk, the shoes, and what the advice rests on.
-fn browse() -> Router<Arc<AppState>> {
-    use axum::routing::{get, post};
-    Router::new()
-        .route("/", get(desk::desk))
-        .route("/shoes", get(shoes::shoes))
-        .route("/shoes.json", get(shoes::shoes_json))
-        .route("/shoes.csv", get(shoes_files::csv))
-        .route("/shoes.xlsx", get(shoes_files::xlsx))
-        .route("/shoes/{style}", get(shoes::one))
-        .route("/shoes/{style}/similar.json", get(similar::json))
-        .route("/compare", get(compare::compare))
-        .route("/stock-map", get(stock_map::stock_map))
-        .route("/scan", get(scan::scan))
-        .route("/scan/attach", get(scan_attach::attach))
-        .route("/scanner", get(scanner::scanner))
-        .route("/rules", get(evidence::rules))
-        .route("/unsupported", get(evidence::unsupported))
-        .route("/sources", get(evidence::sources))
-        .route("/language", post(language::choose))
+/// What is looked at without a visit: the desk, the shoes, and what the advice rests on.
+fn browse() -> Routes {
+    Routes::default()
+        .at("/", Fitter.get(desk::desk))
+        .at("/shoes", Fitter.get(shoes::shoes))
+        .at("/shoes.json", Fitter.get(shoes::shoes_json))
+        .at("/shoes.csv", Fitter.get(shoes_files::csv))
+        .at("/shoes.xlsx", Fitter.get(shoes_files::xlsx))
+        .at("/shoes/{style}", Fitter.get(shoes::one))
+        .at("/shoes/{style}/similar.json", Fitter.get(similar::json))
+        .at("/compare", Anybody.get(compare::compare))
+        .at("/stock-map", Fitter.get(stock_map::stock_map))
+        .at("/scan", Fitter.get(scan::scan))
+        .at("/scan/attach", Fitter.get(scan_attach::attach))
+        .at("/scanner", Fitter.get(scanner::scanner))
+        .at("/rules", Anybody.get(evidence::rules))
+        .at("/unsupported", Anybody.get(evidence::unsupported))
+        .at("/sources", Anybody.get(evidence::sources))
+        .at("/language", Anybody.post(language::choose))
 }
 
 /// The owner's: sheets, and the changes they became.
-fn owner() -> Router<Arc<AppState>> {
-    use axum::routing::{get, post};
-    Router::new()
-        .route("/sheets", get(sheets::page).post(sheets::send))
-        .route("/sheets/{number}", get(sheet::look))
-        .route("/sheets/{number}/findings", get(sheet::findings))
-        .route("/sheets/{number}/problems.xlsx", get(sheet_files::problems))
-        .route("/sheets/{number}/mapping.toml", get(sheet_files::mapping).post(sheet_files::read_by))
-        .route("/sheets/{number}/mapping", post(sheet::settle))
-        .route("/sheets/{number}/forget", post(sheet::forget))
-        .route("/sheets/{number}/apply", post(sheet::apply))
-        .route("/sheets/{number}/cancel", post(sheet::cancel))
-        .route("/sheets/{number}/leave", post(sheet::cancel))
-        .route("/size-charts", get(size_charts::form).post(size_charts::look))
-        .route("/size-charts/keep", post(size_charts::keep))
-        .route("/day", get(day::page))
-        .route("/day/settle", post(day::settle))
-        .route("/count", get(count::form).post(count::count))
-        .route("/gaps", get(gaps::page))
-        .route("/gaps/ask", get(gaps::ask))
-        .route("/policy", get(policy::form).post(policy::set))
-        .route("/synonyms", get(synonyms::form).post(synonyms::keep))
-        .route("/policy.toml", get(policy::file))
-        .route("/changes", get(changes::list))
-        .route("/changes/{number}", get(changes::one))
-        .route("/changes/{number}/undo", get(changes::ask).post(changes::undo))
-        .route("/shoes/{style}/edit", get(edit::form).post(edit::say))
-        .route("/shoes/{style}/size", get(edit_size::form).post(edit_size::say))
-        .route("/shoes/{style}/take", post(edit::take))
+fn owner() -> Routes {
+    Routes::default()
+        .at("/sheets", Owner.get(sheets::page).and(Owner.post(sheets::send)))
+        .at("/sheets/{number}", Owner.get(sheet::look))
+        .at("/sheets/{number}/findings", Owner.get(sheet::findings))
+        .at("/sheets/{number}/problems.xlsx", Owner.get(sheet_files::problems))
+        .at(
+            "/sheets/{number}/mapping.toml",
+            Owner.get(sheet_files::mapping).and(Owner.post(sheet_files::read_by)),
+        )
+        .at("/sheets/{number}/mapping", Owner.post(sheet::settle))
+        .at("/sheets/{number}/forget", Owner.post(sheet::forget))
+        .at("/sheets/{number}/apply", OwnerAnew.post(sheet::apply))
+        .at("/sheets/{number}/cancel", Owner.post(sheet::cancel))
+        .at("/sheets/{number}/leave", Owner.post(sheet::cancel))
+        .at("/size-charts", Owner.get(size_charts::form).and(Owner.post(size_charts::look)))
+        .at("/size-charts/keep", Owner.post(size_charts::keep))
+        .at("/day", Owner.get(day::page))
+        .at("/day/settle", Owner.post(day::settle))
+        .at("/count", Owner.get(count::form).and(Owner.post(count::count)))
+        .at("/gaps", Owner.get(gaps::page))
+        .at("/gaps/ask", Owner.get(gaps::ask))
+        .at("/policy", Owner.get(policy::form).and(Owner.post(policy::set)))
+        .at("/synonyms", Owner.get(synonyms::form).and(Owner.post(synonyms::keep)))
+        .at("/policy.toml", Owner.get(policy::file))
+        .at("/changes", Owner.get(changes::list))
+        .at("/changes/{number}", Owner.get(changes::one))
+        .at("/changes/{number}/undo", Owner.get(changes::ask).and(OwnerAnew.post(changes::undo)))
+        .at("/shoes/{style}/edit", Owner.get(edit::form).and(Owner.post(edit::say)))
+        .at("/shoes/{style}/size", Owner.get(edit_size::form).and(Owner.post(edit_size::say)))
+        .at("/shoes/{style}/take", Owner.post(edit::take))
 }
 
 /// For browsers and machines.
-fn machines() -> Router<Arc<AppState>> {
-    use axum::routing::{get, post};
-    Router::new()
-        .route("/assets/{name}", get(assets::asset))
-        .route("/rank.json", post(rank_json::rank))
-        .route("/healthz", get(async || "alive\n"))
-        .route("/readyz", get(async || "ready\n"))
-        .route("/version", get(async || concat!(env!("CARGO_PKG_VERSION"), "\n")))
+fn machines() -> Routes {
+    Routes::default()
+        .at("/assets/{name}", Anybody.get(assets::asset))
+        .at("/rank.json", Fitter.post(rank_json::rank))
+        .at("/healthz", Anybody.get(async || "alive\n"))
+        .at("/readyz", Anybody.get(async || "ready\n"))
+        .at("/version", Anybody.get(async || concat!(env!("CARGO_PKG_VERSION"), "\n")))
 }
