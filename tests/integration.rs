@@ -1,5 +1,7 @@
 //! Tests of parts together, without a browser.
 
+#[path = "integration/access_matrix.rs"]
+mod access_matrix;
 #[path = "integration/attach.rs"]
 mod attach;
 #[path = "integration/canary.rs"]

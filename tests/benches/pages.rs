@@ -42,7 +42,11 @@ const RUNNER: &str = "run.audience=men&size.system=EU&size.worn_label=42.5&run.p
 fn main() {
     let runtime = Runtime::new().unwrap();
     let shop = shop();
-    let ours = serving(&runtime, move |config| app(&AppState::new(shop, config, Clock::fixed(0))));
+    let ours =
+        serving(
+            &runtime,
+            move |config| app(&AppState::without_staff(shop, config, Clock::fixed(0)).unwrap()),
+        );
     let fitting = opened(&ours, RUNNER);
     on_two_connections(&runtime, &ours, &fitting);
     on_sixteen_connections(&ours, &fitting);

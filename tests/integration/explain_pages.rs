@@ -40,7 +40,7 @@ impl Bench {
         let reader =
             SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
         let shop = sample_shop(reader, 1_000).unwrap();
-        let state = AppState::new(shop, Config::for_testing(), Clock::fixed(1_000));
+        let state = AppState::without_staff(shop, Config::for_testing(), Clock::fixed(1_000)).unwrap();
         Self { app: app(&state), state }
     }
 

@@ -81,7 +81,7 @@ impl Owner {
 
     /// With other limits.
     pub(crate) fn within(shop: Shop, config: Config) -> Self {
-        let state = AppState::new(shop, config, Clock::fixed(1_000));
+        let state = AppState::without_staff(shop, config, Clock::fixed(1_000)).unwrap();
         let app = app(&state);
         Self { state, app }
     }

@@ -48,8 +48,12 @@ struct Answer {
 
 impl Shop {
     fn sample() -> Self {
-        let state =
-            AppState::new(sample_shop(reader(), 1_000).unwrap(), Config::for_testing(), Clock::fixed(NOW));
+        let state = AppState::without_staff(
+            sample_shop(reader(), 1_000).unwrap(),
+            Config::for_testing(),
+            Clock::fixed(NOW),
+        )
+        .unwrap();
         Self { app: app(&state), state }
     }
 

@@ -57,8 +57,12 @@ impl Desk {
     pub(crate) fn new() -> Self {
         let reader =
             SheetReader::new(env!("CARGO_BIN_EXE_lastbench-under-test").into(), SheetLimits::standard());
-        let state =
-            AppState::new(sample_shop(reader, 1_000).unwrap(), Config::for_testing(), Clock::fixed(1_000));
+        let state = AppState::without_staff(
+            sample_shop(reader, 1_000).unwrap(),
+            Config::for_testing(),
+            Clock::fixed(1_000),
+        )
+        .unwrap();
         Self { app: app(&state), state }
     }
 

@@ -3,15 +3,19 @@
 use std::sync::Arc;
 
 use axum::Router;
+use axum::middleware::from_fn_with_state;
+use indexer::error::OpenError;
 use indexer::shop::Shop;
 use indexer::snapshot::Snapshot;
+use indexer::store::StaffBook;
 
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::fittings::Fittings;
-use crate::layers::guarded;
+use crate::layers::{access, guarded};
 use crate::routes::routes;
 use crate::shelf::Held;
+use crate::staff::Staff;
 use crate::waiting::{Waiting, WaitingLimits};
 
 /// Shared by all requests.
@@ -24,6 +28,8 @@ pub struct AppState {
     pub held: Held,
     /// Sheets that wait for the owner.
     pub waiting: Waiting,
+    /// Who may do what.
+    pub staff: Arc<Staff>,
     /// Limits per concern.
     pub config: Config,
     /// The only reader of time.
@@ -34,12 +40,22 @@ pub struct AppState {
 pub type App = axum::extract::State<Arc<AppState>>;
 
 impl AppState {
-    /// A state over a shop.
-    pub fn new(shop: Shop, config: Config, clock: Clock) -> Arc<Self> {
+    /// A state over a shop whose staff is `staff`.
+    pub fn with_staff(shop: Shop, staff: Staff, config: Config, clock: Clock) -> Arc<Self> {
         let fittings = Fittings::new(config.fittings);
         let patience = config.requests.sheet_patience;
         let waiting = Waiting::new(WaitingLimits { patience, ..WaitingLimits::standard() });
-        Arc::new(Self { shop, fittings, held: Held::default(), waiting, config, clock })
+        let (held, staff) = (Held::default(), Arc::new(staff));
+        Arc::new(Self { shop, fittings, held, waiting, staff, config, clock })
+    }
+
+    /// A state over a shop without any accounts, which last no longer than the process.
+    ///
+    /// # Errors
+    /// SQLite cannot be started.
+    pub fn without_staff(shop: Shop, config: Config, clock: Clock) -> Result<Arc<Self>, OpenError> {
+        let staff = Staff::new(StaffBook::in_memory()?, config.listening.beyond_loopback)?;
+        Ok(Self::with_staff(shop, staff, config, clock))
     }
 
     /// The catalogue as it is now; a request takes it once.
@@ -51,5 +67,6 @@ impl AppState {
 /// The whole application, guarded by every layer; tested without a socket.
 pub fn app(state: &Arc<AppState>) -> Router {
     let router = routes().into_router().with_state(Arc::clone(state));
+    let router = router.layer(from_fn_with_state(Arc::clone(state), access::known));
     guarded(router, &state.config)
 }

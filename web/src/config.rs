@@ -14,6 +14,17 @@ pub struct Config {
     pub fittings: FittingLimits,
     /// The names the server answers to.
     pub hosts: AllowedHosts,
+    /// Who can reach it, and how.
+    pub listening: Listening,
+}
+
+/// Who can reach the server, and how.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Listening {
+    /// Other computers can.
+    pub beyond_loopback: bool,
+    /// By HTTPS.
+    pub tls: bool,
 }
 
 /// Limits of the accept loop.
@@ -81,6 +92,7 @@ impl Config {
             requests: RequestLimits::standard(),
             fittings: FittingLimits::standard(),
             hosts: AllowedHosts::of(listen, named),
+            listening: Listening { beyond_loopback: !listen.ip().to_canonical().is_loopback(), tls: false },
         }
     }
 
@@ -91,6 +103,7 @@ impl Config {
             requests: RequestLimits::for_testing(),
             fittings: FittingLimits { open: 3, ..FittingLimits::standard() },
             hosts: AllowedHosts::of(SocketAddr::from(([127, 0, 0, 1], 7340)), &[]),
+            listening: Listening { beyond_loopback: false, tls: false },
         }
     }
 }

@@ -1,15 +1,16 @@
-//! The cookies: one keeps a closed fitting from coming back with the Back button, one keeps the language.
+//! The cookies: one keeps a closed fitting from coming back with the Back button, one keeps the language, one a session.
 //!
 //! `no-store` alone does not: the back/forward cache restored a closed fitting without asking the server. Together
 //! with an `HttpOnly` cookie that is set when the fitting opens and deleted when it closes, the browser asks
-//! (measured in Chromium 156). The cookie grants nothing; two fitters may share a fitting by its address.
+//! (measured in Chromium 156). That cookie grants nothing; two fitters may share a fitting by its address.
 
 use std::time::Duration;
 
-use axum_extra::extract::cookie::{Cookie, SameSite};
+use axum_extra::extract::cookie::{Cookie, CookieJar, SameSite};
 
-use crate::config::FittingLimits;
+use crate::config::{FittingLimits, Listening};
 use crate::fittings::FittingId;
+use crate::staff::sessions::Secret;
 use crate::words::Language;
 
 /// The cookie to set when the fitting `id` opens; it goes when the fitting ends by itself.
@@ -38,6 +39,38 @@ pub fn in_language(language: Language) -> Cookie<'static> {
     cookie.set_same_site(SameSite::Lax);
     cookie.set_max_age(year.try_into().ok());
     cookie
+}
+
+/// The cookie of a session. Over HTTPS the prefix binds it to this very server (RFC 6265bis, section 4.1.3.2); a shop's
+/// plain address would lose it.
+fn session_name(listening: Listening) -> &'static str {
+    if listening.tls { "__Host-staff" } else { "staff" }
+}
+
+/// The secret that a browser sends.
+pub fn secret_of(jar: &CookieJar, listening: Listening) -> Option<Secret> {
+    Secret::parse(jar.get(session_name(listening))?.value())
+}
+
+/// The cookie of a browser that has signed in; it goes with the browser, and the server ends it sooner.
+pub fn on_signing_in(secret: &Secret, listening: Listening) -> Cookie<'static> {
+    session(secret.as_str().to_owned(), listening)
+}
+
+/// The cookie that deletes it.
+pub fn on_signing_out(listening: Listening) -> Cookie<'static> {
+    let mut cookie = session(String::new(), listening);
+    cookie.make_removal();
+    cookie
+}
+
+fn session(value: String, listening: Listening) -> Cookie<'static> {
+    Cookie::build((session_name(listening), value))
+        .path("/")
+        .http_only(true)
+        .same_site(SameSite::Strict)
+        .secure(listening.tls)
+        .build()
 }
 
 /// One cookie a fitting: deleting a shared one would change nothing at the second closing. The name holds a part of

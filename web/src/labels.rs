@@ -4,6 +4,7 @@
 
 use catalogue::flags::Flag;
 
+use crate::access::Access;
 use crate::request::runner::shown;
 use crate::words;
 
@@ -24,19 +25,19 @@ pub const STOPPED: &str = "A clinician first: no order and no plan was made. The
 /// Said once a page where an order is explained (no published rule gives millimetres a step: evidence TR15).
 pub const HOUSE_VIEW: &str = "70 of 100 points are our house's view, up to 30 come from studies.";
 
-/// The places outside a fitting, with their addresses.
-pub const PLACES: &[(&str, &str)] = &[
-    ("Desk", "/"),
-    ("Shoes", "/shoes"),
-    ("Stock map", "/stock-map"),
-    ("Day", "/day"),
-    ("Sheets", "/sheets"),
-    ("Gaps", "/gaps"),
-    ("Count", "/count"),
-    ("Changes", "/changes"),
-    ("Policy", "/policy"),
-    ("Rules", "/rules"),
-    ("Sources", "/sources"),
+/// The places outside a fitting, with their addresses and who may go there.
+pub const PLACES: &[(&str, &str, Access)] = &[
+    ("Desk", "/", Access::Fitter),
+    ("Shoes", "/shoes", Access::Fitter),
+    ("Stock map", "/stock-map", Access::Fitter),
+    ("Day", "/day", Access::Owner),
+    ("Sheets", "/sheets", Access::Owner),
+    ("Gaps", "/gaps", Access::Owner),
+    ("Count", "/count", Access::Owner),
+    ("Changes", "/changes", Access::Owner),
+    ("Policy", "/policy", Access::Owner),
+    ("Rules", "/rules", Access::Anybody),
+    ("Sources", "/sources", Access::Anybody),
 ];
 
 /// How a field is filled in.

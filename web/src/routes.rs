@@ -7,7 +7,7 @@ use crate::handlers::{
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
     fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
-    shoes, shoes_files, similar, size_charts, stock_map, synonyms,
+    shoes, shoes_files, sign_in, similar, size_charts, staff, stock_map, synonyms,
 };
 
 /// Every address and what answers it, user by user.
@@ -68,9 +68,13 @@ fn browse() -> Routes {
         .at("/unsupported", Anybody.get(evidence::unsupported))
         .at("/sources", Anybody.get(evidence::sources))
         .at("/language", Anybody.post(language::choose))
+        .at("/sign-in", Anybody.get(sign_in::form).and(Anybody.post(sign_in::enter)))
+        .at("/sign-out", Anybody.post(sign_in::leave))
+        .at("/set-up", Anybody.get(staff::set_up_form).and(Anybody.post(staff::set_up)))
+        .at("/own-password", Fitter.get(sign_in::own_password).and(Fitter.post(sign_in::keep_own_password)))
 }
 
-/// The owner's: sheets, and the changes they became.
+/// The owner's: sheets, the changes they became, and the staff.
 fn owner() -> Routes {
     Routes::default()
         .at("/sheets", Owner.get(sheets::page).and(Owner.post(sheets::send)))
@@ -102,6 +106,9 @@ fn owner() -> Routes {
         .at("/shoes/{style}/edit", Owner.get(edit::form).and(Owner.post(edit::say)))
         .at("/shoes/{style}/size", Owner.get(edit_size::form).and(Owner.post(edit_size::say)))
         .at("/shoes/{style}/take", Owner.post(edit::take))
+        .at("/staff", Owner.get(staff::page).and(OwnerAnew.post(staff::add)))
+        .at("/staff/remove", OwnerAnew.post(staff::remove))
+        .at("/staff/sign-out", OwnerAnew.post(staff::sign_out))
 }
 
 /// For browsers and machines.

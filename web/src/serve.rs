@@ -7,7 +7,7 @@ use std::io;
 use std::net::IpAddr;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use axum::Router;
+use axum::{Extension, Router};
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::{GracefulShutdown, Watcher};
@@ -15,10 +15,13 @@ use hyper_util::service::TowerToHyperService;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::task::JoinSet;
+use tower::Layer;
 
 use crate::config::HttpLimits;
 
+pub mod peer;
 mod stall;
+use peer::Peer;
 use stall::WriteStall;
 
 /// Serves `app` until `stop` completes, then lets requests in flight finish within the drain time.
@@ -100,14 +103,14 @@ impl Door {
         let place = Arc::clone(&self.places).acquire_owned().await.map_err(io::Error::other)?;
         let (stream, peer) = listener.accept().await?;
         let seat = self.seats.take(peer.ip());
-        Ok(seat.map(|seat| (stream, Taken { _place: place, _seat: seat })))
+        Ok(seat.map(|seat| (stream, Taken { _place: place, seat })))
     }
 }
 
 /// A place in the house and a seat of the address, given back when the connection ends.
 struct Taken {
     _place: OwnedSemaphorePermit,
-    _seat: Seat,
+    seat: Seat,
 }
 
 /// The connections open from each address.
@@ -153,6 +156,7 @@ impl Drop for Seat {
 
 async fn answer(stream: TcpStream, taken: Taken, app: Router, limits: HttpLimits, watcher: Watcher) {
     let io = TokioIo::new(WriteStall::of(stream, limits.write_stall));
+    let app = Extension(Peer(taken.seat.address)).layer(app);
     let connection = http1::Builder::new()
         .timer(TokioTimer::new())
         .header_read_timeout(limits.header_read)

@@ -30,6 +30,11 @@ impl DataDir {
         self.0.join("catalogue.sqlite")
     }
 
+    /// The file of those who may sign in.
+    pub fn staff(&self) -> PathBuf {
+        self.0.join("staff.sqlite")
+    }
+
     /// The folder of the word index, which may be deleted at any time.
     pub fn index(&self) -> PathBuf {
         self.0.join("index")

@@ -22,6 +22,7 @@ mod origins;
 mod restocked;
 mod settings;
 mod sheet_word;
+mod staff;
 mod suppliers;
 mod tables;
 mod tally;
@@ -47,6 +48,7 @@ pub use lines::{LedgerLine, ReadAt};
 pub use origins::Origin;
 pub use settings::{POLICY, Settings, chart_key};
 pub use sheet_word::SheetWord;
+pub use staff::{Account, Role, StaffBook};
 pub use tally::{Counted, TallyLine};
 pub use undo::{Kept, Undoing, Undone};
 

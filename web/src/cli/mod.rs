@@ -17,12 +17,14 @@ mod runner_file;
 mod search;
 mod serve;
 mod size_chart;
+mod staff;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, Parser, Subcommand};
 use indexer::sheet::{READ_SHEET, worker_main};
+use indexer::store::DataDir;
 
 pub use out::{Failure, Out};
 
@@ -58,6 +60,8 @@ enum Command {
     Rank(rank::RankArgs),
     /// Plan the change from the pair worn now to a style
     Plan(plan::PlanArgs),
+    /// See, add or remove those who may sign in
+    Staff(staff::StaffArgs),
     /// Write the catalogue out
     Export(catalogue_files::ExportArgs),
     /// Build the word index anew from the store
@@ -86,6 +90,13 @@ pub struct ReadArgs {
     /// Use the invented sample catalogue, in memory, instead of a folder
     #[arg(long)]
     sample: bool,
+}
+
+impl ReadArgs {
+    /// The folder they name, whether or not the sample is asked for.
+    fn data(&self) -> DataDir {
+        DataDir::new(&self.place.data)
+    }
 }
 
 /// Runs the program: as the reader of one sheet when it was started as that, else the command line.
@@ -117,6 +128,7 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Search(args) => search::run(&args, out),
         Command::Rank(args) => rank::run(&args, out),
         Command::Plan(args) => plan::run(&args, out),
+        Command::Staff(args) => staff::run(&args, out),
         Command::Export(args) => catalogue_files::export(&args, out),
         Command::Rebuild(args) => check::rebuild(&args, out),
         Command::Check(args) => check::check(&args, out),

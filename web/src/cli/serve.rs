@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use clap::Args;
 use indexer::shop::Shop;
+use indexer::store::StaffBook;
 use tokio::net::TcpListener;
 use tracing_subscriber::EnvFilter;
 
@@ -15,6 +16,7 @@ use crate::app::{AppState, app};
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::serve::{serve, stop_signal};
+use crate::staff::Staff;
 
 /// What `serve` is told.
 #[derive(Debug, Args)]
@@ -33,21 +35,31 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
     keep_a_log();
     panics_say_where_only();
     // The lock lives as long as the server does.
-    let (shop, _lock) = open(args)?;
+    let Opened { shop, book, lock: _lock } = open(args)?;
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
-    runtime.block_on(listen(args, shop, out))?;
+    runtime.block_on(listen(args, shop, book, out))?;
     out.done()
 }
 
-fn open(args: &ServeArgs) -> Result<(Shop, Option<std::fs::File>), Failure> {
-    if args.read.sample {
-        return Ok((shop(&args.read)?, None));
-    }
-    let Locked { shop, lock } = locked(&args.read.place, "Use that one, or stop it first.")?;
-    Ok((shop, Some(lock)))
+/// What a server works on.
+struct Opened {
+    shop: Shop,
+    book: StaffBook,
+    lock: Option<std::fs::File>,
 }
 
-async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> {
+/// The sample's staff is kept as little as the sample is.
+fn open(args: &ServeArgs) -> Result<Opened, Failure> {
+    if args.read.sample {
+        let book = StaffBook::in_memory().map_err(Failure::unreachable)?;
+        return Ok(Opened { shop: shop(&args.read)?, book, lock: None });
+    }
+    let Locked { shop, lock } = locked(&args.read.place, "Use that one, or stop it first.")?;
+    let book = StaffBook::open(&args.read.data()).map_err(Failure::unreachable)?;
+    Ok(Opened { shop, book, lock: Some(lock) })
+}
+
+async fn listen(args: &ServeArgs, shop: Shop, book: StaffBook, out: &Out) -> Result<(), Failure> {
     let listener = TcpListener::bind(args.listen).await.map_err(|e| {
         Failure::Unreachable(format!("cannot listen on {}: {e}. Choose another with --listen.", args.listen))
     })?;
@@ -55,8 +67,17 @@ async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> 
     let config = Config::standard(address, &args.host);
     let limits = config.http;
     let styles = shop.snapshot().styles().len();
-    let state: Arc<AppState> = AppState::new(shop, config, Clock::machine());
+    let staff = Staff::new(book, config.listening.beyond_loopback).map_err(Failure::unreachable)?;
+    let clock = Clock::machine();
+    let code = staff.set_up_code(clock.now().instant);
+    let state: Arc<AppState> = AppState::with_staff(shop, staff, config, clock);
     out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
+    if let Some(code) = code {
+        out.word(format_args!(
+            "Nobody has an account yet: the owner's pages are closed to the network. Open /set-up within 30 minutes and \
+             type this code, once: {code}"
+        ));
+    }
     serve(listener, app(&state), limits, stop_signal()).await.map_err(Failure::unreachable)
 }
 

@@ -15,6 +15,7 @@ use crate::owner::changes::{AT, Paged, done, page, shown};
 use crate::owner::changes_one::{self, CELLS, One, SHOWN, pages};
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
+use crate::staff::visitor::actor;
 
 const CHANGES: &str = "/changes";
 
@@ -112,6 +113,6 @@ fn take_back(state: &AppState, number: i64, seen: Option<i64>, at: i64) -> Resul
         Some(seen) => seen,
         None => state.shop.ask(|store| store.seq())?.0,
     };
-    let by = Signed { actor: "owner".to_owned(), at, key: format!("page-undo-{number}-{latest}") };
+    let by = Signed { actor: actor(), at, key: format!("page-undo-{number}-{latest}") };
     state.shop.undo(ChangeId(number), &by)
 }

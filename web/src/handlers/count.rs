@@ -18,6 +18,7 @@ use crate::owner::count::{COUNT, Posted, Seen, done, page, preview};
 use crate::pages::count::CountPage;
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
+use crate::staff::visitor::actor;
 
 /// What is asked of the page.
 #[derive(Clone, Copy, Deserialize)]
@@ -78,7 +79,7 @@ async fn look(
 /// Applies what was looked at; `None` when it would now be something else.
 async fn apply(state: &Arc<AppState>, scanned: Scanned, seen: Seen) -> Result<Option<ChangeId>, Refusal> {
     let at = state.clock.now().unix_seconds;
-    let by = Signed { actor: "owner".to_owned(), at, key: seen.key() };
+    let by = Signed { actor: actor(), at, key: seen.key() };
     at_store(state, move |state| match state.shop.count(&scanned, seen.base, &seen.digest, &by) {
         Err(ApplyError::Conflict { .. }) => Ok(None),
         applied => applied.map(Some),

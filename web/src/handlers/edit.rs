@@ -25,6 +25,7 @@ use crate::owner::shoe_origins::{AT, COLUMN, Told};
 use crate::parts::Drawn;
 use crate::parts::problems::Problem;
 use crate::refusal::Refusal;
+use crate::staff::visitor::actor;
 use crate::visit::answers::posted;
 
 /// What became of a form.
@@ -85,7 +86,7 @@ pub(super) fn signed(state: &AppState, act: &str, body: &[u8]) -> Signed {
     let mut hash = DefaultHasher::new();
     body.hash(&mut hash);
     let at = state.clock.now().unix_seconds;
-    Signed { actor: "owner".to_owned(), at, key: format!("{act}-{:016x}", hash.finish()) }
+    Signed { actor: actor(), at, key: format!("{act}-{:016x}", hash.finish()) }
 }
 
 fn keep(state: &AppState, key: &StyleKey, body: &[u8], by: &Signed) -> Result<Outcome, ApplyError> {

@@ -4,10 +4,13 @@ use indexer::snapshot::Snapshot;
 
 use super::assets::{icon_href, script_href, style_href};
 use super::fitting::Opened;
+use crate::access::Access;
 use crate::app::AppState;
 use crate::fittings::Fitting;
-use crate::parts::layout::{Done, FittingBar, Frame, Step};
+use crate::labels::PLACES;
+use crate::parts::layout::{Done, FittingBar, Frame, Present, Step};
 use crate::parts::scan_box::ScanBox;
+use crate::staff::visitor::{Visitor, visitor};
 use crate::words;
 
 /// Stock older than this many seconds is called old: two days.
@@ -26,6 +29,7 @@ const WAY: [(&str, &str); 7] = [
 
 /// The frame of a page that knows nothing of the shop: a refusal.
 pub fn bare_frame() -> Frame {
+    let visitor = visitor();
     Frame {
         shop: "Lastbench".to_owned(),
         stock_age: String::new(),
@@ -35,7 +39,15 @@ pub fn bare_frame() -> Frame {
         icon_href: icon_href(),
         fitting: None,
         here: None,
+        places: places(&visitor),
+        present: Present { name: visitor.name().map(str::to_owned), staff: visitor.may(Access::Owner) },
     }
+}
+
+/// The places of whoever looks.
+fn places(visitor: &Visitor) -> Vec<(&'static str, &'static str)> {
+    let open = PLACES.iter().filter(|(.., access)| visitor.may(*access));
+    open.map(|(label, href, _)| (words::of(label), *href)).collect()
 }
 
 /// The frame of a page outside a fitting; `here` is its place in the map of the shop.

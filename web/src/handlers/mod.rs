@@ -39,8 +39,10 @@ pub mod sheet_files;
 pub mod sheets;
 pub mod shoes;
 pub mod shoes_files;
+pub mod sign_in;
 pub mod similar;
 pub mod size_charts;
+pub mod staff;
 pub mod stock_map;
 pub mod synonyms;
 #[cfg(test)]

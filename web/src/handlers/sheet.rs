@@ -18,6 +18,7 @@ use crate::owner::sheet_changes::Asked;
 use crate::owner::{sheet_answers, sheet_findings, sheet_page, sheet_work};
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
+use crate::staff::visitor::actor;
 use crate::waiting::{Press, Sent, SheetId, Source, State as Stands, WaitingSheet};
 
 /// The page asks again after a second while the sheet is at work.
@@ -112,7 +113,7 @@ pub async fn apply(State(state): App, Path(id): Path<String>, body: Bytes) -> Re
     match state.waiting.press(id, seen.as_deref(), at.instant) {
         Press::Begin(sent, sheet) => {
             let key = format!("page-{id}-{}", sheet.understood.proposal.digest);
-            let by = Signed { actor: "owner".to_owned(), at: at.unix_seconds, key };
+            let by = Signed { actor: actor(), at: at.unix_seconds, key };
             let missing = field(&body, sheet_page::MISSING).and_then(|word| Missing::from_word(&word));
             sheet_work::apply(&state, &sent, &sheet, missing.unwrap_or_default(), by);
         }

@@ -12,13 +12,16 @@ use crate::handlers::frame::bare_frame;
 use crate::pages::refusal::RefusalPage;
 use crate::parts::Link;
 use crate::refusal::Refusal;
+use crate::staff::visitor::{Visitor, within};
 
 /// Draws a refusal for whoever asked, and gives every bare error of the framework its sentence.
 pub(super) async fn drawn(request: Request, next: Next) -> Response {
     let for_program = reads_json(&request);
     let response = next.run(request).await;
     let Some(refusal) = refusal_of(&response) else { return response };
-    let drawn = if for_program { problem(&refusal) } else { page(&refusal) };
+    // Whoever was refused before it was asked who they are is shown what anybody may see.
+    let visitor = response.extensions().get::<Visitor>().cloned().unwrap_or(Visitor::SignedOut);
+    let drawn = if for_program { problem(&refusal) } else { within(visitor, || page(&refusal)) };
     with_headers_of(response, drawn)
 }
 

@@ -10,6 +10,7 @@ use indexer::shop::ImportError;
 
 use crate::app::AppState;
 use crate::refusal::Refusal;
+use crate::staff::visitor;
 use crate::visit::capital;
 use crate::words;
 
@@ -24,8 +25,9 @@ where
     E: Into<Refusal> + Send + 'static,
 {
     let state = Arc::clone(state);
-    let language = words::language();
-    let done = tokio::task::spawn_blocking(move || words::within(language, || work(&state))).await;
+    let (language, visitor) = (words::language(), visitor::visitor());
+    let work = move || visitor::within(visitor, || words::within(language, || work(&state)));
+    let done = tokio::task::spawn_blocking(work).await;
     done.map_err(|_| Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR))?.map_err(Into::into)
 }
 

@@ -24,5 +24,6 @@ pub mod sheet_work;
 pub mod sheets;
 pub mod shoe_origins;
 pub mod size_charts;
+pub mod staff;
 pub mod synonyms;
 pub mod values;

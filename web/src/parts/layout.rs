@@ -2,7 +2,7 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use crate::labels::{CAUTION, PLACES};
+use crate::labels::CAUTION;
 use crate::parts::scan_box::ScanBox;
 use crate::words::{self, Language};
 
@@ -23,8 +23,21 @@ pub struct Frame {
     pub icon_href: String,
     /// The open fitting, on its pages only.
     pub fitting: Option<FittingBar>,
-    /// The place among [`PLACES`] this page belongs to, by its address (`/shoes`); used outside fittings.
+    /// The place among `places` this page belongs to, by its address (`/shoes`); used outside fittings.
     pub here: Option<&'static str>,
+    /// Where whoever looks may go: label and address.
+    pub places: Vec<(&'static str, &'static str)>,
+    /// Who looks.
+    pub present: Present,
+}
+
+/// Who looks at a page, as its foot says it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Present {
+    /// The name they are signed in by.
+    pub name: Option<String>,
+    /// They may look at the staff.
+    pub staff: bool,
 }
 
 /// The name of a fitting and the way through it.
@@ -130,7 +143,7 @@ fn masthead(frame: &Frame) -> Markup {
             }
             @match &frame.fitting {
                 Some(fitting) => (way(&fitting.way)),
-                None => (places(frame.here)),
+                None => (places(frame)),
             }
         }
     }
@@ -149,11 +162,11 @@ fn way(steps: &[Step]) -> Markup {
     }
 }
 
-fn places(here: Option<&str>) -> Markup {
+fn places(frame: &Frame) -> Markup {
     html! {
         nav .way aria-label=(say!("Places")) {
             ul .band {
-                @for (label, href) in PLACES { li { (word(words::of(label), href, here == Some(*href), None)) } }
+                @for (label, href) in &frame.places { li { (word(label, href, frame.here == Some(*href), None)) } }
             }
         }
     }
@@ -174,9 +187,26 @@ fn footer(frame: &Frame) -> Markup {
             div .band {
                 p .caution { (words::of(CAUTION)) }
                 (languages())
+                (frame.present)
                 // Inside a fitting the places are one step away, so that nothing competes with the way.
                 @if frame.fitting.is_some() {
-                    ul .places { @for (label, href) in PLACES { li { a href=(href) { (words::of(label)) } } } }
+                    ul .places { @for (label, href) in &frame.places { li { a href=(href) { (label) } } } }
+                }
+            }
+        }
+    }
+}
+
+impl maud::Render for Present {
+    fn render(&self) -> Markup {
+        html! {
+            @if self.name.is_some() || self.staff {
+                form .languages .present method="post" action="/sign-out" {
+                    @if let Some(name) = &self.name {
+                        span { (say!("Signed in as {name}", name)) }
+                        button .bare type="submit" { (say!("Sign out")) }
+                    }
+                    @if self.staff { a href="/staff" { (say!("Staff")) } }
                 }
             }
         }

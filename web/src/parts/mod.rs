@@ -32,6 +32,7 @@ pub mod sole_line;
 pub mod sole_path;
 pub mod stock_map;
 pub mod table;
+pub mod text_field;
 
 use maud::Markup;
 

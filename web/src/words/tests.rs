@@ -97,7 +97,7 @@ fn labelled() -> BTreeSet<&'static str> {
         .flat_map(|(_, label, choices)| std::iter::once(*label).chain(of_choices(choices)));
     let tables = [labels::HOLDS, labels::REGIONS, labels::INJURY_DETAILS, labels::YES_NO];
     let tables = tables.into_iter().flat_map(of_choices);
-    let places = labels::PLACES.iter().map(|(label, _)| *label);
+    let places = labels::PLACES.iter().map(|(label, ..)| *label);
     of_fields.chain(on_foot).chain(tables).chain(places).filter(|label| is_word(label)).collect()
 }
 

@@ -113,7 +113,8 @@ pub(super) struct Bench {
 impl Bench {
     pub(super) fn new() -> Self {
         let shop = Shop::showing(snapshot(7, &SHOES)).unwrap();
-        let state = AppState::new(shop, Config::for_testing(), Clock::fixed(1_790_000_000));
+        let state =
+            AppState::without_staff(shop, Config::for_testing(), Clock::fixed(1_790_000_000)).unwrap();
         Self { app: app(&state), state }
     }
 

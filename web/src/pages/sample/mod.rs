@@ -12,6 +12,7 @@ mod shoes;
 mod stock_map;
 mod why;
 
+use crate::labels::PLACES;
 use crate::pages::fitting_stock::StockPage;
 use crate::pages::scanner::ScannerPage;
 use crate::parts::Link;
@@ -19,10 +20,11 @@ use crate::parts::act::Act;
 use crate::parts::chips::{Chip, Chips};
 use crate::parts::evidence::Evidence;
 use crate::parts::facets::{Facet, FacetValue};
-use crate::parts::layout::Frame;
+use crate::parts::layout::{Frame, Present};
 use crate::parts::ranked_row::{RankedRow, RowStep, SizePairs};
 use crate::parts::row_mark::RowMark;
 use crate::parts::sole_line::{Profile, Scale, SoleLine, Stack};
+use crate::words;
 pub(crate) use card::card_page;
 use catalogue::units::Mm;
 pub(crate) use day::day_page;
@@ -62,6 +64,8 @@ pub(crate) fn frame(here: Option<&'static str>) -> Frame {
         icon_href: s("icon.svg"),
         fitting: None,
         here,
+        places: PLACES.iter().map(|(label, href, _)| (words::of(label), *href)).collect(),
+        present: Present { name: Some(s("Mara")), staff: true },
     }
 }
 

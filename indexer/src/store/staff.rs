@@ -1,0 +1,208 @@
+//! Who works in the shop: a file of its own beside the catalogue, so that a backup of the catalogue that is restored
+//! brings back no password and nobody who has left.
+
+use rusqlite::{Connection, OptionalExtension, Row};
+
+use super::folder::DataDir;
+use super::{StoreError, set_up};
+use crate::error::OpenError;
+
+/// What somebody may do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// Fits customers.
+    Fitter,
+    /// Keeps the catalogue, and may do what a fitter does.
+    Owner,
+}
+
+/// One who may sign in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Account {
+    /// The name, unique whatever its case.
+    pub name: String,
+    /// What they may do.
+    pub role: Role,
+    /// The hash of the password, as a PHC string.
+    pub password: String,
+    /// Since when, in seconds since 1970.
+    pub since: i64,
+}
+
+/// The accounts of a shop.
+pub struct StaffBook {
+    connection: Connection,
+}
+
+const TABLE: &str = "CREATE TABLE IF NOT EXISTS account (
+    name TEXT PRIMARY KEY COLLATE NOCASE,
+    role TEXT NOT NULL CHECK (role IN ('fitter', 'owner')),
+    password TEXT NOT NULL,
+    since INTEGER NOT NULL
+) STRICT";
+
+const COLUMNS: &str = "SELECT name, role, password, since FROM account";
+
+impl StaffBook {
+    /// The accounts of the catalogue in a folder; none when nobody was ever added.
+    ///
+    /// # Errors
+    /// The folder or the file cannot be used.
+    pub fn open(data: &DataDir) -> Result<Self, OpenError> {
+        data.make()?;
+        let connection = Connection::open(data.staff()).map_err(StoreError::from)?;
+        Ok(Self::over(connection)?)
+    }
+
+    /// Accounts that last as long as the process, for the sample and for tests.
+    ///
+    /// # Errors
+    /// SQLite cannot be started.
+    pub fn in_memory() -> Result<Self, OpenError> {
+        Ok(Self::over(Connection::open_in_memory().map_err(StoreError::from)?)?)
+    }
+
+    fn over(connection: Connection) -> Result<Self, StoreError> {
+        set_up(&connection)?;
+        connection.execute_batch(TABLE)?;
+        Ok(Self { connection })
+    }
+
+    /// All accounts, by name.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn all(&self) -> Result<Vec<Account>, StoreError> {
+        let mut statement = self.connection.prepare_cached(&format!("{COLUMNS} ORDER BY name"))?;
+        let accounts = statement.query_map([], account)?.collect::<Result<_, _>>()?;
+        Ok(accounts)
+    }
+
+    /// The account of a name, whatever its case.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn of(&self, name: &str) -> Result<Option<Account>, StoreError> {
+        let mut statement = self.connection.prepare_cached(&format!("{COLUMNS} WHERE name = ?1"))?;
+        Ok(statement.query_row([name], account).optional()?)
+    }
+
+    /// Whether nobody may sign in yet.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn is_empty(&self) -> Result<bool, StoreError> {
+        let any: bool =
+            self.connection.query_row("SELECT EXISTS (SELECT 1 FROM account)", [], |row| row.get(0))?;
+        Ok(!any)
+    }
+
+    /// Adds an account; `false` when the name is taken.
+    ///
+    /// # Errors
+    /// The file cannot be written; nothing is changed then.
+    pub fn add(&self, account: &Account) -> Result<bool, StoreError> {
+        let added = self.connection.execute(
+            "INSERT INTO account (name, role, password, since) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING",
+            (&account.name, account.role.word(), &account.password, account.since),
+        )?;
+        Ok(added == 1)
+    }
+
+    /// Gives an account another password; `false` when there is no such account.
+    ///
+    /// # Errors
+    /// The file cannot be written; nothing is changed then.
+    pub fn set_password(&self, name: &str, password: &str) -> Result<bool, StoreError> {
+        let set =
+            self.connection.execute("UPDATE account SET password = ?2 WHERE name = ?1", (name, password))?;
+        Ok(set == 1)
+    }
+
+    /// Removes an account, but the last owner only when it is the last account: somebody must be able to let others
+    /// in. `false` when it was not removed.
+    ///
+    /// # Errors
+    /// The file cannot be written; nothing is changed then.
+    pub fn remove(&self, name: &str) -> Result<bool, StoreError> {
+        let removed = self.connection.execute(
+            "DELETE FROM account WHERE name = ?1 AND (
+                 EXISTS (SELECT 1 FROM account WHERE role = 'owner' AND name <> ?1)
+                 OR NOT EXISTS (SELECT 1 FROM account WHERE name <> ?1))",
+            [name],
+        )?;
+        Ok(removed == 1)
+    }
+}
+
+impl Role {
+    /// The word it is kept and typed as.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Fitter => "fitter",
+            Self::Owner => "owner",
+        }
+    }
+
+    /// The role of a word.
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Self::Fitter, Self::Owner].into_iter().find(|role| role.word() == word)
+    }
+}
+
+fn account(row: &Row<'_>) -> rusqlite::Result<Account> {
+    let word: String = row.get(1)?;
+    // The table holds no other word; whoever wrote one by hand may not do more by it.
+    let role = Role::from_word(&word).unwrap_or(Role::Fitter);
+    Ok(Account { name: row.get(0)?, role, password: row.get(2)?, since: row.get(3)? })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn book(people: &[(&str, Role)]) -> StaffBook {
+        let book = StaffBook::in_memory().unwrap();
+        for (name, role) in people {
+            assert!(book.add(&named(name, *role)).unwrap());
+        }
+        book
+    }
+
+    fn named(name: &str, role: Role) -> Account {
+        Account { name: name.to_owned(), role, password: "hash".to_owned(), since: 7 }
+    }
+
+    #[test]
+    fn a_name_is_one_account_whatever_its_case() {
+        let book = book(&[("Mara", Role::Owner)]);
+        assert!(!book.add(&named("mara", Role::Fitter)).unwrap());
+        assert_eq!(book.of("MARA").unwrap(), Some(named("Mara", Role::Owner)));
+        assert_eq!(book.of("Nobody").unwrap(), None);
+    }
+
+    #[test]
+    fn the_last_owner_stays_while_there_are_fitters() {
+        let book = book(&[("Mara", Role::Owner), ("Jonte", Role::Fitter)]);
+        assert!(!book.remove("mara").unwrap());
+        assert!(book.remove("Jonte").unwrap() && book.remove("Mara").unwrap());
+        assert!(book.is_empty().unwrap());
+    }
+
+    #[test]
+    fn accounts_outlive_the_process_in_a_file_beside_the_catalogue() {
+        let folder = tempfile::tempdir().unwrap();
+        let data = DataDir::new(folder.path());
+        StaffBook::open(&data).unwrap().add(&named("Mara", Role::Owner)).unwrap();
+        assert_eq!(StaffBook::open(&data).unwrap().all().unwrap(), [named("Mara", Role::Owner)]);
+        assert!(!data.exists(), "the catalogue is another file");
+    }
+
+    #[test]
+    fn another_password_replaces_the_one_before() {
+        let book = book(&[("Mara", Role::Owner)]);
+        assert!(book.set_password("mara", "other").unwrap());
+        assert!(!book.set_password("nobody", "other").unwrap());
+        assert_eq!(book.of("Mara").unwrap().unwrap().password, "other");
+    }
+}
