@@ -258,3 +258,35 @@ fn each_place_of_the_map_of_the_shop_is_for_whom_its_address_is_declared() {
         assert_eq!(routes.declared().iter().find(of).unwrap().access, *access, "{label}");
     }
 }
+
+/// The addresses of this server that a page links to, without what is behind `?` and `#`.
+fn links(page: &str) -> Vec<String> {
+    let hrefs = page.split("href=\"").skip(1).filter_map(|rest| rest.split('"').next());
+    let own = hrefs.filter(|href| href.starts_with('/'));
+    let mut links: Vec<_> =
+        own.map(|href| href.split(['?', '#']).next().unwrap_or_default().to_owned()).collect();
+    links.sort();
+    links.dedup();
+    links
+}
+
+#[tokio::test]
+async fn no_page_links_to_what_whoever_reads_it_may_not_see() {
+    let shop = staffed().await;
+    let fitter = shop.signed_in(FITTER).await;
+    let customers =
+        ["/compare?shoe=fennick.fm-310&shoe=quillmark.q-512-m", "/rules", "/sources", "/unsupported"];
+    let fitters =
+        ["/", "/shoes", "/shoes/fennick.fm-310", "/stock-map", "/scanner", "/scan?code=6291041500213"];
+    let asked = customers.map(|page| (page, None)).into_iter();
+    for (page, cookie) in asked.chain(fitters.map(|page| (page, Some(fitter.as_str())))) {
+        let html = text(shop.ask(&Method::GET, page, cookie, "").await).await;
+        let mut shut = Vec::new();
+        for link in links(&html) {
+            if is_turned_away(&shop.ask(&Method::GET, &link, cookie, "").await) {
+                shut.push(link);
+            }
+        }
+        assert!(links(&html).len() > 2 && shut.is_empty(), "{page}: {shut:?}");
+    }
+}

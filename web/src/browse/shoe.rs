@@ -8,6 +8,7 @@ use indexer::snapshot::{Snapshot, StyleCard};
 
 use super::list::{facts, remarks};
 use super::similar;
+use crate::access::Access;
 use crate::labels::NOT_GIVEN;
 use crate::owner::edit_size::address;
 use crate::owner::shoe_origins::Told;
@@ -15,6 +16,7 @@ use crate::pages::shoe::{Measure, ShoePage, Size};
 use crate::parts::Link;
 use crate::parts::origin::{Origin, Traced};
 use crate::parts::sole_line::Scale;
+use crate::staff::visitor::visitor;
 use crate::visit::money::money;
 use crate::visit::shoe;
 use crate::words;
@@ -41,7 +43,8 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage 
         alike: similar::alike(card, snapshot),
         compare: Some(Link::new(say!("Set beside others"), format!("/compare?shoe={}", style.key))),
         bring_out: None,
-        edit: Some(Link::new(say!("Correct or add to it"), format!("/shoes/{}/edit", style.key))),
+        edit: is_owner()
+            .then(|| Link::new(say!("Correct or add to it"), format!("/shoes/{}/edit", style.key))),
     }
 }
 
@@ -151,7 +154,7 @@ fn size(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Size {
         ),
         price: price(style, sku, snapshot, told),
         place: sku.place.clone().unwrap_or_default(),
-        edit: address(style, sku),
+        edit: is_owner().then(|| address(style, sku)),
     }
 }
 
@@ -201,4 +204,9 @@ fn related(style: &Style, snapshot: &Snapshot) -> Vec<Link> {
     let after = after
         .map(|other| Link::new(say!("Followed by {other}", other = shoe::name(other)), shoe::href(other)));
     before.into_iter().chain(after).collect()
+}
+
+/// Whether whoever looks may correct what stands here.
+fn is_owner() -> bool {
+    visitor().may(Access::Owner)
 }

@@ -3,11 +3,13 @@
 use catalogue::key::StyleKey;
 use indexer::snapshot::{Snapshot, StyleCard};
 
+use crate::access::Access;
 use crate::pages::compare::{AddShoe, ComparePage, Compared, Warning};
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::sole_line::Scale;
 use crate::request::compare::CompareQuery;
+use crate::staff::visitor::visitor;
 use crate::visit::beside::{Beside, Column};
 use crate::visit::money::money;
 use crate::visit::share::share;
@@ -66,10 +68,9 @@ fn no_such_shoe(key: &str, beside_others: bool) -> Warning {
     };
     let mut query = form_urlencoded::Serializer::new(String::new());
     query.append_pair("q", &short.replace(['.', '-'], " "));
-    Warning {
-        say,
-        way: Some(Link::new(say!("Look for it among the shoes"), format!("/shoes?{}", query.finish()))),
-    }
+    let way = || Link::new(say!("Look for it among the shoes"), format!("/shoes?{}", query.finish()));
+    // A customer who holds the link to a comparison sees no other page of the stock.
+    Warning { say, way: visitor().may(Access::Fitter).then(way) }
 }
 
 fn too_many(left: &[StyleCard<'_>]) -> Warning {
@@ -123,6 +124,7 @@ fn add(asked: &CompareQuery, cards: &[StyleCard<'_>], snapshot: &Snapshot) -> Ad
     AddShoe {
         shoes: cards.iter().map(|card| card.style.key.to_string()).collect(),
         none: found.is_empty() && !asked.words.is_empty(),
+        all: visitor().may(Access::Fitter),
         words: asked.words.clone(),
         found,
     }
@@ -132,7 +134,7 @@ fn compared(card: &StyleCard<'_>, all: &[StyleCard<'_>], snapshot: &Snapshot) ->
     let others = all.iter().filter(|other| other.row != card.row).map(|other| &other.style.key);
     Compared {
         name: shoe::name(card.style),
-        href: Some(shoe::href(card.style)),
+        href: visitor().may(Access::Fitter).then(|| shoe::href(card.style)),
         sole: shoe::sole(&card.measures, None, Scale::Large),
         stock: stock(card, snapshot),
         remove: (all.len() > 1).then(|| Act::Go(CompareQuery::address(others))),

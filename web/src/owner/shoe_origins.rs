@@ -4,10 +4,12 @@ use indexer::columns::Column;
 use indexer::sheet::column_letters;
 use indexer::store::{LedgerLine, ReadAt, SheetWord};
 
+use crate::access::Access;
 use crate::owner::values::or_not_given;
 use crate::parts::Link;
 use crate::parts::act::Act;
 use crate::parts::origin::{Origin, SheetSays, Stood, Traced};
+use crate::staff::visitor::visitor;
 use crate::visit::date::day;
 use crate::words;
 
@@ -62,6 +64,7 @@ impl Told {
     /// As [`Self::traced`], for a cell of the style: with what a later sheet says against the hand.
     pub fn traced_style(&self, style: &str, column: &str, value: Option<String>) -> Traced {
         let disagrees = self.sheet_word(column).filter(|word| word.disagrees);
+        let disagrees = disagrees.filter(|_| visitor().may(Access::Owner));
         Traced {
             sheet_says: disagrees.map(|word| sheet_says(style, self.seq, word)),
             ..self.traced(style, column, value)
@@ -131,9 +134,10 @@ fn read_at(read: &ReadAt, text: &str) -> String {
     say!("“{text}” in {sheet}{tab}, row {row}{column}", text, sheet = read.sheet, tab, row, column)
 }
 
-/// A change as a link to its page.
+/// A change as a link to its page; for whoever may not see that, its number alone.
 pub fn change(number: i64) -> Link {
-    Link::new(say!("Change {number}", number), format!("/changes/{number}"))
+    let href = visitor().may(Access::Owner).then(|| format!("/changes/{number}"));
+    Link::new(say!("Change {number}", number), href.unwrap_or_default())
 }
 
 fn stood(line: &LedgerLine) -> Stood {

@@ -68,6 +68,8 @@ pub struct AddShoe {
     pub found: Vec<Link>,
     /// Words were typed, and they mean no other shoe.
     pub none: bool,
+    /// Whoever looks may look through all shoes.
+    pub all: bool,
 }
 
 /// One column.
@@ -191,7 +193,10 @@ impl AddShoe {
                 }
             }
             @if self.none {
-                p .remark { (say!("No other shoe has these words.")) " " a href="/shoes" { (say!("Look through all shoes")) } }
+                p .remark {
+                    (say!("No other shoe has these words."))
+                    @if self.all { " " a href="/shoes" { (say!("Look through all shoes")) } }
+                }
             }
             @if !self.found.is_empty() {
                 ul .plain { @for found in &self.found { li { (found) } } }

@@ -87,8 +87,8 @@ pub struct Size {
     pub price: Traced,
     /// Where it stands; empty when no sheet says.
     pub place: String,
-    /// The owner's form for it.
-    pub edit: String,
+    /// The owner's form for it, for the owner.
+    pub edit: Option<String>,
 }
 
 impl ShoePage {
@@ -193,7 +193,8 @@ impl ShoePage {
                     caption { (caption) }
                     thead { tr {
                         th scope="col" { (say!("Size and width")) } th scope="col" { (say!("Pairs")) } th scope="col" { (say!("Price")) }
-                        th scope="col" { (say!("Colourway")) } th scope="col" { (say!("Place")) } th scope="col" { span .sr { (say!("Correct it")) } }
+                        th scope="col" { (say!("Colourway")) } th scope="col" { (say!("Place")) }
+                        @if self.stock.iter().any(|size| size.edit.is_some()) { th scope="col" { span .sr { (say!("Correct it")) } } }
                     } }
                     tbody { @for size in &self.stock { (size.row()) } }
                 }
@@ -225,7 +226,9 @@ impl Size {
                 td { (self.price) }
                 (words(&self.colourway))
                 (words(&self.place))
-                td { a href=(self.edit) aria-label=(say!("Correct {label}", label = self.label)) { (say!("Correct")) } }
+                @if let Some(edit) = &self.edit {
+                    td { a href=(edit) aria-label=(say!("Correct {label}", label = self.label)) { (say!("Correct")) } }
+                }
             }
         }
     }

@@ -134,7 +134,8 @@ fn masthead(frame: &Frame) -> Markup {
     html! {
         header .masthead {
             div .band {
-                a .shop href="/" { (frame.shop) }
+                @if frame.places.iter().any(|(_, href)| *href == "/") { a .shop href="/" { (frame.shop) } }
+                @else { p .shop { (frame.shop) } }
                 p .age .old[frame.stock_is_old] { (frame.stock_age) }
                 @if let Some(fitting) = &frame.fitting {
                     @if let Some(scan) = &fitting.scan { (scan) }

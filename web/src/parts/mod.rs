@@ -44,7 +44,7 @@ pub type Drawn = Markup;
 pub struct Link {
     /// The words.
     pub label: String,
-    /// Where it leads.
+    /// Where it leads; blank for words alone, where whoever looks may not follow.
     pub href: String,
 }
 
@@ -57,6 +57,8 @@ impl Link {
 
 impl maud::Render for Link {
     fn render(&self) -> Markup {
-        maud::html! { a href=(self.href) { (self.label) } }
+        maud::html! {
+            @if self.href.is_empty() { (self.label) } @else { a href=(self.href) { (self.label) } }
+        }
     }
 }

@@ -13,6 +13,7 @@ mod stock_map;
 mod why;
 
 use crate::labels::PLACES;
+use crate::owner::staff::sign_in_page;
 use crate::pages::fitting_stock::StockPage;
 use crate::pages::scanner::ScannerPage;
 use crate::parts::Link;
@@ -190,6 +191,10 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("rules", rules_page().view(&frame(Some("/rules")))),
         ("unsupported", unsupported_page().view(&frame(Some("/rules")))),
         ("sources", sources_page().view(&frame(Some("/sources")))),
+        (
+            "sign-in",
+            sign_in_page("/", "", Some(s("Name and password do not fit together."))).view(&frame(None)),
+        ),
         ("refusal", refusal_page().view(&frame(None))),
     ];
     pages.into_iter().map(|(name, page)| (name, page.into_string())).collect()

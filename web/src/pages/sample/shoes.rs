@@ -139,7 +139,7 @@ pub(crate) fn shoe_page() -> ShoePage {
         pairs: Traced::plain(pairs),
         price: Traced::plain(price),
         place: s(place),
-        edit: s("/shoes/fennick-marl-3/size?sku=1"),
+        edit: Some(s("/shoes/fennick-marl-3/size?sku=1")),
     };
     ShoePage {
         maker: s("Fennick"),
