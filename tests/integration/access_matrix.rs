@@ -1,5 +1,6 @@
-#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 //! Every address with everybody who may ask for it: generated from the router itself (OWASP ASVS 5.0, 8.2.1, 8.3.1).
+
+#![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
 use std::sync::Arc;
 

@@ -1,3 +1,5 @@
+//! Signing in and out, as the staff of a shop would and as somebody who guesses.
+
 use super::*;
 use crate::clock::Clock;
 
