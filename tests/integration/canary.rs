@@ -179,3 +179,24 @@ fn what_a_runner_said_stands_in_no_log_no_file_and_no_address() {
         assert!(new.is_empty(), "{new:?} in {}", path.display());
     }
 }
+
+#[test]
+fn a_password_right_or_wrong_stands_in_no_log_and_no_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let server = serve(folder.path());
+    let (right, wrong) = ("four quiet canary kettles", "a guess of seven canaries");
+    let typed = |password: &str| password.replace(' ', "+");
+    let first = format!("name=Mara&password={0}&repeated={0}&role=owner", typed(right));
+    assert_eq!(ask(&server, "POST", "/staff", &first).0, "/staff");
+    let (to, page) = ask(&server, "POST", "/sign-in", &format!("name=Mara&password={}", typed(wrong)));
+    assert!(to.is_empty() && page.contains("do not fit together"), "{page}");
+    let to = ask(&server, "POST", "/sign-in", &format!("name=mara&to=/shoes&password={}", typed(right))).0;
+    assert_eq!(to, "/shoes");
+    let log = std::fs::read_to_string(&server.log).unwrap();
+    assert!(log.contains("a sign-in was refused"), "{log}");
+    for (path, text) in files(folder.path()) {
+        for password in [right, wrong, &typed(right), &typed(wrong)] {
+            assert!(!text.contains(password), "{password} in {}", path.display());
+        }
+    }
+}
