@@ -8,6 +8,8 @@ mod canary;
 mod changes_told;
 #[path = "integration/command_line.rs"]
 mod command_line;
+#[path = "integration/contract.rs"]
+mod contract;
 #[path = "integration/count_command.rs"]
 mod count_command;
 #[path = "integration/count_pages.rs"]
@@ -92,6 +94,8 @@ mod round_trip;
 mod runner_refusals;
 #[path = "integration/sample.rs"]
 mod sample;
+#[path = "integration/settings.rs"]
+mod settings;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
 #[path = "integration/shoes_files.rs"]
@@ -110,6 +114,8 @@ mod synonym_pages;
 mod two_tabs;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
+#[path = "integration/watched_over.rs"]
+mod watched_over;
 #[path = "integration/words_pages.rs"]
 mod words_pages;
 #[path = "integration/workbooks.rs"]

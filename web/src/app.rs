@@ -9,7 +9,9 @@ use indexer::snapshot::Snapshot;
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::fittings::Fittings;
+use crate::handlers::watch::LastImport;
 use crate::layers::guarded;
+use crate::readiness::{self, Readiness};
 use crate::routes::routes;
 use crate::shelf::Held;
 use crate::waiting::{Waiting, WaitingLimits};
@@ -26,6 +28,10 @@ pub struct AppState {
     pub waiting: Waiting,
     /// Limits per concern.
     pub config: Config,
+    /// Whether requests are wanted.
+    pub readiness: Readiness,
+    /// For whoever watches.
+    pub last_import: LastImport,
     /// The only reader of time.
     pub clock: Clock,
 }
@@ -39,7 +45,18 @@ impl AppState {
         let fittings = Fittings::new(config.fittings);
         let patience = config.requests.sheet_patience;
         let waiting = Waiting::new(WaitingLimits { patience, ..WaitingLimits::standard() });
-        Arc::new(Self { shop, fittings, held: Held::default(), waiting, config, clock })
+        let readiness = Readiness::of(readiness::State::Ready);
+        let last_import = LastImport::default();
+        Arc::new(Self {
+            shop,
+            fittings,
+            held: Held::default(),
+            waiting,
+            config,
+            readiness,
+            last_import,
+            clock,
+        })
     }
 
     /// The catalogue as it is now; a request takes it once.

@@ -7,13 +7,14 @@ use std::sync::Arc;
 use clap::Args;
 use indexer::shop::Shop;
 use tokio::net::TcpListener;
-use tracing_subscriber::EnvFilter;
 
 use super::open::{Locked, locked, shop};
 use super::{Failure, Out, ReadArgs};
 use crate::app::{AppState, app};
 use crate::clock::Clock;
 use crate::config::Config;
+use crate::log::{self, LogFormat};
+use crate::readiness::State;
 use crate::serve::{serve, stop_signal};
 
 /// What `serve` is told.
@@ -25,12 +26,19 @@ pub(super) struct ServeArgs {
     #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1:7340", env = "LASTBENCH_LISTEN")]
     listen: SocketAddr,
     /// A further name by which browsers reach this server
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_delimiter = ',', env = "LASTBENCH_HOST")]
     host: Vec<String>,
+    /// How the log is written; words on a terminal and JSON otherwise without this
+    #[arg(long, value_name = "FORMAT", env = "LASTBENCH_LOG_FORMAT")]
+    log: Option<LogFormat>,
 }
 
 pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> {
-    keep_a_log();
+    let format = args.log.unwrap_or_else(LogFormat::of_reader);
+    log::keep(format);
+    if format == LogFormat::Json {
+        out.speak_as_log();
+    }
     panics_say_where_only();
     // The lock lives as long as the server does.
     let (shop, _lock) = open(args)?;
@@ -57,14 +65,11 @@ async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> 
     let styles = shop.snapshot().styles().len();
     let state: Arc<AppState> = AppState::new(shop, config, Clock::machine());
     out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
-    serve(listener, app(&state), limits, stop_signal()).await.map_err(Failure::unreachable)
-}
-
-/// The log goes to standard error; `LASTBENCH_LOG` sets how much.
-fn keep_a_log() {
-    let filter = EnvFilter::try_from_env("LASTBENCH_LOG").unwrap_or_else(|_| EnvFilter::new("warn"));
-    // A second start in one process, as in tests, keeps the first log.
-    let _ = tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).try_init();
+    let stop = async {
+        stop_signal().await;
+        state.readiness.set(State::Draining);
+    };
+    serve(listener, app(&state), limits, stop).await.map_err(Failure::unreachable)
 }
 
 /// A panic's words could hold what a runner said; its place cannot.

@@ -45,3 +45,4 @@ pub mod stock_map;
 pub mod synonyms;
 #[cfg(test)]
 mod visit_tests;
+pub mod watch;
