@@ -80,6 +80,8 @@ mod owner_bench;
 mod owner_pages;
 #[path = "integration/owner_sheets.rs"]
 mod owner_sheets;
+#[path = "integration/packaging.rs"]
+mod packaging;
 #[path = "integration/pages.rs"]
 mod pages;
 #[path = "integration/plans.rs"]
