@@ -112,12 +112,16 @@ mod stops;
 mod supplier_sheets;
 #[path = "integration/synonym_pages.rs"]
 mod synonym_pages;
+#[path = "integration/terminal.rs"]
+mod terminal;
 #[path = "integration/two_tabs.rs"]
 mod two_tabs;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
 #[path = "integration/watched_over.rs"]
 mod watched_over;
+#[path = "integration/weight.rs"]
+mod weight;
 #[path = "integration/words_pages.rs"]
 mod words_pages;
 #[path = "integration/workbooks.rs"]

@@ -84,6 +84,35 @@ fn replies(server: &Serving) -> Vec<(&'static str, Answer)> {
     replies
 }
 
+#[test]
+fn the_command_line_and_the_server_give_the_same_reply_to_the_same_question() {
+    let lastbench = tests::lastbench!();
+    let server = lastbench.serve(&["--sample"]);
+    let read = |text: &str| -> Value { serde_json::from_str(text).unwrap() };
+    let questions: [(&[&str], &str); 5] = [
+        (&[], "?page=1"),
+        (&["marl"], "?q=marl"),
+        (&["marel", "trail"], "?q=marel+trail"),
+        (&["4 mm", "trail", "--filter", "audience=men"], "?audience=men&q=4+mm+trail"),
+        (
+            &["--page", "2", "--filter", "drop_to=8", "--filter", "surface=road"],
+            "?drop_to=8&surface=road&page=2",
+        ),
+    ];
+    for (arguments, query) in questions {
+        let of_command = lastbench.done(&[&["search", "--sample", "--json"], arguments].concat());
+        let of_server = server.get(&format!("/shoes.json{query}"));
+        assert_eq!(read(&of_command), read(&of_server.body), "{arguments:?} {query}");
+    }
+    for name in RUNNERS {
+        let file = runner(name);
+        let of_command = lastbench.done(&["rank", "--sample", "--json", "--runner", argument(&file)]);
+        let table: toml::Table = std::fs::read_to_string(&file).unwrap().parse().unwrap();
+        let of_server = ranked(&server, &serde_json::to_string(&table).unwrap());
+        assert_eq!(read(&of_command), read(&of_server.body), "{name}");
+    }
+}
+
 /// Writes the document into the working folder.
 fn document(lastbench: &Lastbench, server: &Serving) -> String {
     let answer = server.get("/openapi.json");

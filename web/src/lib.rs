@@ -24,6 +24,7 @@ pub mod layers;
 pub mod log;
 pub mod metrics;
 pub mod openapi;
+pub mod opening;
 pub mod owner;
 pub mod pages;
 pub mod parts;

@@ -2,7 +2,6 @@
 
 use std::net::SocketAddr;
 use std::process::ExitCode;
-use std::sync::Arc;
 
 use clap::Args;
 use indexer::shop::Shop;
@@ -10,11 +9,11 @@ use tokio::net::TcpListener;
 
 use super::open::{Locked, locked, shop};
 use super::{Failure, Out, ReadArgs};
-use crate::app::{AppState, app};
+use crate::app::AppState;
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::log::{self, LogFormat};
-use crate::readiness::State;
+use crate::opening::Opening;
 use crate::serve::{serve, stop_signal};
 
 /// What `serve` is told.
@@ -40,36 +39,54 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
         out.speak_as_log();
     }
     panics_say_where_only();
-    // The lock lives as long as the server does.
-    let (shop, _lock) = open(args)?;
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
-    runtime.block_on(listen(args, shop, out))?;
+    runtime.block_on(listen(args, out))?;
     out.done()
 }
 
-fn open(args: &ServeArgs) -> Result<(Shop, Option<std::fs::File>), Failure> {
-    if args.read.sample {
-        return Ok((shop(&args.read)?, None));
+fn open(read: &ReadArgs) -> Result<(Shop, Option<std::fs::File>), Failure> {
+    if read.sample {
+        return Ok((shop(read)?, None));
     }
-    let Locked { shop, lock } = locked(&args.read.place, "Use that one, or stop it first.")?;
+    let Locked { shop, lock } = locked(&read.place, "Use that one, or stop it first.")?;
     Ok((shop, Some(lock)))
 }
 
-async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> {
+/// Answers from the first moment on; a catalogue that cannot be opened ends it.
+async fn listen(args: &ServeArgs, out: &Out) -> Result<(), Failure> {
     let listener = TcpListener::bind(args.listen).await.map_err(|e| {
         Failure::Unreachable(format!("cannot listen on {}: {e}. Choose another with --listen.", args.listen))
     })?;
     let address = listener.local_addr().map_err(Failure::unreachable)?;
     let config = Config::standard(address, &args.host);
-    let limits = config.http;
-    let styles = shop.snapshot().styles().len();
-    let state: Arc<AppState> = AppState::new(shop, config, Clock::machine());
-    out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
+    let opening = Opening::default();
     let stop = async {
         stop_signal().await;
-        state.readiness.set(State::Draining);
+        opening.drain();
     };
-    serve(listener, app(&state), limits, stop).await.map_err(Failure::unreachable)
+    let serving = serve(listener, opening.router(), config.http, stop);
+    let opened = async {
+        let (styles, lock) = opened(&args.read, config.clone(), &opening).await?;
+        out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
+        Ok(lock)
+    };
+    // The lock lives as long as the server does.
+    let ((), _lock) = tokio::try_join!(async { serving.await.map_err(Failure::unreachable) }, opened)?;
+    Ok(())
+}
+
+/// Opens the catalogue while the server answers that it is starting: how many styles it holds, and the lock on its folder.
+async fn opened(
+    read: &ReadArgs,
+    config: Config,
+    opening: &Opening,
+) -> Result<(usize, Option<std::fs::File>), Failure> {
+    let read = read.clone();
+    let (shop, lock) =
+        tokio::task::spawn_blocking(move || open(&read)).await.map_err(Failure::unreachable)??;
+    let styles = shop.snapshot().styles().len();
+    opening.opened(&AppState::new(shop, config, Clock::machine()));
+    Ok((styles, lock))
 }
 
 /// A panic's words could hold what a runner said; its place cannot.
