@@ -59,7 +59,7 @@ async fn listen(args: &ServeArgs, out: &Out) -> Result<(), Failure> {
     })?;
     let address = listener.local_addr().map_err(Failure::unreachable)?;
     let config = Config::standard(address, &args.host);
-    let opening = Opening::default();
+    let opening = Opening::of(&config);
     let stop = async {
         stop_signal().await;
         opening.drain();
