@@ -10,6 +10,8 @@ mod canary;
 mod changes_told;
 #[path = "integration/command_line.rs"]
 mod command_line;
+#[path = "integration/contract.rs"]
+mod contract;
 #[path = "integration/count_command.rs"]
 mod count_command;
 #[path = "integration/count_pages.rs"]
@@ -80,6 +82,8 @@ mod owner_bench;
 mod owner_pages;
 #[path = "integration/owner_sheets.rs"]
 mod owner_sheets;
+#[path = "integration/packaging.rs"]
+mod packaging;
 #[path = "integration/pages.rs"]
 mod pages;
 #[path = "integration/plans.rs"]
@@ -94,6 +98,8 @@ mod round_trip;
 mod runner_refusals;
 #[path = "integration/sample.rs"]
 mod sample;
+#[path = "integration/settings.rs"]
+mod settings;
 #[path = "integration/sheet_reader.rs"]
 mod sheet_reader;
 #[path = "integration/shoes_files.rs"]
@@ -108,10 +114,16 @@ mod stops;
 mod supplier_sheets;
 #[path = "integration/synonym_pages.rs"]
 mod synonym_pages;
+#[path = "integration/terminal.rs"]
+mod terminal;
 #[path = "integration/two_tabs.rs"]
 mod two_tabs;
 #[path = "integration/visit_bench.rs"]
 mod visit_bench;
+#[path = "integration/watched_over.rs"]
+mod watched_over;
+#[path = "integration/weight.rs"]
+mod weight;
 #[path = "integration/words_pages.rs"]
 mod words_pages;
 #[path = "integration/workbooks.rs"]

@@ -10,6 +10,8 @@ mod invariants;
 mod layout;
 #[path = "tidy/libraries.rs"]
 mod libraries;
+#[path = "tidy/lock.rs"]
+mod lock;
 #[path = "tidy/manifests.rs"]
 mod manifests;
 #[path = "tidy/purity.rs"]

@@ -15,8 +15,6 @@ use web::labels::STOPPED;
 use crate::sample::stocked;
 use crate::visit_bench::{Answer, Desk, as_json, as_toml};
 
-const MAP: &str = include_str!("../../web/src/routes.rs");
-
 /// A runner who is ranked: less shoe with a closed gate, a pair of the catalogue, two pains that pull apart.
 const RANKED: [(&str, &str); 11] = [
     ("run.audience", "men"),
@@ -172,8 +170,8 @@ const MARKS: [&str; 16] = [
 
 /// The addresses of the map that begin so.
 fn mapped(start: &str) -> BTreeSet<&'static str> {
-    let routes = MAP.split(".route(\"").skip(1).map(|rest| rest.split('"').next().unwrap());
-    routes.filter(|route| route.starts_with(start)).collect()
+    let routes = web::routes::routes();
+    routes.declared().iter().map(|route| route.path).filter(|route| route.starts_with(start)).collect()
 }
 
 fn marks(text: &str) -> Vec<&'static str> {

@@ -60,7 +60,15 @@ impl Lastbench {
     pub fn command(&self, arguments: &[&str]) -> Command {
         let mut command = Command::new(&self.program);
         command.args(arguments).current_dir(self.folder.path()).stdin(Stdio::null());
-        for setting in ["LASTBENCH_DATA", "LASTBENCH_LISTEN", "LASTBENCH_LOG"] {
+        for setting in [
+            "LASTBENCH_CONFIG",
+            "LASTBENCH_DATA",
+            "LASTBENCH_HOST",
+            "LASTBENCH_LISTEN",
+            "LASTBENCH_LOG",
+            "LASTBENCH_LOG_FORMAT",
+            "LASTBENCH_URL",
+        ] {
             command.env_remove(setting);
         }
         command

@@ -20,7 +20,8 @@ fn the_table_of_columns_is_the_registry() {
 }
 
 /// How many statements there are of each kind.
-const STATEMENTS: [(&str, usize); 6] = [("SE", 20), ("SC", 8), ("CO", 8), ("PR", 6), ("AX", 10), ("SP", 7)];
+const STATEMENTS: [(&str, usize); 9] =
+    [("SE", 20), ("SC", 8), ("CO", 8), ("PR", 6), ("AX", 10), ("SP", 7), ("AP", 5), ("CL", 8), ("OP", 11)];
 
 #[test]
 fn every_statement_names_tests_that_are_there_or_says_that_none_is() {

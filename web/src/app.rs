@@ -12,7 +12,9 @@ use indexer::store::StaffBook;
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::fittings::Fittings;
+use crate::handlers::watch::LastImport;
 use crate::layers::{access, guarded};
+use crate::readiness::{self, Readiness};
 use crate::routes::routes;
 use crate::shelf::Held;
 use crate::staff::Staff;
@@ -32,6 +34,10 @@ pub struct AppState {
     pub staff: Arc<Staff>,
     /// Limits per concern.
     pub config: Config,
+    /// Whether requests are wanted.
+    pub readiness: Readiness,
+    /// For whoever watches.
+    pub last_import: LastImport,
     /// The only reader of time.
     pub clock: Clock,
 }
@@ -45,8 +51,19 @@ impl AppState {
         let fittings = Fittings::new(config.fittings);
         let patience = config.requests.sheet_patience;
         let waiting = Waiting::new(WaitingLimits { patience, ..WaitingLimits::standard() });
-        let (held, staff) = (Held::default(), Arc::new(staff));
-        Arc::new(Self { shop, fittings, held, waiting, staff, config, clock })
+        let readiness = Readiness::of(readiness::State::Ready);
+        let last_import = LastImport::default();
+        Arc::new(Self {
+            shop,
+            fittings,
+            held: Held::default(),
+            waiting,
+            staff: Arc::new(staff),
+            config,
+            readiness,
+            last_import,
+            clock,
+        })
     }
 
     /// A state over a shop without any accounts, which last no longer than the process.

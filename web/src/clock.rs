@@ -52,6 +52,22 @@ impl Clock {
     }
 }
 
+/// How long something has been going on: for numbers and patience, which no test asks for.
+#[derive(Clone, Copy, Debug)]
+pub struct Stopwatch(Instant);
+
+impl Stopwatch {
+    /// From now on.
+    pub fn begin() -> Self {
+        Self(Instant::now())
+    }
+
+    /// How long it was until now.
+    pub fn took(self) -> Duration {
+        self.0.elapsed()
+    }
+}
+
 /// A machine whose clock stands before 1970 has no time to tell: 0.
 fn machine_seconds() -> i64 {
     SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs() as i64)

@@ -16,7 +16,7 @@ mod drawn;
 mod headers;
 mod host;
 mod language;
-mod log;
+pub(crate) mod log;
 mod origin;
 
 /// `router` behind every guard.
@@ -37,7 +37,7 @@ pub fn guarded(router: Router, config: &Config) -> Router {
         .layer(from_fn(language::spoken))
         .layer(CompressionLayer::new().gzip(true))
         .layer(from_fn(headers::hardened))
-        .layer(log::layer!())
+        .layer(from_fn(log::logged))
 }
 
 #[cfg(test)]

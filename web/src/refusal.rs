@@ -112,6 +112,10 @@ impl Refusal {
     }
 }
 
+/// Marks an answer of another status than 200 that is not to be drawn: a program reads its text.
+#[derive(Clone, Copy, Debug)]
+pub struct AsItStands;
+
 /// The plain text of a refusal, for whoever meets it before the outermost layer has drawn it.
 impl IntoResponse for Refusal {
     fn into_response(self) -> Response {

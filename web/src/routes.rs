@@ -7,7 +7,7 @@ use crate::handlers::{
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
     fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
-    shoes, shoes_files, sign_in, similar, size_charts, staff, stock_map, synonyms,
+    shoes, shoes_files, sign_in, similar, size_charts, staff, stock_map, synonyms, watch,
 };
 
 /// Every address and what answers it, user by user.
@@ -116,7 +116,9 @@ fn machines() -> Routes {
     Routes::default()
         .at("/assets/{name}", Anybody.get(assets::asset))
         .at("/rank.json", Fitter.post(rank_json::rank))
-        .at("/healthz", Anybody.get(async || "alive\n"))
-        .at("/readyz", Anybody.get(async || "ready\n"))
-        .at("/version", Anybody.get(async || concat!(env!("CARGO_PKG_VERSION"), "\n")))
+        .at("/healthz", Anybody.get(watch::alive))
+        .at("/readyz", Anybody.get(watch::ready))
+        .at("/version", Anybody.get(watch::version))
+        .at("/metrics", Owner.get(watch::numbers))
+        .at("/openapi.json", Anybody.get(watch::description))
 }

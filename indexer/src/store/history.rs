@@ -61,6 +61,12 @@ impl Store {
         Ok(changes.into_iter().map(|change| with_undone(change, &in_force)).collect())
     }
 
+    /// When a sheet was last imported, seconds since 1970; `None` before the first.
+    pub fn last_import(&self) -> Result<Option<i64>, StoreError> {
+        let sql = "SELECT max(at) FROM change WHERE rows IS NOT NULL";
+        Ok(self.connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
+    }
+
     /// One change; `None` when there is none of this number.
     pub fn recorded(&self, change: ChangeId) -> Result<Option<RecordedChange>, StoreError> {
         let sql = format!("{SELECT} WHERE id = ?1");

@@ -29,7 +29,7 @@ impl Consent {
         if self.check || self.yes {
             return Ok(self.yes);
         }
-        out.word(summary());
+        out.needed(summary());
         out.ask("Apply?").ok_or_else(|| {
             let say = "nobody can be asked here: say --yes to apply, or --check to look only.";
             Failure::Usage(say.to_owned())

@@ -58,7 +58,8 @@ pub(super) fn run(args: &ImportArgs, out: &mut Out) -> Result<ExitCode, Failure>
     // The lock lives as long as the import does.
     let (shop, _lock) = open(args)?;
     let progress = Progress::default();
-    let understood = watched(&progress, || shop.understand_watched(&name, bytes, &told, &progress));
+    let understood =
+        watched(&progress, out.is_quiet(), || shop.understand_watched(&name, bytes, &told, &progress));
     let understood = understood.map_err(not_understood)?;
     write_files(args, &understood, told.mapping.as_ref(), out)?;
     let change = decide(args, &shop, &understood, &progress, out)?;
@@ -154,16 +155,18 @@ fn decide(
     let missing = Missing::from_word(&args.missing).unwrap_or_default();
     let key = format!("cli-{}-{}-{}", understood.proposal.digest, understood.proposal.base.0, missing.word());
     let by = signed(key);
-    watched(progress, || shop.apply_watched(understood, missing, &by, progress))
+    watched(progress, out.is_quiet(), || shop.apply_watched(understood, missing, &by, progress))
         .map_err(super::changes::not_applied)
 }
 
 /// What has to be settled before anything can be applied, --yes or not.
 fn to_settle(understood: &Understood, out: &Out) {
-    out.word("Nothing was applied. Settle this first, with --mapping FILE (--mapping-out FILE writes one):");
+    out.needed(
+        "Nothing was applied. Settle this first, with --mapping FILE (--mapping-out FILE writes one):",
+    );
     for finding in understood.proposal.findings.iter().filter(|finding| finding.code.holds() == Holds::Sheet)
     {
-        out.word(format_args!("  {}: {}", finding.place, finding.say));
+        out.needed(format_args!("  {}: {}", finding.place, finding.say));
     }
 }
 

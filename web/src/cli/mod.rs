@@ -1,11 +1,13 @@
 //! The command line: data on stdout, words on stderr, and an exit code that says how it went.
 
+mod about;
 mod catalogue_files;
 mod changes;
 mod check;
 mod consent;
 mod count;
 mod gaps;
+mod healthcheck;
 mod import;
 mod open;
 mod out;
@@ -16,27 +18,35 @@ mod registries;
 mod runner_file;
 mod search;
 mod serve;
+mod settings;
 mod size_chart;
 mod staff;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, ColorChoice, FromArgMatches, Parser, Subcommand};
 use indexer::sheet::{READ_SHEET, worker_main};
 use indexer::store::DataDir;
 
 pub use out::{Failure, Out};
+use settings::Settings;
 
 /// A shoe-spec catalogue and fitting advisor for a running shop's fitting room.
 #[derive(Debug, Parser)]
 #[command(name = "lastbench", version, about, after_help = EXIT_CODES)]
 pub struct Cli {
+    /// Colour in help and words of error
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto")]
+    color: ColorChoice,
+    /// Say nothing but what failed
+    #[arg(long, short, global = true)]
+    quiet: bool,
     #[command(subcommand)]
     command: Command,
 }
 
-const EXIT_CODES: &str = "Exit codes: 0 done, 1 problems found, 2 usage, 3 cannot read or write, 4 conflict.";
+const EXIT_CODES: &str = "Exit codes: 0 done, 1 problems found, 2 usage, 3 cannot read or write, 4 conflict, 130 stopped by Ctrl-C.";
 
 #[derive(Debug, Subcommand)]
 enum Command {
@@ -72,6 +82,21 @@ enum Command {
     Columns(WhereArgs),
     /// List the rules with their grades and sources
     Rules(WhereArgs),
+    /// Show the settings and where each comes from
+    #[command(subcommand)]
+    Config(ConfigCommand),
+    /// Ask a server whether it is alive: exit code 0 or 1
+    Healthcheck(healthcheck::HealthcheckArgs),
+    /// Print completions for a shell
+    Completions(about::CompletionsArgs),
+    /// Print a page of the manual
+    Man(about::ManArgs),
+}
+
+#[derive(Debug, Subcommand)]
+enum ConfigCommand {
+    /// Print each setting of `serve` with its source
+    Print(Box<serve::ServeArgs>),
 }
 
 /// Which catalogue a command works on.
@@ -80,6 +105,9 @@ pub struct WhereArgs {
     /// The folder of the catalogue
     #[arg(long, value_name = "DIR", default_value = "lastbench-data", env = "LASTBENCH_DATA")]
     data: PathBuf,
+    /// A file of settings: the options of `serve`, as in `listen = "127.0.0.1:7340"`
+    #[arg(long, value_name = "FILE", env = "LASTBENCH_CONFIG")]
+    config: Option<PathBuf>,
 }
 
 /// Which catalogue a reading command works on.
@@ -104,15 +132,26 @@ pub fn main() -> ExitCode {
     if std::env::args().nth(1).as_deref() == Some(READ_SHEET) {
         return worker_main();
     }
-    let cli = match Cli::try_parse() {
-        Ok(cli) => cli,
-        // clap prints help to stdout and usage errors to stderr, with exit codes 0 and 2.
-        Err(words) => words.exit(),
-    };
     let mut out = Out::new();
-    match run(cli.command, &mut out) {
+    if std::env::args_os().len() < 2 {
+        out.needed(about::IN_SHORT);
+        return ExitCode::from(2);
+    }
+    match Settings::read().and_then(|settings| understood(&settings, &mut out)) {
         Ok(code) => code,
         Err(failure) => out.fail(&failure),
+    }
+}
+
+fn understood(settings: &Settings, out: &mut Out) -> Result<ExitCode, Failure> {
+    let cli = Cli::from_arg_matches(&settings.matches).unwrap_or_else(|words| words.exit());
+    out.be_quiet(cli.quiet);
+    match cli.command {
+        Command::Config(ConfigCommand::Print(_)) => {
+            settings.print(out)?;
+            out.done()
+        }
+        command => run(command, out),
     }
 }
 
@@ -134,5 +173,10 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Check(args) => check::check(&args, out),
         Command::Columns(_) => registries::columns(out),
         Command::Rules(_) => registries::rules(out),
+        Command::Healthcheck(args) => healthcheck::run(&args, out),
+        Command::Completions(args) => about::completions(&args, out),
+        Command::Man(args) => about::man(&args, out),
+        // Answered where the settings are known.
+        Command::Config(_) => out.done(),
     }
 }

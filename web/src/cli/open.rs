@@ -1,7 +1,7 @@
 //! Opening the catalogue a command works on.
 
 use std::fs::File;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use indexer::sheet::{SheetLimits, SheetReader};
@@ -63,8 +63,33 @@ pub(super) fn looked_at(place: &WhereArgs) -> Result<Shop, Failure> {
 pub(super) fn lock(data: &DataDir, page: &str) -> Result<File, Failure> {
     data.lock().map_err(|fault| match fault {
         indexer::error::LockError::Busy(_) => Failure::Conflict(format!("{fault} {page}")),
-        other @ indexer::error::LockError::Folder(..) => Failure::unreachable(other),
+        indexer::error::LockError::Folder(ref folder, ref cause) => {
+            Failure::Unreachable(format!("{fault}. {}", how_it_may_be_written(folder, cause)))
+        }
     })
+}
+
+/// What makes a folder one that this program may write to.
+fn how_it_may_be_written(folder: &Path, cause: &std::io::Error) -> String {
+    match user().filter(|_| cause.kind() == std::io::ErrorKind::PermissionDenied) {
+        Some(user) => format!(
+            "This program runs as user {user}: `chown -R {user} {}` gives the folder to it, --data names another.",
+            folder.display()
+        ),
+        None => "Name a folder that may be written to with --data.".to_owned(),
+    }
+}
+
+/// The number of the user that this process runs as, where the system tells it.
+#[cfg(target_os = "linux")]
+fn user() -> Option<u32> {
+    use std::os::unix::fs::MetadataExt;
+    std::fs::metadata("/proc/self").ok().map(|process| process.uid())
+}
+
+#[cfg(not(target_os = "linux"))]
+fn user() -> Option<u32> {
+    None
 }
 
 /// A folder that holds a catalogue; a reading command makes none.

@@ -4,10 +4,15 @@ use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
 use serde::Serialize;
+use tracing::Level;
+
+use crate::log::{self, LogFormat};
 
 /// Standard output and error, behind one writer each.
 pub struct Out {
     data: io::BufWriter<io::Stdout>,
+    quiet: bool,
+    as_log: bool,
 }
 
 /// Why a command did not do what was asked.
@@ -49,7 +54,7 @@ impl Failure {
 impl Out {
     /// The process's own streams.
     pub fn new() -> Self {
-        Self { data: io::BufWriter::new(io::stdout()) }
+        Self { data: io::BufWriter::new(io::stdout()), quiet: false, as_log: false }
     }
 
     /// A line of data.
@@ -79,8 +84,37 @@ impl Out {
         self.done().map(|_| ExitCode::from(1))
     }
 
+    /// Whether to say nothing but what failed.
+    pub fn be_quiet(&mut self, quiet: bool) {
+        self.quiet = quiet;
+    }
+
+    /// Whether nothing is said but what failed.
+    pub fn is_quiet(&self) -> bool {
+        self.quiet
+    }
+
+    /// Words become lines of a log in JSON: whoever reads standard error is a program.
+    pub fn speak_as_log(&mut self) {
+        self.as_log = true;
+    }
+
     /// A word to whoever sits at the terminal.
     pub fn word(&self, word: impl std::fmt::Display) {
+        if !self.quiet {
+            self.needed(word);
+        }
+    }
+
+    /// A word that is needed: why something failed, or what is asked.
+    pub fn needed(&self, word: impl std::fmt::Display) {
+        self.say(Level::INFO, word);
+    }
+
+    fn say(&self, level: Level, word: impl std::fmt::Display) {
+        if self.as_log {
+            return log::say(LogFormat::Json, level, &word.to_string());
+        }
         // Words that nobody reads are no failure.
         let _ = writeln!(io::stderr(), "{word}");
     }
@@ -91,7 +125,7 @@ impl Out {
         let _ = self.data.flush();
         let closed = matches!(failure, Failure::Unread(cause) if cause.kind() == io::ErrorKind::BrokenPipe);
         if !closed {
-            self.word(format_args!("lastbench: {failure}"));
+            self.say(Level::ERROR, format_args!("lastbench: {failure}"));
         }
         ExitCode::from(failure.code())
     }
@@ -101,7 +135,7 @@ impl Out {
         if !(io::stdin().is_terminal() && io::stderr().is_terminal()) {
             return None;
         }
-        self.word(format_args!("{question} [y/N]"));
+        self.needed(format_args!("{question} [y/N]"));
         let mut answer = String::new();
         io::stdin().read_line(&mut answer).ok()?;
         Some(matches!(answer.trim(), "y" | "Y" | "yes"))

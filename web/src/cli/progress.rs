@@ -10,9 +10,9 @@ use indicatif::{ProgressBar, ProgressStyle};
 /// How often it looks.
 const GLANCE: Duration = Duration::from_millis(100);
 
-/// Does `act` while a line on the terminal says how far it is.
-pub(super) fn watched<T: Send>(progress: &Progress, act: impl FnOnce() -> T + Send) -> T {
-    if !stderr().is_terminal() {
+/// Does `act` while a line on the terminal, unless it is to be quiet, says how far it is.
+pub(super) fn watched<T: Send>(progress: &Progress, quiet: bool, act: impl FnOnce() -> T + Send) -> T {
+    if quiet || !stderr().is_terminal() {
         return act();
     }
     thread::scope(|scope| {

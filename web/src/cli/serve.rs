@@ -8,13 +8,14 @@ use clap::Args;
 use indexer::shop::Shop;
 use indexer::store::StaffBook;
 use tokio::net::TcpListener;
-use tracing_subscriber::EnvFilter;
 
 use super::open::{Locked, locked, shop};
 use super::{Failure, Out, ReadArgs};
-use crate::app::{AppState, app};
+use crate::app::AppState;
 use crate::clock::Clock;
 use crate::config::Config;
+use crate::log::{self, LogFormat};
+use crate::opening::Opening;
 use crate::serve::{serve, stop_signal};
 use crate::staff::Staff;
 
@@ -27,21 +28,26 @@ pub(super) struct ServeArgs {
     #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1:7340", env = "LASTBENCH_LISTEN")]
     listen: SocketAddr,
     /// A further name by which browsers reach this server
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_delimiter = ',', env = "LASTBENCH_HOST")]
     host: Vec<String>,
+    /// How the log is written; words on a terminal and JSON otherwise without this
+    #[arg(long, value_name = "FORMAT", env = "LASTBENCH_LOG_FORMAT")]
+    log: Option<LogFormat>,
 }
 
 pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> {
-    keep_a_log();
+    let format = args.log.unwrap_or_else(LogFormat::of_reader);
+    log::keep(format);
+    if format == LogFormat::Json {
+        out.speak_as_log();
+    }
     panics_say_where_only();
-    // The lock lives as long as the server does.
-    let Opened { shop, book, lock: _lock } = open(args)?;
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
-    runtime.block_on(listen(args, shop, book, out))?;
+    runtime.block_on(listen(args, out))?;
     out.done()
 }
 
-/// What a server works on.
+/// What a server works on; the lock on its folder lives as long as the server does.
 struct Opened {
     shop: Shop,
     book: StaffBook,
@@ -49,43 +55,59 @@ struct Opened {
 }
 
 /// The sample's staff is kept as little as the sample is.
-fn open(args: &ServeArgs) -> Result<Opened, Failure> {
-    if args.read.sample {
+fn open(read: &ReadArgs) -> Result<Opened, Failure> {
+    if read.sample {
         let book = StaffBook::in_memory().map_err(Failure::unreachable)?;
-        return Ok(Opened { shop: shop(&args.read)?, book, lock: None });
+        return Ok(Opened { shop: shop(read)?, book, lock: None });
     }
-    let Locked { shop, lock } = locked(&args.read.place, "Use that one, or stop it first.")?;
-    let book = StaffBook::open(&args.read.data()).map_err(Failure::unreachable)?;
+    let Locked { shop, lock } = locked(&read.place, "Use that one, or stop it first.")?;
+    let book = StaffBook::open(&read.data()).map_err(Failure::unreachable)?;
     Ok(Opened { shop, book, lock: Some(lock) })
 }
 
-async fn listen(args: &ServeArgs, shop: Shop, book: StaffBook, out: &Out) -> Result<(), Failure> {
+/// Answers from the first moment on; a catalogue that cannot be opened ends it.
+async fn listen(args: &ServeArgs, out: &Out) -> Result<(), Failure> {
     let listener = TcpListener::bind(args.listen).await.map_err(|e| {
         Failure::Unreachable(format!("cannot listen on {}: {e}. Choose another with --listen.", args.listen))
     })?;
     let address = listener.local_addr().map_err(Failure::unreachable)?;
     let config = Config::standard(address, &args.host);
-    let limits = config.http;
-    let styles = shop.snapshot().styles().len();
+    let opening = Opening::of(&config);
+    let stop = async {
+        stop_signal().await;
+        opening.drain();
+    };
+    let serving = serve(listener, opening.router(), config.http, stop);
+    let opened = async {
+        let (state, lock) = opened(&args.read, config.clone()).await?;
+        opening.opened(&state);
+        say_where(&state, address, out);
+        Ok(lock)
+    };
+    // The lock lives as long as the server does.
+    let ((), _lock) = tokio::try_join!(async { serving.await.map_err(Failure::unreachable) }, opened)?;
+    Ok(())
+}
+
+/// Opens the catalogue while the server answers that it is starting; with it the lock on its folder.
+async fn opened(read: &ReadArgs, config: Config) -> Result<(Arc<AppState>, Option<std::fs::File>), Failure> {
+    let read = read.clone();
+    let Opened { shop, book, lock } =
+        tokio::task::spawn_blocking(move || open(&read)).await.map_err(Failure::unreachable)??;
     let staff = Staff::new(book, config.listening.beyond_loopback).map_err(Failure::unreachable)?;
-    let clock = Clock::machine();
-    let code = staff.set_up_code(clock.now().instant);
-    let state: Arc<AppState> = AppState::with_staff(shop, staff, config, clock);
+    Ok((AppState::with_staff(shop, staff, config, Clock::machine()), lock))
+}
+
+/// Where the pages are, and how the first owner comes in where others can reach them.
+fn say_where(state: &AppState, address: SocketAddr, out: &Out) {
+    let styles = state.shop.snapshot().styles().len();
     out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
-    if let Some(code) = code {
+    if let Some(code) = state.staff.set_up_code(state.clock.now().instant) {
         out.word(format_args!(
             "Nobody has an account yet: the owner's pages are closed to the network. Open /set-up within 30 minutes and \
              type this code, once: {code}"
         ));
     }
-    serve(listener, app(&state), limits, stop_signal()).await.map_err(Failure::unreachable)
-}
-
-/// The log goes to standard error; `LASTBENCH_LOG` sets how much.
-fn keep_a_log() {
-    let filter = EnvFilter::try_from_env("LASTBENCH_LOG").unwrap_or_else(|_| EnvFilter::new("warn"));
-    // A second start in one process, as in tests, keeps the first log.
-    let _ = tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).try_init();
 }
 
 /// A panic's words could hold what a runner said; its place cannot.

@@ -9,6 +9,7 @@ use indexer::snapshot::Snapshot;
 
 use crate::app::AppState;
 use crate::fittings::{DrawnList, Fitting, FittingId, FrozenOrder, Read};
+use crate::metrics;
 use crate::refusal::{PlacedError, Refusal};
 use crate::request::runner::shown;
 use crate::visit::Visit;
@@ -61,7 +62,7 @@ pub(super) fn change<T>(
 /// The order of a fitting: the frozen one, else a new one, which is frozen.
 pub(super) fn order(state: &AppState, visit: &Visit<'_>) -> Result<Shown, NoOrder> {
     let Visit { id, fitting, snapshot } = visit;
-    let list = snapshot.ranked(&fitting.runner, &removed(&fitting.removed_chips))?;
+    let list = metrics::searched(|| snapshot.ranked(&fitting.runner, &removed(&fitting.removed_chips)))?;
     if fitting.order.is_none() {
         let order = FrozenOrder::of(&list, snapshot);
         let unchanged =

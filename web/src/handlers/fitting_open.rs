@@ -22,5 +22,10 @@ pub async fn open(State(state): App, jar: CookieJar) -> Result<Response, Refusal
 // By value: it is the argument of `map_err`.
 #[allow(clippy::needless_pass_by_value)]
 fn refused(fault: NotOpened) -> Refusal {
-    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("No fitting was opened"), fault.to_string())
+    // A full house is nobody's fault: whoever closes a fitting can open one.
+    let status = match fault {
+        NotOpened::NoRandomNumber => StatusCode::SERVICE_UNAVAILABLE,
+        NotOpened::Full(_) => StatusCode::CONFLICT,
+    };
+    Refusal::new(status, say!("No fitting was opened"), fault.to_string())
 }

@@ -47,3 +47,4 @@ pub mod stock_map;
 pub mod synonyms;
 #[cfg(test)]
 mod visit_tests;
+pub mod watch;

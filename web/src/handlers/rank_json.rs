@@ -10,6 +10,7 @@ use indexer::ranked::NoOrder;
 
 use super::pool::worked;
 use crate::app::App;
+use crate::metrics;
 use crate::refusal::{PlacedError, Refusal};
 use crate::request::runner::{RunnerFault, RunnerForm};
 use crate::wire::rank::RankReply;
@@ -19,10 +20,12 @@ pub async fn rank(State(state): App, body: Bytes) -> Result<Json<RankReply>, Ref
     let snapshot = state.snapshot();
     let form = RunnerForm::from_json(&body).map_err(unread)?;
     let runner = form.to_runner(&|key| snapshot.style(key).is_some()).map_err(unread)?;
-    let ranked = worked(snapshot.styles().len(), move || match snapshot.ranked(&runner, &BTreeSet::new()) {
-        Ok(list) => Ok(RankReply::of(&list, &snapshot)),
-        Err(NoOrder::Stopped(stopped)) => Ok(RankReply::stopped(&stopped)),
-        Err(NoOrder::Words(_)) => Err(Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)),
+    let ranked = worked(snapshot.styles().len(), move || {
+        match metrics::searched(|| snapshot.ranked(&runner, &BTreeSet::new())) {
+            Ok(list) => Ok(RankReply::of(&list, &snapshot)),
+            Err(NoOrder::Stopped(stopped)) => Ok(RankReply::stopped(&stopped)),
+            Err(NoOrder::Words(_)) => Err(Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)),
+        }
     });
     Ok(Json(ranked.await??))
 }

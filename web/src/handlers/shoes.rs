@@ -17,6 +17,7 @@ use super::pool::worked;
 use crate::app::App;
 use crate::browse::narrow::SHOES;
 use crate::browse::{list, shoe};
+use crate::metrics;
 use crate::owner::shoe_origins::Told;
 use crate::pages::shoe::{Done, ShoePage};
 use crate::parts::{Drawn, Link};
@@ -63,7 +64,7 @@ fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {
 
 /// The answer of the catalogue, or why it will not look for these words.
 pub(super) fn answered(snapshot: &Snapshot, search: &Search) -> Result<Results, Refusal> {
-    snapshot.search(search, None).map_err(|fault| match fault {
+    metrics::searched(|| snapshot.search(search, None)).map_err(|fault| match fault {
         WordsError::Refused(why) => Refusal::new(
             StatusCode::BAD_REQUEST,
             say!("Too many words"),

@@ -8,7 +8,7 @@ use std::time::Duration;
 use axum::RequestExt;
 use axum::body::{Body, Bytes, HttpBody};
 use axum::extract::{DefaultBodyLimit, MatchedPath, Request, State};
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
@@ -19,6 +19,9 @@ use crate::refusal::Refusal;
 const TAKE_SHEETS: [&str; 2] = ["/sheets", "/count"];
 /// Routes that work on a sheet taken before.
 const WORK_ON_SHEETS: [&str; 1] = ["/sheets/{number}/apply"];
+
+/// After so many seconds a request that took too long may come again.
+const COME_AGAIN: HeaderValue = HeaderValue::from_static("5");
 
 /// Refuses a target too long with 414 and a body too large with 413.
 ///
@@ -44,7 +47,7 @@ pub(super) async fn within_time(State(config): State<Arc<Config>>, request: Requ
     let limit = time_limit(&request, &config.requests);
     match tokio::time::timeout(limit, next.run(request)).await {
         Ok(response) => response,
-        Err(_) => took_too_long(limit).into_response(),
+        Err(_) => ([(header::RETRY_AFTER, COME_AGAIN)], took_too_long(limit)).into_response(),
     }
 }
 
@@ -152,6 +155,7 @@ mod tests {
         let guarded = logged(router, &config);
         let response = guarded.oneshot(ask("GET", "/never").body(Body::empty()).unwrap()).await.unwrap();
         assert_eq!(response.status(), StatusCode::SERVICE_UNAVAILABLE);
+        assert_eq!(response.headers()[header::RETRY_AFTER], COME_AGAIN);
     }
 
     #[tokio::test]

@@ -8,31 +8,34 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
+use super::log::RequestId;
 use crate::handlers::frame::bare_frame;
 use crate::pages::refusal::RefusalPage;
 use crate::parts::Link;
-use crate::refusal::Refusal;
+use crate::refusal::{AsItStands, Refusal};
 use crate::staff::visitor::{Visitor, within};
 
 /// Draws a refusal for whoever asked, and gives every bare error of the framework its sentence.
 pub(super) async fn drawn(request: Request, next: Next) -> Response {
     let for_program = reads_json(&request);
+    let id = request.extensions().get::<RequestId>().map_or_else(String::new, ToString::to_string);
     let response = next.run(request).await;
     let Some(refusal) = refusal_of(&response) else { return response };
     // Whoever was refused before it was asked who they are is shown what anybody may see.
     let visitor = response.extensions().get::<Visitor>().cloned().unwrap_or(Visitor::SignedOut);
-    let drawn = if for_program { problem(&refusal) } else { within(visitor, || page(&refusal)) };
+    let drawn = if for_program { problem(&refusal, &id) } else { within(visitor, || page(&refusal, id)) };
     with_headers_of(response, drawn)
 }
 
 /// The refusal as a page, with its ways back; outside any fitting, whatever was asked for.
-fn page(refusal: &Refusal) -> Response {
+fn page(refusal: &Refusal, request: String) -> Response {
     let page = RefusalPage {
         title: refusal.title.to_owned(),
         say: refusal.say.clone(),
         details: refusal.errors.iter().map(|error| format!("{}: {}", error.place, error.say)).collect(),
         ways: refusal.back.iter().map(|(label, href)| Link::new(*label, href)).collect(),
         search: refusal.status == StatusCode::NOT_FOUND,
+        request,
     };
     (refusal.status, page.view(&bare_frame())).into_response()
 }
@@ -59,7 +62,8 @@ pub(super) fn panicked(_held: Box<dyn Any + Send + 'static>) -> Response {
 fn refusal_of(response: &Response) -> Option<Refusal> {
     let given = response.extensions().get::<Refusal>().cloned();
     let status = response.status();
-    let is_bare = (status.is_client_error() || status.is_server_error()) && !is_made(response.headers());
+    let is_made = is_made(response.headers()) || response.extensions().get::<AsItStands>().is_some();
+    let is_bare = (status.is_client_error() || status.is_server_error()) && !is_made;
     given.or_else(|| is_bare.then(|| Refusal::of_status(status)))
 }
 
@@ -74,7 +78,7 @@ pub(super) fn reads_json(request: &Request) -> bool {
     twin || (accept.contains("json") && !accept.contains("text/html"))
 }
 
-fn problem(refusal: &Refusal) -> Response {
+fn problem(refusal: &Refusal, request: &str) -> Response {
     let errors: Vec<_> =
         refusal.errors.iter().map(|error| json!({ "place": error.place, "detail": error.say })).collect();
     let body = json!({
@@ -83,6 +87,7 @@ fn problem(refusal: &Refusal) -> Response {
         "status": refusal.status.as_u16(),
         "detail": refusal.say,
         "errors": errors,
+        "request_id": request,
     });
     let kind = HeaderValue::from_static("application/problem+json");
     (refusal.status, [(header::CONTENT_TYPE, kind)], body.to_string()).into_response()

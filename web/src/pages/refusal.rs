@@ -19,6 +19,8 @@ pub struct RefusalPage {
     pub ways: Vec<Link>,
     /// The search box helps here.
     pub search: bool,
+    /// By which the log knows the request.
+    pub request: String,
 }
 
 impl RefusalPage {
@@ -29,6 +31,7 @@ impl RefusalPage {
             @if !self.details.is_empty() { ul { @for detail in &self.details { li { (detail) } } } }
             ul .ways { @for way in &self.ways { li { (way) } } }
             @if self.search { (SearchBox::default()) }
+            p { small .soft { (say!("In the log this is request {request}.", request = self.request)) } }
         };
         page(frame, &self.title, Width::Narrow, &body)
     }

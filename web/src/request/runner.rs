@@ -11,6 +11,7 @@ use catalogue::runner::Runner;
 
 use super::runner_draft::Draft;
 use super::runner_fields::{self, FIELDS, Field};
+pub use super::runner_fields::{Shape, keys};
 use super::runner_file;
 use super::runner_injuries;
 use super::wrong::Wrong;

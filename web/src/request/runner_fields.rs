@@ -193,6 +193,29 @@ pub(super) fn written(runner: &Runner) -> impl Iterator<Item = (String, String)>
     FIELDS.iter().flat_map(|field| field.write(runner).into_iter().map(|text| (field.key.to_owned(), text)))
 }
 
+/// How many values an answer has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// One.
+    One,
+    /// Any number.
+    Each,
+    /// Two: from and to.
+    Ends,
+}
+
+/// Every key beside the injuries, with its shape.
+pub fn keys() -> impl Iterator<Item = (&'static str, Shape)> {
+    FIELDS.iter().map(|field| {
+        let shape = match &field.kind {
+            One(..) | Sign(_) => Shape::One,
+            Each(..) => Shape::Each,
+            Ends(..) => Shape::Ends,
+        };
+        (field.key, shape)
+    })
+}
+
 /// Whether `key` is in the registry.
 pub(super) fn is_known(key: &str) -> bool {
     FIELDS.iter().any(|field| field.key == key)

@@ -217,6 +217,16 @@ fn may_be(key: &str, value: &str) -> bool {
     }
 }
 
+/// The keys of the filters that take values.
+pub fn groups() -> impl Iterator<Item = &'static str> {
+    Group::ALL.into_iter().map(Group::key)
+}
+
+/// The keys of the ends of ranges.
+pub fn ends() -> impl Iterator<Item = String> {
+    RANGES.iter().flat_map(|(group, _)| ["from", "to"].map(|end| format!("{}_{end}", group.key())))
+}
+
 fn is_known(key: &str) -> bool {
     let of_range = || {
         let group = key.strip_suffix("_from").or_else(|| key.strip_suffix("_to"));

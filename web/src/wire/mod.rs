@@ -8,7 +8,10 @@ pub mod history;
 pub mod import;
 pub mod plan;
 pub mod rank;
+mod schemas;
 pub mod shoes;
 pub mod similar;
 pub mod size_chart;
 pub mod why;
+
+pub use schemas::schemas;

@@ -14,9 +14,10 @@ use indexer::ranked::{RankedList, Standing};
 use indexer::search::Hit;
 use indexer::snapshot::Snapshot;
 use serde::Serialize;
+use utoipa::ToSchema;
 
 /// The whole reply.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct RankReply {
     /// Red flags; with any there is no order.
     pub stopped: Option<Vec<StoppedReply>>,
@@ -37,7 +38,7 @@ pub struct RankReply {
 }
 
 /// A red flag.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct StoppedReply {
     flag: &'static str,
     say: String,
@@ -45,14 +46,14 @@ pub struct StoppedReply {
 }
 
 /// Weeks done of the weeks in a step.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
 pub struct StepReply {
     done: u16,
     of: u16,
 }
 
 /// The bands, from and to; the names of those that were guessed, clipped or asked for.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct BandReply {
     drop_mm: [f64; 2],
     landing_stack_mm: [f64; 2],
@@ -64,7 +65,7 @@ pub struct BandReply {
 }
 
 /// A rule that speaks of the runner.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct NoteReply {
     rule: &'static str,
     grade: &'static str,
@@ -73,7 +74,7 @@ pub struct NoteReply {
 }
 
 /// One style in its place.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct RankedReply {
     /// The style's key.
     pub style: String,
@@ -100,7 +101,7 @@ pub struct RankedReply {
 }
 
 /// One line of an explanation.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, Serialize, ToSchema)]
 pub struct LineReply {
     kind: &'static str,
     measure: Option<&'static str>,
@@ -120,7 +121,7 @@ pub struct LineReply {
 }
 
 /// One size that matches.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct SizeReply {
     label: String,
     system: Option<&'static str>,

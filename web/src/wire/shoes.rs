@@ -5,12 +5,13 @@ use indexer::search::{Hit, Results};
 use indexer::snapshot::Snapshot;
 use indexer::words::{How, ReadAs, Told};
 use serde::Serialize;
+use utoipa::ToSchema;
 
 use crate::request::shoes::{PAGE, ShoesQuery};
 use crate::request::shoes_meant::EXACT;
 
 /// What was found.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct ShoesReply {
     total: u32,
     pairs: u64,
@@ -26,14 +27,14 @@ pub struct ShoesReply {
 }
 
 /// Words that became a filter of a group.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct UnderstoodReply {
     typed: String,
     filter: &'static str,
 }
 
 /// Words that were not found as typed, or that mean more in this shop.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct CorrectedReply {
     read: Vec<ReadReply>,
     left_out: Vec<String>,
@@ -42,7 +43,7 @@ pub struct CorrectedReply {
 }
 
 /// What was found for some words.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct ReadReply {
     typed: String,
     found: Vec<String>,
@@ -50,7 +51,7 @@ pub struct ReadReply {
 }
 
 /// One group of values.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct FacetReply {
     key: &'static str,
     label: &'static str,
@@ -58,7 +59,7 @@ pub struct FacetReply {
 }
 
 /// One value, with the address that toggles it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct ValueReply {
     value: String,
     label: String,
@@ -68,7 +69,7 @@ pub struct ValueReply {
 }
 
 /// One histogram, in the unit it names.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct RangeReply {
     key: &'static str,
     unit: &'static str,
@@ -79,7 +80,7 @@ pub struct RangeReply {
 }
 
 /// One bar.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
 pub struct BinReply {
     from: f64,
     to: f64,
@@ -87,7 +88,7 @@ pub struct BinReply {
 }
 
 /// One style.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct ShoeReply {
     style: String,
     maker: String,

@@ -5,11 +5,12 @@ use catalogue::similar::{Apart, Kind};
 use indexer::similar::Similar;
 use indexer::snapshot::{Group, Snapshot, StyleCard};
 use serde::Serialize;
+use utoipa::ToSchema;
 
 use super::rank::tenths;
 
 /// What replaces a style, and what is like it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct SimilarReply {
     style: String,
     /// One after the other, oldest first.
@@ -19,7 +20,8 @@ pub struct SimilarReply {
 }
 
 /// A style in stock. The ends of its lines add up to `low` and `high`.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[schema(as = SimilarStyleReply)]
 struct StyleReply {
     style: String,
     maker: String,
@@ -37,7 +39,8 @@ struct StyleReply {
 }
 
 /// One measure: this style less the one that was asked for.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
+#[schema(as = SimilarLineReply)]
 struct LineReply {
     measure: &'static str,
     difference: Option<f64>,

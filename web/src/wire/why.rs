@@ -3,6 +3,7 @@
 use catalogue::rank::{Beside, Line, Need, Needs, Opening, What};
 use indexer::snapshot::StyleCard;
 use serde::Serialize;
+use utoipa::ToSchema;
 
 use super::rank::{LineReply, tenths};
 use crate::visit::Visit;
@@ -10,7 +11,7 @@ use crate::visit::order::Shown;
 use crate::visit::why::pair::{Pair, Side};
 
 /// The explanation of one shoe for one fitting.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct WhyReply {
     style: String,
     maker: String,
@@ -35,7 +36,7 @@ pub struct WhyReply {
 }
 
 /// What one missing measure would settle: the interval were it known and did it count as it counts now.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 struct OpenReply {
     measures: Vec<&'static str>,
     low: f64,
@@ -44,7 +45,7 @@ struct OpenReply {
 }
 
 /// Two shoes of the order line by line; the differences add up to that of the suitabilities.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 struct BesideReply {
     upper: SideReply,
     lower: SideReply,
@@ -54,7 +55,7 @@ struct BesideReply {
     difference: f64,
 }
 
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, ToSchema)]
 struct SideReply {
     style: String,
     suitability: f64,
@@ -63,7 +64,7 @@ struct SideReply {
     pairs: u32,
 }
 
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, Serialize, ToSchema)]
 struct DifferenceReply {
     kind: &'static str,
     measure: Option<&'static str>,

@@ -90,5 +90,6 @@ pub(crate) fn refusal_page() -> RefusalPage {
         details: vec![],
         ways: vec![Link::new("All shoes", "/shoes"), Link::new("The desk", "/")],
         search: true,
+        request: s("5f0c93a1be27d864"),
     }
 }
