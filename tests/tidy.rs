@@ -2,6 +2,8 @@
 
 #[path = "tidy/arrows.rs"]
 mod arrows;
+#[path = "tidy/asvs.rs"]
+mod asvs;
 #[path = "tidy/developers.rs"]
 mod developers;
 #[path = "tidy/invariants.rs"]
