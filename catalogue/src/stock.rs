@@ -7,7 +7,7 @@ use crate::key::{SkuKey, StyleKey};
 use crate::size::SizeLabel;
 use crate::text::Text;
 
-/// One size of one colourway of a style, in one width. A shop has very many: each is eight words, and what it says as
+/// One size of one colourway of a style, in one width. A shop has very many: each is eight words of eight bytes, and what it says as
 /// text it shares with all that say the same.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sku {
@@ -180,8 +180,8 @@ mod tests {
     }
 
     #[test]
-    fn a_sku_is_eight_words_whatever_its_texts_say() {
-        assert_eq!(size_of::<Sku>(), 8 * size_of::<u64>());
+    fn a_sku_is_sixty_four_bytes_whatever_its_texts_say() {
+        assert_eq!(size_of::<Sku>(), 64);
     }
 
     #[test]
