@@ -6,13 +6,14 @@ use std::fmt;
 
 use crate::size::SizeLabel;
 use crate::style::Audience;
+use crate::text::Text;
 
 /// Declares a key: a lower-case slug that sorts and compares as text.
 macro_rules! key {
-    ($(#[$doc:meta])* $name:ident) => {
+    ($(#[$doc:meta])* $name:ident($text:ty)) => {
         $(#[$doc])*
         #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub struct $name(Box<str>);
+        pub struct $name($text);
 
         impl $name {
             /// The key as text.
@@ -31,15 +32,15 @@ macro_rules! key {
 
 key! {
     /// A maker: the slug of its name.
-    MakerKey
+    MakerKey(Text)
 }
 key! {
     /// A style: maker slug + "." + style-number slug; without a number, name and audience.
-    StyleKey
+    StyleKey(Text)
 }
 key! {
     /// A SKU: style key + colourway, size with system, and width, joined by "/".
-    SkuKey
+    SkuKey(Box<str>)
 }
 
 impl MakerKey {

@@ -1,6 +1,6 @@
 //! The domain of Lastbench: shoes, runners, sizes, rules and the ranking.
 //!
-//! In reading order: quantities ([`units`]) and names ([`key`]); the shoe ([`style`], [`stock`], [`size`],
+//! In reading order: quantities ([`units`]), texts ([`text`]) and names ([`key`]); the shoe ([`style`], [`stock`], [`size`],
 //! [`measures`]); the runner ([`runner`], [`fit`], [`strike`], [`injury`], [`flags`]); the shop's opinion ([`policy`]);
 //! what studies say
 //! ([`evidence`], [`rules`], [`minimalism`], [`slow`]); the ranking itself ([`rank`]); what is seen on the foot
@@ -28,5 +28,6 @@ pub mod slow;
 pub mod stock;
 pub mod strike;
 pub mod style;
+pub mod text;
 pub mod trying;
 pub mod units;

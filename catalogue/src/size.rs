@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 use crate::key::MakerKey;
 use crate::style::{Audience, words};
@@ -28,9 +29,12 @@ words! {
 
 /// A size as printed, with its system where somebody has said it, and its value in twelfths.
 ///
-/// Twelfths hold halves, thirds and quarters exactly.
+/// Twelfths hold halves, thirds and quarters exactly. A clone is the same label once more, as small as one pointer.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct SizeLabel {
+pub struct SizeLabel(Arc<Label>);
+
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+struct Label {
     system: Option<SizeSystem>,
     twelfths: u16,
     printed: Box<str>,
@@ -72,42 +76,42 @@ impl SizeLabel {
         let printed = printed.trim();
         let twelfths = parse_twelfths(printed)?;
         let sound = twelfths > 0 && twelfths <= 400 * TWELFTHS;
-        sound.then(|| Self { system, twelfths, printed: printed.into() })
+        sound.then(|| Self(Arc::new(Label { system, twelfths, printed: printed.into() })))
     }
 
     /// The label of a value in twelfths, printed plainly: `42`, `42.5`, `42 2/3`.
     pub fn of_twelfths(system: SizeSystem, twelfths: u16) -> Self {
         let printed = plain(twelfths).into_boxed_str();
-        Self { system: Some(system), twelfths, printed }
+        Self(Arc::new(Label { system: Some(system), twelfths, printed }))
     }
 
     /// The system, where known.
     pub fn system(&self) -> Option<SizeSystem> {
-        self.system
+        self.0.system
     }
 
     /// The value in twelfths of a size.
     pub fn twelfths(&self) -> u16 {
-        self.twelfths
+        self.0.twelfths
     }
 
     /// The label as printed, without its system.
     pub fn printed(&self) -> &str {
-        &self.printed
+        &self.0.printed
     }
 
     /// The label as part of a key: the same value printed in two ways gives the same key.
     pub fn key(&self) -> String {
-        let system = self.system.map_or("unknown", SizeSystem::word).to_ascii_lowercase();
-        format!("{system}-{}", plain(self.twelfths).replace([' ', '/'], "-"))
+        let system = self.0.system.map_or("unknown", SizeSystem::word).to_ascii_lowercase();
+        format!("{system}-{}", plain(self.0.twelfths).replace([' ', '/'], "-"))
     }
 
     /// The foot this label is made for by the formula; `None` when its system (or for US labels the audience)
     /// is unknown. Unisex US labels count as men's.
     pub fn foot(&self, audience: Option<Audience>) -> Option<FootLength> {
-        let t = i32::from(self.twelfths);
+        let t = i32::from(self.0.twelfths);
         let child = audience == Some(Audience::Youth);
-        let length = match (self.system?, audience) {
+        let length = match (self.0.system?, audience) {
             (SizeSystem::Mondopoint, _) => t * 30,
             (SizeSystem::Cm, _) => t * 300,
             (SizeSystem::Eu, _) if child => children(t * 200),
@@ -134,9 +138,9 @@ fn children(last: i32) -> i32 {
 
 impl fmt::Display for SizeLabel {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.system {
-            Some(system) => write!(f, "{} {}", system.word(), self.printed),
-            None => write!(f, "{} (system unknown)", self.printed),
+        match self.0.system {
+            Some(system) => write!(f, "{} {}", system.word(), self.0.printed),
+            None => write!(f, "{} (system unknown)", self.0.printed),
         }
     }
 }
@@ -191,7 +195,7 @@ impl SizeSystem {
     /// The working sizes proposed around a label: itself, half a size up, one size up.
     pub fn proposed(self, label: &SizeLabel) -> Vec<SizeLabel> {
         let half = self.half_twelfths();
-        let up = |halves: u16| SizeLabel::of_twelfths(self, label.twelfths + halves * half);
+        let up = |halves: u16| SizeLabel::of_twelfths(self, label.twelfths() + halves * half);
         vec![label.clone(), up(1), up(2)]
     }
 }
@@ -199,8 +203,8 @@ impl SizeSystem {
 impl SizeCharts {
     /// Adds a row of a maker's chart.
     pub fn add(&mut self, maker: MakerKey, audience: Audience, label: &SizeLabel, foot: FootLength) {
-        if let Some(system) = label.system {
-            self.rows.insert((maker, audience, system, label.twelfths), foot);
+        if let Some(system) = label.system() {
+            self.rows.insert((maker, audience, system, label.twelfths()), foot);
         }
     }
 
@@ -211,8 +215,8 @@ impl SizeCharts {
         audience: Option<Audience>,
         label: &SizeLabel,
     ) -> Option<LabelledFoot> {
-        let charted = audience.zip(label.system).and_then(|(audience, system)| {
-            self.rows.get(&(maker.clone(), audience, system, label.twelfths)).copied()
+        let charted = audience.zip(label.system()).and_then(|(audience, system)| {
+            self.rows.get(&(maker.clone(), audience, system, label.twelfths())).copied()
         });
         match charted {
             Some(length) => Some(LabelledFoot { length, by: SizeSource::Chart }),

@@ -1,23 +1,24 @@
 //! What hangs on the wall: colourways, SKUs, quantities, prices and GTINs.
 
 use std::fmt;
+use std::num::NonZeroU64;
 
 use crate::key::{SkuKey, StyleKey};
 use crate::size::SizeLabel;
+use crate::text::Text;
 
-/// One size of one colourway of a style, in one width.
+/// One size of one colourway of a style, in one width. A shop has very many: each is eight words of eight bytes, and what it says as
+/// text it shares with all that say the same.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sku {
-    /// The name that never changes.
-    pub key: SkuKey,
     /// The style it belongs to.
     pub style: StyleKey,
     /// The colourway as printed; empty when the sheet names none.
-    pub colourway: String,
+    pub colourway: Text,
     /// The size as printed, with its system.
     pub label: SizeLabel,
     /// The width as printed; a label, never computed.
-    pub width: Option<String>,
+    pub width: Option<Text>,
     /// The trade item number on the box.
     pub gtin: Option<Gtin>,
     /// Pairs in stock; `None` when no sheet has said.
@@ -25,7 +26,7 @@ pub struct Sku {
     /// The customer's price, in minor units of the shop's currency.
     pub price: Option<Price>,
     /// The place on the wall.
-    pub place: Option<String>,
+    pub place: Option<Text>,
 }
 
 /// How many pairs there are, as far as the sheet says.
@@ -45,7 +46,7 @@ pub struct Price(pub u32);
 
 /// A trade item number, right-aligned in 14 digits, its check digit found right.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Gtin(u64);
+pub struct Gtin(NonZeroU64);
 
 /// Why a text is no GTIN.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,6 +61,21 @@ pub enum GtinFault {
     CheckDigit(u8),
     /// All zeros: passes the arithmetic, names no item.
     AllZero,
+}
+
+impl Sku {
+    /// The name that never changes, made of what it names.
+    pub fn key(&self) -> SkuKey {
+        SkuKey::of(&self.style, &self.colourway, &self.label, self.width.as_deref().unwrap_or_default())
+    }
+
+    /// Whether both are one size of one colourway in one width, printed alike.
+    pub fn is_same_size(&self, other: &Self) -> bool {
+        self.style == other.style
+            && self.colourway == other.colourway
+            && self.label == other.label
+            && self.width == other.width
+    }
 }
 
 impl Quantity {
@@ -102,16 +118,13 @@ impl Gtin {
         }
         let value: u64 = compact.parse().map_err(|_| GtinFault::Length)?;
         let expected = check_digit(value / 10);
-        match value {
-            0 => Err(GtinFault::AllZero),
-            _ if value % 10 != u64::from(expected) => Err(GtinFault::CheckDigit(expected)),
-            _ => Ok(Self(value)),
-        }
+        let item = NonZeroU64::new(value).ok_or(GtinFault::AllZero)?;
+        if value % 10 == u64::from(expected) { Ok(Self(item)) } else { Err(GtinFault::CheckDigit(expected)) }
     }
 
     /// The number as an integer of up to 14 digits.
     pub const fn value(self) -> u64 {
-        self.0
+        self.0.get()
     }
 }
 
@@ -164,6 +177,11 @@ mod tests {
     #[test]
     fn a_padded_code_is_the_same_item() {
         assert_eq!(Gtin::parse("06291041500213"), Gtin::parse("6291041500213"));
+    }
+
+    #[test]
+    fn a_sku_is_sixty_four_bytes_whatever_its_texts_say() {
+        assert_eq!(size_of::<Sku>(), 64);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use crate::key::StyleKey;
 use crate::size::SizeLabel;
+use crate::text::Text;
 use crate::units::{Grams, Mm, NewtonsPerMm};
 
 /// A style: one shoe of one maker, in all its colours and sizes.
@@ -10,11 +11,11 @@ pub struct Style {
     /// The name that never changes.
     pub key: StyleKey,
     /// The maker as printed.
-    pub maker: String,
+    pub maker: Text,
     /// The style number as printed.
-    pub number: Option<String>,
+    pub number: Option<Box<str>>,
     /// The name as printed.
-    pub name: String,
+    pub name: Text,
     /// For whom it is built.
     pub audience: Option<Audience>,
     /// What it runs on; empty is not given.
@@ -24,11 +25,11 @@ pub struct Style {
     /// The measures.
     pub specification: Specification,
     /// The supplier's words.
-    pub notes: Option<String>,
+    pub notes: Option<Box<str>>,
     /// The shop's words: runs short, roomy toes, narrow heel.
-    pub shop_note: Option<String>,
+    pub shop_note: Option<Text>,
     /// The season as printed.
-    pub season: Option<String>,
+    pub season: Option<Text>,
     /// The style this one follows.
     pub replaces: Option<StyleKey>,
     /// No longer supplied.
@@ -53,7 +54,7 @@ pub struct Specification {
     /// Compression stiffness of the midsole.
     pub compression: Option<Compression>,
     /// Torsion as printed; kept, not ranked.
-    pub torsion: Option<String>,
+    pub torsion: Option<Text>,
     /// How many motion-control and stability devices it has, 0..=6.
     pub devices: Option<u8>,
     /// A rocker sole.
@@ -72,9 +73,9 @@ pub enum Bending {
     /// The five-step word.
     Word(BendingWord),
     /// A laboratory value with its unit and method, kept as printed and never turned into a word.
-    Value(String),
+    Value(Text),
     /// A bare "stiffness": bending, compression or torsion, the owner has not said which.
-    KindUnknown(String),
+    KindUnknown(Text),
 }
 
 /// The five-step bending word, 1 very flexible to 5 very stiff.
@@ -98,7 +99,7 @@ pub struct Compression {
     /// The value in N/mm.
     pub stiffness: NewtonsPerMm,
     /// The method as printed.
-    pub method: String,
+    pub method: Text,
 }
 
 /// What a shop notes of how a style fits, in the words that can be searched by; free words may stand beside them.

@@ -81,15 +81,16 @@ fn of_style(object: &mut Object, style: &Style) {
 fn bending(bending: &Bending) -> String {
     match bending {
         Bending::Word(word) => word.word().to_owned(),
-        Bending::Value(value) => value.clone(),
+        Bending::Value(value) => value.to_string(),
         Bending::KindUnknown(text) => format!("stiffness {text}, kind unknown"),
     }
 }
 
 fn of_sku(sku: &Sku, origins: &Origins) -> String {
     let mut object = Object::new();
-    object.text("sku", Some(sku.key.as_str()));
-    object.text("colourway", Some(&sku.colourway).filter(|c| !c.is_empty()).map(String::as_str));
+    let key = sku.key();
+    object.text("sku", Some(key.as_str()));
+    object.text("colourway", Some(sku.colourway.as_str()).filter(|c| !c.is_empty()));
     object.text("system", sku.label.system().map(|s| s.word()));
     object.text("size", Some(sku.label.printed()));
     object.text("width", sku.width.as_deref());
@@ -97,7 +98,7 @@ fn of_sku(sku: &Sku, origins: &Origins) -> String {
     object.text("pairs", sku.quantity.map(pairs).as_deref());
     object.raw("price", &sku.price.map_or_else(null, |price| money(price.0)));
     object.text("place", sku.place.as_deref());
-    object.raw("origins", &origins_of(sku.key.as_str(), origins));
+    object.raw("origins", &origins_of(key.as_str(), origins));
     object.done()
 }
 

@@ -130,7 +130,7 @@ mod tests {
     }
 
     fn names(shop: &Snapshot, number: &str) -> Vec<String> {
-        shop.similar(&key(number), 5).iter().map(|similar| similar.card.style.name.clone()).collect()
+        shop.similar(&key(number), 5).iter().map(|similar| similar.card.style.name.to_string()).collect()
     }
 
     #[test]

@@ -81,14 +81,8 @@ fn rows(database: &Path) -> usize {
 
 /// A count of one size: the whole change with its transaction, and loading the catalogue anew for it.
 fn restock(shop: &Shop) {
-    let first = shop
-        .snapshot()
-        .skus()
-        .iter()
-        .find(|sku| sku.quantity.is_some_and(|q| q.in_stock()))
-        .unwrap()
-        .key
-        .clone();
+    let first =
+        shop.snapshot().skus().iter().find(|sku| sku.quantity.is_some_and(|q| q.in_stock())).unwrap().key();
     let mut pairs = 1;
     let changed: Vec<Duration> = (0..TIMES)
         .map(|at| {

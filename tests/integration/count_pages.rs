@@ -38,7 +38,7 @@ async fn apply(owner: &Owner, page: &Answer) -> Answer {
 
 fn pairs(owner: &Owner, key: &str) -> String {
     let snapshot = owner.state.snapshot();
-    let sku = snapshot.skus().iter().find(|sku| sku.key.as_str() == key).unwrap();
+    let sku = snapshot.sku(key).unwrap();
     sku.quantity.unwrap().to_string()
 }
 

@@ -33,7 +33,7 @@ async fn a_list_that_was_drawn_says_which_box_has_been_held_since() {
     let key = catalogue::key::StyleKey::parse(&shown).unwrap();
     let now = desk.state.clock.now().unix_seconds;
     for sku in snapshot.style(&key).unwrap().skus {
-        assert!(desk.state.held.hold(sku.key.clone(), now + 3_600, now));
+        assert!(desk.state.held.hold(sku.key(), now + 3_600, now));
     }
     assert!(!drawn.contains("held until") && list().await.contains("held until"));
 }

@@ -81,20 +81,21 @@ fn names(desk: &Desk) -> BTreeSet<String> {
     let snapshot = desk.state.snapshot();
     let of_styles = snapshot.styles().iter().flat_map(|style| {
         [
-            style.maker.clone(),
-            style.name.clone(),
-            style.key.to_string(),
-            style.season.clone().unwrap_or_default(),
-            style.notes.clone().unwrap_or_default(),
-            style.shop_note.clone().unwrap_or_default(),
+            style.maker.as_str(),
+            style.name.as_str(),
+            style.key.as_str(),
+            style.season.as_deref().unwrap_or_default(),
+            style.notes.as_deref().unwrap_or_default(),
+            style.shop_note.as_deref().unwrap_or_default(),
         ]
+        .map(str::to_owned)
     });
     let of_skus = snapshot.skus().iter().flat_map(|sku| {
         [
-            sku.colourway.clone(),
-            sku.place.clone().unwrap_or_default(),
+            sku.colourway.to_string(),
+            sku.place.as_deref().unwrap_or_default().to_owned(),
             sku.label.to_string(),
-            sku.width.clone().unwrap_or_default(),
+            sku.width.as_deref().unwrap_or_default().to_owned(),
         ]
     });
     let of_sources = catalogue::evidence::SOURCES.iter().flat_map(|source| {

@@ -127,14 +127,14 @@ fn style(n: u64, shoe: &Remembered, notes: String) -> Style {
     let number = format!("{}-{n}", &shoe.base[..2]);
     Style {
         key: StyleKey::of_number(&shoe.maker, &number).unwrap(),
-        maker: shoe.maker.clone(),
-        number: Some(number),
-        name: format!("{} {} {}", shoe.base, shoe.number, shoe.rest).trim_end().to_owned(),
+        maker: shoe.maker.as_str().into(),
+        number: Some(number.into()),
+        name: format!("{} {} {}", shoe.base, shoe.number, shoe.rest).trim_end().into(),
         audience: None,
         surfaces: Surfaces::NONE,
         purposes: Purposes::NONE,
         specification: Specification::default(),
-        notes: Some(notes),
+        notes: Some(notes.into()),
         shop_note: None,
         season: None,
         replaces: None,

@@ -108,6 +108,6 @@ fn light() -> Case {
 }
 
 fn measured(tenths: i32) -> Measures {
-    let compression = Compression { stiffness: NewtonsPerMm::tenths(tenths), method: "global".to_owned() };
+    let compression = Compression { stiffness: NewtonsPerMm::tenths(tenths), method: "global".into() };
     Measures::of(&Specification { compression: Some(compression), ..Specification::default() }, None)
 }

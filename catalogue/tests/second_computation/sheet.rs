@@ -42,7 +42,7 @@ impl Sheet {
             compression: specification
                 .compression
                 .as_ref()
-                .map(|c| (i64::from(c.stiffness.in_tenths()), c.method.clone())),
+                .map(|c| (i64::from(c.stiffness.in_tenths()), c.method.to_string())),
             audience,
         }
     }

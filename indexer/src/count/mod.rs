@@ -7,7 +7,7 @@ mod line;
 #[cfg(test)]
 mod tests;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::fmt;
 
 use catalogue::key::SkuKey;
@@ -112,7 +112,7 @@ pub enum Why {
 
 /// A cell that a count writes.
 pub(crate) struct Written<'c> {
-    pub(crate) key: &'c SkuKey,
+    pub(crate) key: SkuKey,
     pub(crate) pairs: u32,
     pub(crate) place: Option<&'c str>,
     pub(crate) text: String,
@@ -172,12 +172,14 @@ impl Count {
             held: Vec::new(),
         };
         let pairs = count.read(&scanned.text, snapshot);
-        for sku in snapshot.skus().iter() {
-            match pairs.get(&sku.key) {
-                Some(&pairs) => count.found.push(Found { sku: sku.clone(), pairs }),
-                None if count.expects(sku) => count.absent.push(sku.clone()),
-                None => {}
-            }
+        let found = |(at, pairs): (&usize, &u32)| Found { sku: snapshot.skus()[*at].clone(), pairs: *pairs };
+        count.found = pairs.iter().map(found).collect();
+        // Without a shelf nothing is missed by a count of some sizes, and nobody looks for it.
+        if count.place.is_some() || count.scope == Scope::Shop {
+            let missed = snapshot.skus().iter().enumerate().filter(|(at, _)| !pairs.contains_key(at));
+            let absent: Vec<Sku> =
+                missed.map(|(_, sku)| sku).filter(|sku| count.expects(sku)).cloned().collect();
+            count.absent = absent;
         }
         count.digest = count.hashed();
         count
@@ -204,13 +206,13 @@ impl Count {
     pub(crate) fn written(&self) -> impl Iterator<Item = Written<'_>> {
         let place = self.place.as_deref();
         let found = self.found.iter().map(move |found| Written {
-            key: &found.sku.key,
+            key: found.sku.key(),
             pairs: found.pairs,
             place,
             text: place.map_or_else(|| "counted".to_owned(), |place| format!("counted on {place}")),
         });
         let absent = self.absent.iter().filter(|_| self.empties()).map(|sku| Written {
-            key: &sku.key,
+            key: sku.key(),
             pairs: 0,
             place: None,
             text: "not found when everything was counted".to_owned(),
@@ -218,17 +220,15 @@ impl Count {
         found.chain(absent)
     }
 
-    /// Reads the text: pairs by size; what cannot be counted is held.
-    fn read<'s>(&mut self, text: &str, snapshot: &'s Snapshot) -> HashMap<&'s SkuKey, u32> {
-        let by_key: BTreeMap<&str, &Sku> =
-            snapshot.skus().iter().map(|sku| (sku.key.as_str(), sku)).collect();
-        let mut pairs: HashMap<&SkuKey, u32> = HashMap::new();
+    /// Reads the text: pairs by the place of their size; what cannot be counted is held.
+    fn read(&mut self, text: &str, snapshot: &Snapshot) -> BTreeMap<usize, u32> {
+        let mut pairs: BTreeMap<usize, u32> = BTreeMap::new();
         let text = text.replace("\r\n", "\n").replace('\r', "\n");
         for (at, said) in text.lines().enumerate().filter(|(_, said)| !said.trim().is_empty()) {
             self.lines += 1;
-            match named(said, &by_key, snapshot) {
-                Ok((sku, more)) => {
-                    let so_far = pairs.entry(&sku.key).or_default();
+            match named(said, snapshot) {
+                Ok((at, more)) => {
+                    let so_far = pairs.entry(at).or_default();
                     *so_far = so_far.saturating_add(more);
                 }
                 Err(why) => self.held.push(Held { line: at + 1, text: shortened(said), why }),
@@ -249,7 +249,7 @@ impl Count {
 
     fn hashed(&self) -> String {
         let skus = self.found.iter().map(|found| &found.sku).chain(&self.absent);
-        let before: Vec<_> = skus.map(|sku| (&sku.key, sku.quantity, &sku.place)).collect();
+        let before: Vec<_> = skus.map(|sku| (sku.key(), sku.quantity, &sku.place)).collect();
         let after: Vec<_> = self.written().map(|cell| (cell.key, cell.pairs, cell.place)).collect();
         sha256(format!("{:?} {before:?} {after:?}", self.scope).as_bytes())
     }
@@ -273,21 +273,17 @@ impl Found {
     }
 }
 
-/// The size that a line names, and its pairs.
-fn named<'s>(
-    said: &str,
-    by_key: &BTreeMap<&str, &'s Sku>,
-    snapshot: &'s Snapshot,
-) -> Result<(&'s Sku, u32), Why> {
+/// The place of the size that a line names, and its pairs.
+fn named(said: &str, snapshot: &Snapshot) -> Result<(usize, u32), Why> {
     let (code, pairs) = line::read(said).map_err(Why::Damaged)?;
-    let skus: Vec<&Sku> = match &code {
-        Code::Gtin(gtin) => snapshot.by_gtin(*gtin).collect(),
-        Code::Key(key) => by_key.get(key.as_str()).copied().into_iter().collect(),
+    let places: Vec<usize> = match &code {
+        Code::Gtin(gtin) => snapshot.places_of_gtin(*gtin).collect(),
+        Code::Key(key) => snapshot.place_of_key(key.as_str()).into_iter().collect(),
     };
-    match skus[..] {
+    match places[..] {
         [] => Err(Why::Unknown),
-        [sku] => Ok((sku, pairs)),
-        _ => Err(Why::Several(skus.iter().map(|sku| sku.key.clone()).collect())),
+        [at] => Ok((at, pairs)),
+        _ => Err(Why::Several(places.iter().map(|at| snapshot.skus()[*at].key()).collect())),
     }
 }
 

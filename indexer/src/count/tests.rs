@@ -15,7 +15,7 @@ fn shop() -> Snapshot {
     let size = |size: &str, code: &str, quantity, place: Option<&str>| Sku {
         gtin: Gtin::parse(code).ok(),
         quantity,
-        place: place.map(str::to_owned),
+        place: place.map(Into::into),
         ..sku(&egge, "grey", size)
     };
     let skus = vec![

@@ -62,7 +62,7 @@ pub(super) static OF_STYLE: [OfStyle; 26] = [
 fn bent(style: &Style) -> Option<String> {
     match style.specification.bending.as_ref()? {
         Bending::Word(word) => Some(word.word().to_owned()),
-        Bending::Value(value) => Some(value.clone()),
+        Bending::Value(value) => Some(value.to_string()),
         Bending::KindUnknown(_) => None,
     }
 }

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use catalogue::key::{MakerKey, StyleKey};
-use catalogue::stock::Gtin;
+use catalogue::stock::{Gtin, Sku};
 use catalogue::style::Audience;
 
 use super::{Doubt, Shoe, called};
@@ -16,21 +16,21 @@ pub fn duplicates(shoes: &[Shoe<'_>]) -> Vec<Doubt> {
 }
 
 fn codes_twice(shoes: &[Shoe<'_>]) -> Vec<Doubt> {
-    let mut by_code: BTreeMap<Gtin, Vec<(&StyleKey, &str)>> = BTreeMap::new();
+    let mut by_code: BTreeMap<Gtin, Vec<&Sku>> = BTreeMap::new();
     for sku in shoes.iter().flat_map(|shoe| shoe.skus) {
         if let Some(gtin) = sku.gtin {
-            by_code.entry(gtin).or_default().push((&sku.style, sku.key.as_str()));
+            by_code.entry(gtin).or_default().push(sku);
         }
     }
     let twice = by_code.into_iter().filter(|(_, on)| on.len() > 1);
     twice
         .map(|(gtin, on)| Doubt {
             code: "code-on-two-sizes",
-            styles: unique(on.iter().map(|(style, _)| *style)),
+            styles: unique(on.iter().map(|sku| &sku.style)),
             say: format!(
                 "The code {gtin} is on {} sizes: {}. A scan cannot tell them apart.",
                 on.len(),
-                listed(on.iter().map(|(_, key)| (*key).to_owned()))
+                listed(on.iter().map(|sku| sku.key().to_string()))
             ),
         })
         .collect()

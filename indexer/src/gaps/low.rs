@@ -64,14 +64,12 @@ fn inside(run: Vec<Size>, few: u32) -> Vec<(String, u32)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use catalogue::key::SkuKey;
     use catalogue::size::{SizeLabel, SizeSystem};
 
     fn sku(label: &str, colourway: &str, quantity: Option<Quantity>) -> Sku {
         let style = StyleKey::parse("fennick.a").unwrap();
         let label = SizeLabel::parse(Some(SizeSystem::Eu), label).unwrap();
         Sku {
-            key: SkuKey::of(&style, colourway, &label, ""),
             style,
             colourway: colourway.into(),
             label,

@@ -85,7 +85,7 @@ impl<'s> Shoe<'s> {
 impl Narrowed {
     /// Whether a shoe is among those looked at.
     pub fn admits(&self, shoe: &Shoe<'_>) -> bool {
-        let maker = self.maker.as_ref().is_none_or(|maker| *maker == shoe.style.maker);
+        let maker = self.maker.as_ref().is_none_or(|maker| **maker == *shoe.style.maker);
         maker && self.supplier.as_ref().is_none_or(|supplier| supplier == shoe.supplier)
     }
 }

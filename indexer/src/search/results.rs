@@ -178,7 +178,7 @@ fn hit(Placed { row, score, relevance }: Placed, snapshot: &Snapshot, filter: &F
     for (sku, at) in run.iter().zip(stock.range(row as usize)) {
         if filter.sku_fail(sku) == 0 {
             pairs = pairs.saturating_add(sku.pairs);
-            if sku.in_stock {
+            if sku.in_stock() {
                 skus.push(at as u32);
             }
         }
@@ -192,10 +192,10 @@ impl Snapshot {
         let card = meant.row.and_then(|row| self.card(row));
         let spelt = card.and_then(|card| {
             let style = card.style;
-            let own = [Some(&style.name), style.number.as_ref(), Some(&style.maker)];
-            let colourways = card.skus.iter().map(|sku| Some(&sku.colourway));
-            let texts =
-                own.into_iter().chain(colourways).chain([style.notes.as_ref(), style.shop_note.as_ref()]);
+            let own = [Some(style.name.as_str()), style.number.as_deref(), Some(style.maker.as_str())];
+            let colourways = card.skus.iter().map(|sku| Some(sku.colourway.as_str()));
+            let notes = [style.notes.as_deref(), style.shop_note.as_deref()];
+            let texts = own.into_iter().chain(colourways).chain(notes);
             texts.flatten().find_map(|text| Told::spelt_in(&meant.words, text))
         });
         spelt.unwrap_or_else(|| meant.words.clone())

@@ -36,7 +36,7 @@ impl Snapshot {
             let matching = places.zip(self.stock.run(hit.row as usize)).zip(made);
             let matching = matching.filter(|((_, sku), made)| *made && filter.sku_fail(sku) == 0);
             let matching: Vec<_> = matching.map(|(sku, _)| sku).collect();
-            let absent = matching.iter().all(|(_, sku)| !sku.in_stock) && !matching.is_empty();
+            let absent = matching.iter().all(|(_, sku)| !sku.in_stock()) && !matching.is_empty();
             let skus = Stocked::These(matching.into_iter().map(|(at, _)| at as u32).collect());
             absent.then_some(Hit { pairs: 0, skus, ..hit })
         });

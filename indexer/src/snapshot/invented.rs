@@ -1,6 +1,6 @@
 //! Invented styles and SKUs for the tests of words, snapshot and search.
 
-use catalogue::key::{SkuKey, StyleKey};
+use catalogue::key::StyleKey;
 use catalogue::policy::HousePolicy;
 use catalogue::size::{SizeCharts, SizeLabel, SizeSystem};
 use catalogue::stock::{Price, Quantity, Sku};
@@ -39,7 +39,6 @@ pub(crate) fn label(text: &str) -> SizeLabel {
 pub(crate) fn sku(style: &Style, colourway: &str, size: &str) -> Sku {
     let label = label(size);
     Sku {
-        key: SkuKey::of(&style.key, colourway, &label, ""),
         style: style.key.clone(),
         colourway: colourway.into(),
         label,
@@ -60,7 +59,7 @@ pub(crate) fn stocked(style: &Style, size: &str, pairs: u32, price: u32) -> Sku 
 /// What a store would load.
 pub(crate) fn loaded(mut styles: Vec<Style>, mut skus: Vec<Sku>) -> Loaded {
     styles.sort_by(|a, b| a.key.cmp(&b.key));
-    skus.sort_by(|a, b| a.key.cmp(&b.key));
+    skus.sort_by_cached_key(Sku::key);
     skus.sort_by(|a, b| a.style.cmp(&b.style));
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
     Loaded { seq: Seq(7), styles, skus, policy, charts, stock_told: None, synonyms: Synonyms::default() }

@@ -41,7 +41,8 @@ pub struct Snapshot {
     seq: Seq,
     styles: Arc<[Style]>,
     skus: Skus,
-    gtins: Arc<[(Gtin, u32)]>,
+    /// The places of the SKUs with a number on the box, in the order of these numbers.
+    gtins: Arc<[u32]>,
     policy: HousePolicy,
     charts: Arc<SizeCharts>,
     stock_told: Option<i64>,
@@ -66,9 +67,9 @@ impl Snapshot {
     pub fn build(loaded: Loaded, words: impl Into<Arc<Words>>) -> Self {
         let Loaded { seq, styles, skus, policy, charts, stock_told, synonyms } = loaded;
         let stock = Stock::of(&styles, &skus, &charts, &policy.currency);
-        let mut gtins: Vec<_> =
-            skus.iter().zip(0..).filter_map(|(sku, at)| sku.gtin.map(|gtin| (gtin, at))).collect();
-        gtins.sort_unstable();
+        let mut gtins: Vec<u32> =
+            (0..).zip(&skus).filter(|(_, sku)| sku.gtin.is_some()).map(|(at, _)| at).collect();
+        gtins.sort_by_key(|at| skus[*at as usize].gtin);
         Self {
             words: words.into(),
             columns: Arc::new(Styles::of(&styles)),
@@ -134,9 +135,26 @@ impl Snapshot {
 
     /// The SKUs on whose box this number is: one, unless a sheet gave it twice.
     pub fn by_gtin(&self, gtin: Gtin) -> impl Iterator<Item = &Sku> {
-        let first = self.gtins.partition_point(|(known, _)| *known < gtin);
-        let same = self.gtins[first..].iter().take_while(move |(known, _)| *known == gtin);
-        same.map(|(_, at)| &self.skus[*at as usize])
+        self.places_of_gtin(gtin).map(|at| &self.skus[at])
+    }
+
+    /// The SKU of a key; `None` when there is none.
+    pub fn sku(&self, key: &str) -> Option<&Sku> {
+        self.place_of_key(key).map(|at| &self.skus[at])
+    }
+
+    /// The places of the SKUs on whose box this number is.
+    pub(crate) fn places_of_gtin(&self, gtin: Gtin) -> impl Iterator<Item = usize> {
+        let on_box = |at: &u32| self.skus[*at as usize].gtin;
+        let first = self.gtins.partition_point(|at| on_box(at) < Some(gtin));
+        self.gtins[first..].iter().take_while(move |at| on_box(at) == Some(gtin)).map(|at| *at as usize)
+    }
+
+    /// The place of the SKU of a key.
+    pub(crate) fn place_of_key(&self, key: &str) -> Option<usize> {
+        let style = StyleKey::parse(key.split('/').next()?)?;
+        let row = self.style(&style)?.row as usize;
+        self.stock.range(row).find(|at| self.skus[*at].key().as_str() == key)
     }
 
     /// What the codes of a group stand for.

@@ -29,8 +29,8 @@ impl Stock {
                 let record = self.record_of(&self.records[at], sku, fits)?;
                 let before = self.records[at];
                 says_other |= record.codes != before.codes;
-                if record.in_stock != before.in_stock {
-                    next.count_label(sku, record.in_stock)?;
+                if record.in_stock() != before.in_stock() {
+                    next.count_label(sku, record.in_stock())?;
                 }
                 if let Some(sets) = &mut next.sku_sets {
                     sets.exchange(at, &before, &record, &self.level)?;
@@ -76,7 +76,7 @@ impl Stock {
         let prices = &self.level.vocabularies[Group::Price.place()];
         let price =
             |record: &Record| prices.numbers[record.codes[Group::Price.place()] as usize - prices.first_code];
-        let stocked = self.records.iter().filter(|record| record.in_stock).filter_map(price).collect();
+        let stocked = self.records.iter().filter(|record| record.in_stock()).filter_map(price).collect();
         let bands = Bands::prices(stocked, currency.decimals, currency.code);
         before.level.gives_the_same(codes) && bands == before.price_bands
     }
@@ -93,7 +93,7 @@ impl Stock {
             self.pairs[row] = pairs;
             on_hand.push((
                 row,
-                own.clone().filter(|at| self.records[*at].in_stock).map(|at| at as u32).collect(),
+                own.clone().filter(|at| self.records[*at].in_stock()).map(|at| at as u32).collect(),
             ));
             let now = slots_of_run(&self.level, &self.records[own]);
             if let Some(sets) = &mut self.sets {

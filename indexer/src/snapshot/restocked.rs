@@ -58,7 +58,7 @@ impl Snapshot {
         for sku in changed {
             let row = self.styles.binary_search_by(|style| style.key.cmp(&sku.style)).ok()?;
             let run = runs.entry(row).or_insert_with(|| self.skus.run(row).to_vec());
-            let own = run.iter_mut().find(|own| own.key == sku.key)?;
+            let own = run.iter_mut().find(|own| own.is_same_size(&sku))?;
             let stays = Sku { quantity: sku.quantity, place: sku.place.clone(), ..own.clone() };
             if stays != sku {
                 return None;
@@ -123,7 +123,7 @@ mod tests {
                 .map(|hit| {
                     let skus: Vec<_> = snapshot
                         .in_stock(hit)
-                        .map(|sku| (sku.key.to_string(), sku.quantity, sku.place.clone()))
+                        .map(|sku| (sku.key().to_string(), sku.quantity, sku.place.clone()))
                         .collect();
                     (hit.row, hit.pairs, skus)
                 })
@@ -152,7 +152,7 @@ mod tests {
             for (at, pairs) in news.iter().take(skus.len()) {
                 let at = at.index(skus.len());
                 skus[at].quantity = pairs.map(Quantity::Pairs);
-                skus[at].place = Some(format!("bay {at}"));
+                skus[at].place = Some(format!("bay {at}").into());
                 changed.push(skus[at].clone());
             }
             let restocked = before.restocked(Restocked { seq: Seq(8), stock_told: Some(5), skus: changed });

@@ -21,8 +21,13 @@ pub(crate) struct Record {
     pub(crate) codes: [u32; Group::OF_SKU],
     /// Pairs that count in an order.
     pub(crate) pairs: u32,
-    /// At least one pair is there.
-    pub(crate) in_stock: bool,
+}
+
+impl Record {
+    /// Whether at least one pair is there: a number unknown counts one.
+    pub(crate) fn in_stock(&self) -> bool {
+        self.pairs > 0
+    }
 }
 
 /// The SKUs in runs, one run a style.
@@ -103,7 +108,7 @@ impl Stock {
             codes.into_iter().zip(skus).map(|(codes, sku)| record(codes, sku)).collect();
         let pairs = pairs_of_runs(&records, &ends);
         let slots = Lists::of(runs(&ends).map(|run| slots_of_run(&level, &records[run])));
-        let in_stock = |run: std::ops::Range<usize>| run.filter(|at| records[*at].in_stock).collect();
+        let in_stock = |run: std::ops::Range<usize>| run.filter(|at| records[*at].in_stock()).collect();
         let on_hand = Lists::of(runs(&ends).map(in_stock));
         let rows = styles.len();
         let members = (0..rows).flat_map(|row| slots.get(row).iter().map(move |slot| (row, *slot as usize)));
@@ -203,7 +208,7 @@ pub(super) fn ones(number: u32) -> Vec<usize> {
 }
 
 pub(super) fn record(codes: [u32; Group::OF_SKU], sku: &Sku) -> Record {
-    Record { codes, pairs: sku.quantity.map_or(0, Quantity::counted), in_stock: in_stock(sku) }
+    Record { codes, pairs: sku.quantity.map_or(0, Quantity::counted) }
 }
 
 fn in_stock(sku: &Sku) -> bool {

@@ -61,7 +61,7 @@ mod tests {
 
     fn followed(links: &[(&str, Option<&str>)]) -> Vec<String> {
         let key = StyleKey::of_number("Fennick", "1").unwrap();
-        snapshot(links).successors(&key).iter().map(|card| card.style.name.clone()).collect()
+        snapshot(links).successors(&key).iter().map(|card| card.style.name.to_string()).collect()
     }
 
     #[test]

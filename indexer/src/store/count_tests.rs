@@ -35,7 +35,7 @@ fn apply(store: &mut Store, key: &str, text: &str, place: &str, scope: Scope) ->
 
 fn quantities(store: &Store) -> Vec<(String, Option<String>)> {
     let skus = store.load().unwrap().skus;
-    skus.iter().map(|sku| (sku.key.to_string(), sku.quantity.map(|q| q.to_string()))).collect()
+    skus.iter().map(|sku| (sku.key().to_string(), sku.quantity.map(|q| q.to_string()))).collect()
 }
 
 fn quantity(store: &Store, key: &str) -> Option<String> {

@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 use rusqlite::{Connection, OptionalExtension};
 
 use super::force::InForce;
-use super::load::Read;
+use super::load::{Read, style_key};
 use super::tables::column_list;
 use super::{Store, seq};
 use crate::columns::{PLACE, QUANTITY};
 use crate::error::StoreError;
-use crate::loaded::Seq;
+use crate::loaded::{Seq, Texts};
 use crate::proposal::Entity;
 use crate::snapshot::restocked::Restocked;
 use catalogue::stock::{Price, Sku};
@@ -23,7 +23,9 @@ impl Store {
     pub(crate) fn restocked(&self, since: Seq) -> Result<Option<Restocked>, StoreError> {
         let read = self.connection.unchecked_transaction()?;
         let Some(keys) = changed(&read, since)? else { return Ok(None) };
-        let skus: Result<Option<Vec<Sku>>, StoreError> = keys.iter().map(|key| sku(&read, key)).collect();
+        let mut texts = Texts::default();
+        let skus: Result<Option<Vec<Sku>>, StoreError> =
+            keys.iter().map(|key| sku(&read, key, &mut texts)).collect();
         let Some(skus) = skus? else { return Ok(None) };
         let stock_told = InForce::of(&read)?.stock_told(&read)?;
         Ok(Some(Restocked { seq: seq(&read)?, stock_told, skus }))
@@ -51,7 +53,7 @@ fn changed(connection: &Connection, since: Seq) -> Result<Option<BTreeSet<String
 }
 
 /// A size as it is now; `None` when it is gone.
-fn sku(connection: &Connection, key: &str) -> Result<Option<Sku>, StoreError> {
+fn sku(connection: &Connection, key: &str, texts: &mut Texts) -> Result<Option<Sku>, StoreError> {
     let columns = column_list(Entity::Sku);
     let sql = format!(
         "SELECT sku.key, {columns}, sku.style, (SELECT price FROM style WHERE style.key = sku.style)
@@ -61,7 +63,8 @@ fn sku(connection: &Connection, key: &str) -> Result<Option<Sku>, StoreError> {
     let read = statement.query_row([key], |row| {
         let style: String = row.get(Entity::Sku.columns().len() + 1)?;
         let price: Option<i64> = row.get(Entity::Sku.columns().len() + 2)?;
-        Ok(Read { row, entity: Entity::Sku }.sku(&style, price.map(|minor| Price(minor as u32))))
+        let price = price.map(|minor| Price(minor as u32));
+        Ok(style_key(&style).and_then(|style| Read { row, entity: Entity::Sku }.sku(style, price, texts)))
     });
     read.optional()?.transpose()
 }

@@ -126,7 +126,7 @@ fn another_printing_of_a_key_is_no_change_and_no_finding() {
     }
     let style = StyleKey::parse("fennick.f1").unwrap();
     assert_eq!(store.load().unwrap().styles[0].key, style);
-    assert_eq!(store.load().unwrap().styles[0].maker, "Fennick");
+    assert_eq!(store.load().unwrap().styles[0].maker.as_str(), "Fennick");
 }
 
 #[test]

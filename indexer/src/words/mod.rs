@@ -177,7 +177,7 @@ mod tests {
     #[test]
     fn a_word_in_two_fields_scores_by_the_better_and_a_tenth_of_the_other() {
         let named = |number: &str, name: &str, notes: Option<&str>| catalogue::style::Style {
-            notes: notes.map(str::to_owned),
+            notes: notes.map(Into::into),
             ..style("Orrelby", number, name)
         };
         let styles = |first, noted| {
@@ -212,7 +212,7 @@ mod tests {
             table.lines().filter(|l| !l.starts_with('#')).skip(1).map(|l| l.split(',').collect()).collect();
         let text = |doc: &str| cells.iter().find(|row| row[1] == doc).unwrap()[2].to_owned();
         let noted = |doc: &str| {
-            let notes = Some(text(doc));
+            let notes = Some(text(doc).into());
             catalogue::style::Style { notes, ..style("Orrelby", doc, "x") }
         };
         let words =

@@ -36,7 +36,7 @@ type Read = (String, Vec<String>);
 /// The names found, best first; what was read otherwise; what was left out.
 fn asked(shop: &Snapshot, typed: &str) -> (Vec<String>, Vec<Read>, Vec<String>) {
     let results = shop.search(&Search { words: typed.into(), ..Search::default() }, None).unwrap();
-    let names = results.hits.iter().map(|hit| shop.card(hit.row).unwrap().style.name.clone());
+    let names = results.hits.iter().map(|hit| shop.card(hit.row).unwrap().style.name.to_string());
     let read = results
         .told
         .read

@@ -1,6 +1,6 @@
 //! An invented shop for the bench: styles and SKUs, and for the peers the value of each in every group.
 
-use catalogue::key::{SkuKey, StyleKey};
+use catalogue::key::StyleKey;
 use catalogue::policy::HousePolicy;
 use catalogue::size::{SizeCharts, SizeLabel, SizeSystem};
 use catalogue::stock::{Price, Quantity, Sku};
@@ -8,7 +8,7 @@ use catalogue::style::{
     Audience, Bending, BendingWord, Purpose, Purposes, Specification, Style, Surface, Surfaces,
 };
 use catalogue::units::{Grams, Mm};
-use indexer::loaded::{Loaded, Seq};
+use indexer::loaded::{Loaded, Seq, Texts};
 use indexer::snapshot::{Group, NOT_GIVEN};
 use indexer::words::Synonyms;
 
@@ -61,31 +61,32 @@ impl Chance {
     }
 }
 
-/// A shop of so many styles, each with its SKUs.
+/// A shop of so many styles, each with its SKUs, whose texts are held once as the store holds them.
 pub(crate) fn shop(styles: u64) -> Loaded {
     let mut chance = Chance(1);
-    let mut styles: Vec<Style> = (0..styles).map(|n| style(n, &mut chance)).collect();
+    let mut texts = Texts::default();
+    let mut styles: Vec<Style> = (0..styles).map(|n| style(n, &mut chance, &mut texts)).collect();
     styles.sort_by(|a, b| a.key.cmp(&b.key));
-    let skus = styles.iter().flat_map(|style| skus(style, &mut chance)).collect();
+    let skus = styles.iter().flat_map(|style| skus(style, &mut chance, &mut texts)).collect();
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
     Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None, synonyms: Synonyms::default() }
 }
 
-fn style(n: u64, chance: &mut Chance) -> Style {
+fn style(n: u64, chance: &mut Chance, texts: &mut Texts) -> Style {
     let maker = format!("Maker {}", chance.below(40));
     let number = format!("N{n}");
     let notes: Vec<String> = (0..12).map(|_| chance.word(600)).collect();
     Style {
         key: StyleKey::of_number(&maker, &number).expect("letters and digits"),
-        name: format!("{} {}", chance.word(400), chance.below(9) + 1),
-        number: Some(number),
-        maker,
+        name: texts.text(&format!("{} {}", chance.word(400), chance.below(9) + 1)),
+        number: Some(number.into()),
+        maker: texts.text(&maker),
         audience: chance.known(20, chance_audience(n)),
         surfaces: Surfaces::of(&[chance.of(Surface::ALL)]).with(chance.of(Surface::ALL)),
         purposes: Purposes::of(&[chance.of(Purpose::ALL)]).with(chance.of(Purpose::ALL)),
         specification: specification(chance),
-        notes: Some(notes.join(" ")),
-        shop_note: shop_note(chance),
+        notes: Some(notes.join(" ").into()),
+        shop_note: shop_note(chance).map(|note| texts.text(&note)),
         season: None,
         replaces: None,
         retired: false,
@@ -121,27 +122,26 @@ fn specification(chance: &mut Chance) -> Specification {
     }
 }
 
-fn skus(style: &Style, chance: &mut Chance) -> Vec<Sku> {
+fn skus(style: &Style, chance: &mut Chance, texts: &mut Texts) -> Vec<Sku> {
     let first = if style.audience == Some(Audience::Women) { 36 * 12 } else { 40 * 12 };
     let price = 7_000 + chance.below(15) as u32 * 1_000;
-    let of = |n: u64, chance: &mut Chance| {
+    let of = |n: u64, chance: &mut Chance, texts: &mut Texts| {
         let label = SizeLabel::of_twelfths(SizeSystem::Eu, first + (n % 10) as u16 * 6);
         let colourway = if n < SKUS / 2 { "grey" } else { "red" };
         let width = ["D", "2E"][usize::from(n >= SKUS / 2 && price.is_multiple_of(3_000))];
         let pairs = Quantity::Pairs(chance.below(4) as u32);
         Sku {
-            key: SkuKey::of(&style.key, colourway, &label, width),
             style: style.key.clone(),
-            colourway: colourway.into(),
-            label,
-            width: chance.known(8, width.to_owned()),
+            colourway: texts.text(colourway),
+            label: texts.label(label),
+            width: chance.known(8, texts.text(width)),
             gtin: None,
             quantity: chance.known(30, pairs),
             price: chance.known(30, Price(price + 500 * u32::from(n >= SKUS / 2))),
             place: None,
         }
     };
-    (0..SKUS).map(|n| of(n, chance)).collect()
+    (0..SKUS).map(|n| of(n, chance, texts)).collect()
 }
 
 /// All words of a style as the indexer takes them: lower case, letters and digits apart.

@@ -111,7 +111,7 @@ impl Sqlite {
         let stock = in_stock.map_or(NOT_GIVEN, |yes| if yes { "yes" } else { "no" });
         let values = [
             sku.label.to_string(),
-            sku.width.clone().unwrap_or(NOT_GIVEN.to_owned()),
+            sku.width.as_deref().unwrap_or(NOT_GIVEN).to_owned(),
             stock.to_owned(),
             price.map_or(NOT_GIVEN.to_owned(), |price| price_band(price, bands)),
         ];

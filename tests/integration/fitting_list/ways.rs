@@ -167,7 +167,7 @@ async fn what_can_be_ordered_in_is_made_in_the_size_passes_the_other_filters_and
     let mut found = 0;
     for style in snapshot.styles() {
         let fitting = desk.answered(&answers).await;
-        let words = style.number.clone().unwrap_or_else(|| style.name.clone());
+        let words = style.number.as_deref().unwrap_or(&style.name).to_owned();
         desk.post(&format!("{fitting}/narrow"), &[("q", words)]).await;
         let html = desk.page(&fitting).await;
         let listed = rows(section(&html, "order-in"));

@@ -20,10 +20,10 @@ pub fn found_in(card: &StyleCard<'_>, told: &Told) -> Vec<(String, Marked)> {
     colourways.retain(|colourway| !told.marked(colourway).is_empty());
     let of_notes = |notes: &str| told.marked(notes).first().map(|first| around(notes, first));
     let texts = [
-        (say!("style number"), style.number.clone()),
+        (say!("style number"), style.number.as_deref().map(ToOwned::to_owned)),
         (say!("colour"), Some(colourways.join(", "))),
         (say!("notes"), style.notes.as_deref().and_then(of_notes)),
-        (say!("shop note"), style.shop_note.clone()),
+        (say!("shop note"), style.shop_note.as_ref().map(ToString::to_string)),
     ];
     let marked = texts.into_iter().filter_map(|(label, text)| {
         let text = text?;

@@ -24,17 +24,18 @@ pub enum Doors {
 }
 
 impl Doors {
-    fn toggle(&self, asked: &ShoesQuery, group: Group, value: &str) -> Act {
+    /// What toggles each value of a group.
+    fn toggle<'a>(&'a self, asked: &'a ShoesQuery, group: Group) -> Box<dyn Fn(&str) -> Act + 'a> {
         match self {
             Self::Links(path) => {
-                let next = asked.toggled(group.key(), value).href(path);
-                Act::Go(format!("{next}#{}", anchor(group, value)))
+                let toggles = asked.toggles(path, group.key());
+                Box::new(move |value| Act::Go(format!("{}#{}", toggles.href(value), anchor(group, value))))
             }
-            Self::Posts(action) => {
+            Self::Posts(action) => Box::new(move |value| {
                 let field = |name: &str, value: &str| (name.to_owned(), value.to_owned());
                 let fields = vec![field("toggle", group.key()), field("value", value)];
                 Act::Post { action: action.clone(), fields }
-            }
+            }),
         }
     }
 }
@@ -79,12 +80,13 @@ pub fn facet(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors, open: boo
 }
 
 fn values(asked: &ShoesQuery, group: FacetGroup<'_>, doors: &Doors) -> Vec<FacetValue> {
+    let toggle = doors.toggle(asked, group.group);
     let value = |value: indexer::search::FacetValue<'_>| FacetValue {
         label: words::made(value.label),
         count: value.count as usize,
         selected: value.selected,
         id: matches!(doors, Doors::Links(_)).then(|| anchor(group.group, value.value)),
-        toggle: (value.selected || value.count > 0).then(|| doors.toggle(asked, group.group, value.value)),
+        toggle: (value.selected || value.count > 0).then(|| toggle(value.value)),
     };
     group.values.iter().map(value).collect()
 }

@@ -25,8 +25,8 @@ use crate::words;
 pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage {
     let style = card.style;
     ShoePage {
-        maker: style.maker.clone(),
-        name: style.name.clone(),
+        maker: style.maker.to_string(),
+        name: style.name.to_string(),
         facts: facts(card),
         remarks: remarks(style),
         sole: shoe::sole(&card.measures, None, Scale::Large),
@@ -37,7 +37,7 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage 
         minimalist_index: Some(minimalist_index(style)),
         stock: card.skus.iter().map(|sku| size(style, sku, snapshot, told)).collect(),
         stock_in_words: stock_in_words(card.skus),
-        notes: style.notes.clone(),
+        notes: style.notes.as_deref().map(ToOwned::to_owned),
         rules: vec![Link::new(say!("All rules and what they rest on"), "/rules")],
         related: related(style, snapshot),
         alike: similar::alike(card, snapshot),
@@ -94,7 +94,7 @@ fn specification(card: &StyleCard<'_>, told: &Told) -> Vec<Measure> {
             "compression",
             spec.compression.as_ref().map(|c| format!("{} ({})", c.stiffness, c.method)),
         ),
-        (say!("Torsion"), "torsion", spec.torsion.clone()),
+        (say!("Torsion"), "torsion", spec.torsion.as_ref().map(ToString::to_string)),
         (say!("Rocker sole"), "rocker", yes(spec.rocker)),
         (say!("Plate"), "plate", yes(spec.plate)),
         (say!("Stability devices"), "devices", spec.devices.map(|n| n.to_string())),
@@ -144,16 +144,16 @@ fn minimalist_index(style: &Style) -> String {
 fn size(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Size {
     let width = sku.width.as_ref().map_or_else(String::new, |width| format!(", {width}"));
     Size {
-        colourway: sku.colourway.clone(),
+        colourway: sku.colourway.to_string(),
         label: format!("{}{width}", sku.label),
         foot: foot(style, sku, snapshot),
         pairs: told.traced(
-            sku.key.as_str(),
+            sku.key().as_str(),
             "quantity",
             sku.quantity.map(|quantity| words::of(&quantity.to_string()).to_owned()),
         ),
         price: price(style, sku, snapshot, told),
-        place: sku.place.clone().unwrap_or_default(),
+        place: sku.place.as_deref().unwrap_or_default().to_owned(),
         edit: is_owner().then(|| address(style, sku)),
     }
 }
@@ -161,9 +161,9 @@ fn size(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Size {
 /// A size without a price of its own has its style's.
 fn price(style: &Style, sku: &Sku, snapshot: &Snapshot, told: &Told) -> Traced {
     let price = sku.price.map(|price| money(price, snapshot.policy().currency));
-    let own = told.says(sku.key.as_str(), "price").is_some_and(|line| line.after.is_some());
+    let own = told.says(sku.key().as_str(), "price").is_some_and(|line| line.after.is_some());
     if own {
-        told.traced(sku.key.as_str(), "price", price)
+        told.traced(sku.key().as_str(), "price", price)
     } else {
         told.traced(style.key.as_str(), "price", price)
     }

@@ -137,11 +137,11 @@ fn in_words(count: &Count, change: Option<ChangeId>, out: &mut Out) -> Result<()
     }
     for found in count.found.iter().filter(|found| found.changes()) {
         let believed = found.sku.quantity.map_or_else(|| "not given".to_owned(), |q| q.to_string());
-        out.line(format_args!("{}: {believed} believed, {} counted", found.sku.key, found.pairs))?;
+        out.line(format_args!("{}: {believed} believed, {} counted", found.sku.key(), found.pairs))?;
     }
     for sku in &count.absent {
         let becomes = if count.empties() { "becomes none" } else { "stays as believed" };
-        out.line(format_args!("{}: not scanned, {becomes}", sku.key))?;
+        out.line(format_args!("{}: not scanned, {becomes}", sku.key()))?;
     }
     match change {
         Some(change) => {

@@ -94,7 +94,7 @@ fn see(key: &str) -> Response {
 async fn held(state: &Arc<AppState>, key: &str, sku: &str) -> Result<(Sku, Values), Refusal> {
     let snapshot = state.snapshot();
     let card = StyleKey::parse(key).and_then(|key| snapshot.style(&key)).ok_or_else(no_such_shoe)?;
-    let found = card.skus.iter().find(|own| own.key.as_str() == sku).cloned().ok_or_else(no_such_shoe)?;
+    let found = card.skus.iter().find(|own| own.key().as_str() == sku).cloned().ok_or_else(no_such_shoe)?;
     let wanted = sku.to_owned();
     let values = at_store(state, move |state| -> Result<_, ApplyError> {
         let values = state.shop.ask(|store| store.values(Entity::Sku, &wanted))?;

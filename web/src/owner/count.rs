@@ -1,5 +1,7 @@
 //! A count: the form as posted, what it would change in words, and what was done.
 
+use std::collections::BTreeSet;
+
 use catalogue::stock::{Quantity, Sku};
 use indexer::count::{Count, Found, MOST_BYTES, Refused, Scanned, Scope};
 use indexer::loaded::Seq;
@@ -141,10 +143,8 @@ pub fn done(receipt: &Receipt) -> String {
 }
 
 fn places(snapshot: &Snapshot) -> Vec<String> {
-    let mut places: Vec<String> = snapshot.skus().iter().filter_map(|sku| sku.place.clone()).collect();
-    places.sort_unstable();
-    places.dedup();
-    places
+    let places: BTreeSet<&str> = snapshot.skus().iter().filter_map(|sku| sku.place.as_deref()).collect();
+    places.into_iter().map(ToOwned::to_owned).collect()
 }
 
 fn choice(scope: Scope) -> Choice {
@@ -277,7 +277,7 @@ fn absent_in_words(count: &Count) -> String {
 
 /// Where a size was believed to be, when it was found elsewhere.
 fn moved(found: &Found, count: &Count) -> Option<String> {
-    let (from, to) = (found.sku.place.as_ref()?, count.place.as_ref()?);
+    let (from, to) = (found.sku.place.as_deref()?, count.place.as_deref()?);
     (from != to).then(|| say!("moves from {from}: pairs left there are not counted", from))
 }
 
@@ -293,6 +293,7 @@ fn believed(quantity: Option<Quantity>) -> Cell {
 fn size(sku: &Sku, snapshot: &Snapshot) -> String {
     let name =
         snapshot.style(&sku.style).map_or_else(|| sku.style.to_string(), |card| shoe::name(card.style));
-    let parts = [name, sku.colourway.clone(), sku.label.to_string(), sku.width.clone().unwrap_or_default()];
+    let label = sku.label.to_string();
+    let parts = [&name, sku.colourway.as_str(), &label, sku.width.as_deref().unwrap_or_default()];
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
 }

@@ -1,6 +1,6 @@
 //! The owner's day, from the ledger, the gaps, the stock and the nameless tally.
 
-use catalogue::key::{SkuKey, StyleKey};
+use catalogue::key::StyleKey;
 use catalogue::stock::Sku;
 use indexer::gaps::{Low, Shoe, holes, low_sizes};
 use indexer::snapshot::Snapshot;
@@ -142,9 +142,7 @@ impl Day<'_> {
     }
 
     fn sku(&self, key: &str) -> Option<&Sku> {
-        let key = SkuKey::parse(key)?;
-        let style = StyleKey::parse(key.as_str().split('/').next()?)?;
-        self.snapshot.style(&style)?.skus.iter().find(|sku| sku.key == key)
+        self.snapshot.sku(key)
     }
 }
 

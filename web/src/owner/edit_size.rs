@@ -105,7 +105,7 @@ impl OneSize<'_> {
                 Ok(value) if value.as_ref() == stands => {}
                 Ok(value) => cells.push(Correction {
                     entity: Entity::Sku,
-                    key: self.sku.key.to_string(),
+                    key: self.sku.key().to_string(),
                     column,
                     value,
                     text: text.clone(),
@@ -123,6 +123,6 @@ impl OneSize<'_> {
 
 /// The address of the form of a size; its key may hold anything a sheet holds.
 pub fn address(style: &Style, sku: &Sku) -> String {
-    let key: String = form_urlencoded::byte_serialize(sku.key.as_str().as_bytes()).collect();
+    let key: String = form_urlencoded::byte_serialize(sku.key().as_str().as_bytes()).collect();
     format!("/shoes/{}/size?sku={key}", style.key)
 }

@@ -1,5 +1,7 @@
 //! Makers' size charts as the owner sends them in: what was read beside the formula, and what stands.
 
+use std::collections::BTreeSet;
+
 use catalogue::style::Audience;
 use indexer::chart::{Chart, ChartFault, ChartRow, ChartTold};
 use indexer::snapshot::Snapshot;
@@ -26,12 +28,10 @@ pub fn told(posted: &Posted) -> ChartTold {
 
 /// The page: the form as it was filled in, what is wrong, and the charts that are kept.
 pub fn page(charts: &[Chart], snapshot: &Snapshot, typed: &Posted, problems: Vec<Problem>) -> SizeChartsPage {
-    let mut makers: Vec<String> = snapshot.styles().iter().map(|style| style.maker.clone()).collect();
-    makers.sort_unstable();
-    makers.dedup();
+    let makers: BTreeSet<&str> = snapshot.styles().iter().map(|style| style.maker.as_str()).collect();
     SizeChartsPage {
         action: SIZE_CHARTS.to_owned(),
-        makers,
+        makers: makers.into_iter().map(ToOwned::to_owned).collect(),
         maker: typed.supplier.clone(),
         audience: typed.audience.clone(),
         pasted: typed.pasted.clone(),

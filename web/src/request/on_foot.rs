@@ -1,6 +1,7 @@
 //! The form of the shoes on the foot: one field a question and shoe, `heel.fennick.fm-310`.
 
 use catalogue::key::{SkuKey, StyleKey};
+use catalogue::stock::Sku;
 use catalogue::trying::{Across, HeelHold, OnFoot, Runs, ToeRoom};
 use indexer::snapshot::Snapshot;
 
@@ -83,9 +84,7 @@ impl Reader<'_> {
     fn size(&mut self, foot: &str) -> Option<SkuKey> {
         let card = self.snapshot.style(self.style);
         let own = card.map_or(&[][..], |card| card.skus);
-        self.said(foot, words::of(NO_SIZE), |text| {
-            own.iter().find(|sku| sku.key.as_str() == text).map(|sku| sku.key.clone())
-        })
+        self.said(foot, words::of(NO_SIZE), |text| own.iter().map(Sku::key).find(|key| key.as_str() == text))
     }
 
     fn word<T>(&mut self, question: &str, read: impl Fn(&str) -> Option<T>) -> Option<T> {

@@ -1,6 +1,7 @@
 //! The query string of the list of shoes: low, as pairs of text, then high, as a search. Every state of the list is
 //! in its URL, in one form only: sorted keys, sorted values, no empties.
 
+use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 
 use catalogue::units::Decimal;
@@ -105,6 +106,19 @@ impl ShoesQuery {
         }
     }
 
+    /// The addresses below `path` that put a value of `key` in or take it out.
+    pub fn toggles<'q>(&'q self, path: &'q str, key: &'q str) -> Toggles<'q> {
+        let said = |wanted: Ordering| {
+            let others = self.pairs.iter().filter(|(own, _)| own.as_str() != "page");
+            let others = others.filter(|(own, _)| own.as_str().cmp(key) == wanted);
+            let said = others.flat_map(|(own, values)| values.iter().map(|value| pair(own, value)));
+            said.collect::<Vec<_>>().join("&")
+        };
+        let own =
+            self.pairs.get(key).map_or_else(Vec::new, |values| values.iter().map(String::as_str).collect());
+        Toggles { path, before: said(Ordering::Less), key, own, behind: said(Ordering::Greater) }
+    }
+
     /// This state with a value of a group put in, or taken out when it is in; on its first page.
     pub fn toggled(&self, key: &str, value: &str) -> Self {
         let mut next = self.without("page");
@@ -203,6 +217,50 @@ impl ShoesQuery {
     }
 }
 
+/// The addresses that toggle the values of one key. What else they say is written once for all of them.
+pub struct Toggles<'q> {
+    path: &'q str,
+    /// The pairs of the keys before this one, as an address has them.
+    before: String,
+    key: &'q str,
+    own: Vec<&'q str>,
+    /// The pairs of the keys behind this one.
+    behind: String,
+}
+
+impl Toggles<'_> {
+    /// The address of the state with a value put in, or taken out when it is in; on its first page.
+    pub fn href(&self, value: &str) -> String {
+        let mut address = self.path.to_owned();
+        let mut mark = '?';
+        let mut say = |pair: &str| {
+            if !pair.is_empty() {
+                address.push(mark);
+                address.push_str(pair);
+                mark = '&';
+            }
+        };
+        say(&self.before);
+        let (in_it, at) = match self.own.binary_search(&value) {
+            Ok(at) => (true, at),
+            Err(at) => (false, at),
+        };
+        self.own[..at].iter().for_each(|own| say(&pair(self.key, own)));
+        if !in_it {
+            say(&pair(self.key, value));
+        }
+        self.own[at + usize::from(in_it)..].iter().for_each(|own| say(&pair(self.key, own)));
+        say(&self.behind);
+        address
+    }
+}
+
+/// A key and a value, as an address has them.
+fn pair(key: &str, value: &str) -> String {
+    let written = |text| form_urlencoded::byte_serialize(str::as_bytes(text));
+    written(key).chain(["="]).chain(written(value)).collect()
+}
+
 /// Whether a key says something of the words, not of a filter.
 fn is_of_words(key: &str) -> bool {
     matches!(key, "q" | SAID | EXACT)
@@ -267,6 +325,32 @@ mod tests {
         let asked = ShoesQuery::parse("surface=road&page=3");
         assert_eq!(asked.toggled("surface", "trail").href("/shoes"), "/shoes?surface=road&surface=trail");
         assert_eq!(asked.toggled("surface", "road").href("/shoes"), "/shoes");
+    }
+
+    /// Words and the page first: nobody toggles these.
+    const KEYS: [&str; 8] = ["q", "page", "audience", "drop_from", "maker", "price", "size", "width"];
+    /// Few values, so that some come twice, and some that are written otherwise than they read.
+    const VALUES: [&str; 10] = ["a", "b", "2", "EU 42", "EU 42.5", "-_.*~", "x+y", "a&b=c", "50 %/#", "äß♥"];
+
+    #[test]
+    fn an_address_that_toggles_is_that_of_the_state_it_leads_to() {
+        let mut state: u64 = 1;
+        let mut below = |most: usize| {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (state >> 33) as usize % most
+        };
+        for _ in 0..2_000 {
+            let mut query = form_urlencoded::Serializer::new(String::new());
+            for _ in 0..below(10) {
+                query.append_pair(KEYS[below(KEYS.len())], VALUES[below(VALUES.len())]);
+            }
+            let asked = ShoesQuery::parse(&query.finish());
+            let key = KEYS[2 + below(KEYS.len() - 2)];
+            let toggles = asked.toggles("/shoes", key);
+            for value in VALUES {
+                assert_eq!(toggles.href(value), asked.toggled(key, value).href("/shoes"), "{asked:?}");
+            }
+        }
     }
 
     #[test]

@@ -134,7 +134,7 @@ fn card_shoe(visit: &Visit<'_>, list: Option<&RankedList>, card: &StyleCard<'_>)
 /// `EU 42.5 on both feet`, `EU 42.5 left, EU 43 right`, each with the customer's rank.
 fn on_the_foot(tried: &Try, card: &StyleCard<'_>) -> Option<String> {
     let label = |key: &Option<SkuKey>| {
-        let sku = card.skus.iter().find(|sku| Some(&sku.key) == key.as_ref())?;
+        let sku = card.skus.iter().find(|sku| Some(sku.key()) == *key)?;
         Some(sku.label.to_string())
     };
     let sizes = match (label(&tried.left), label(&tried.right)) {

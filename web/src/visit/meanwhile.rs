@@ -129,7 +129,7 @@ fn answer_in_words(snapshot: &Snapshot, field: &str, value: &str) -> String {
 }
 
 fn seen_in_words(snapshot: &Snapshot, question: &str, value: &str) -> String {
-    let of_a_box = || snapshot.skus().iter().find(|sku| sku.key.as_str() == value);
+    let of_a_box = || snapshot.sku(value);
     match ON_FOOT.iter().find(|(name, ..)| *name == question) {
         Some((.., choices)) => chosen(choices, value),
         None if matches!(question, "left" | "right") => {

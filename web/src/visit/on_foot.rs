@@ -95,7 +95,7 @@ fn on_foot(visit: &Visit<'_>, ranker: &Ranker, shelf: &Shelf, card: &StyleCard<'
         sole: shoe::sole(&card.measures, worn.as_ref(), Scale::List),
         sizes: sizes_to_try(visit, card)
             .into_iter()
-            .map(|sku| (sku.key.to_string(), box_in_words(sku)))
+            .map(|sku| (sku.key().to_string(), box_in_words(sku)))
             .collect(),
         states: states(visit, shelf, card.skus.iter()),
         wanted: sizes.iter().map(ToString::to_string).collect(),
@@ -109,7 +109,7 @@ fn sizes_to_try<'s>(visit: &Visit<'s>, card: &StyleCard<'s>) -> Vec<&'s Sku> {
     let Visit { snapshot, fitting, .. } = visit;
     let feet = fitting.runner.working_feet();
     let tried = fitting.tries.get(&card.style.key);
-    let is_on = |sku: &Sku| tried.is_some_and(|shoe| shoe.boxes().any(|key| *key == sku.key));
+    let is_on = |sku: &Sku| tried.is_some_and(|shoe| shoe.boxes().any(|key| *key == sku.key()));
     let is_there = |sku: &Sku| sku.quantity.is_some_and(|quantity| quantity != Quantity::Pairs(0));
     let apart = |sku: &Sku| {
         let near = feet.iter().filter_map(|foot| near(snapshot, card.style, sku, *foot)).min();
@@ -155,7 +155,7 @@ pub fn states<'s>(visit: &Visit<'_>, shelf: &Shelf, skus: impl Iterator<Item = &
         BoxState::NotOnShelf => Some(say!("not on the shelf").to_owned()),
     };
     let of = |sku: &Sku| {
-        let states: Vec<String> = shelf.get(&sku.key).iter().filter_map(say).collect();
+        let states: Vec<String> = shelf.get(&sku.key()).iter().filter_map(say).collect();
         (!states.is_empty()).then(|| format!("{}: {}", size_in_words(sku), states.join(", ")))
     };
     skus.filter_map(of).collect()

@@ -31,8 +31,9 @@ pub fn hit(card: &StyleCard<'_>) -> Hit {
 
 /// A size by all its names: `EU 43, D, grey`.
 pub fn named(sku: &Sku) -> String {
-    let names = [Some(sku.label.to_string()), sku.width.clone(), Some(sku.colourway.clone())];
-    let names: Vec<String> = names.into_iter().flatten().filter(|name| !name.is_empty()).collect();
+    let label = sku.label.to_string();
+    let names = [Some(label.as_str()), sku.width.as_deref(), Some(sku.colourway.as_str())];
+    let names: Vec<&str> = names.into_iter().flatten().filter(|name| !name.is_empty()).collect();
     names.join(", ")
 }
 

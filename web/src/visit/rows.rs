@@ -91,8 +91,8 @@ impl<'a> Rows<'a> {
         let mass = compared_mass(explanation, &measures);
         RankedRow {
             href: shoe::href(style),
-            maker: style.maker.clone(),
-            name: style.name.clone(),
+            maker: style.maker.to_string(),
+            name: style.name.to_string(),
             mass: pairs::mass(&measures),
             sole: shoe::sole(&measures, self.worn.as_ref(), Scale::List),
             deltas: deltas::in_words(&measures, mass, self.worn.as_ref(), landing),

@@ -67,7 +67,7 @@ impl CountReply {
                 .absent
                 .iter()
                 .map(|sku| AbsentReply {
-                    size: sku.key.to_string(),
+                    size: sku.key().to_string(),
                     believed: believed(sku.quantity),
                     becomes,
                 })
@@ -80,7 +80,7 @@ impl CountReply {
 impl FoundReply {
     fn of(found: &Found) -> Self {
         Self {
-            size: found.sku.key.to_string(),
+            size: found.sku.key().to_string(),
             believed: believed(found.sku.quantity),
             counted: found.pairs,
             difference: found.difference(),

@@ -221,8 +221,8 @@ impl RankedReply {
         let explanation = list.ranker.explain(&card.measures);
         Some(Self {
             style: card.style.key.to_string(),
-            maker: card.style.maker.clone(),
-            name: card.style.name.clone(),
+            maker: card.style.maker.to_string(),
+            name: card.style.name.to_string(),
             group: place.place.word(),
             worn: place.worn,
             suitability: tenths(score.suitability.into()),
@@ -294,7 +294,7 @@ impl SizeReply {
         Self {
             label: sku.label.printed().to_owned(),
             system: sku.label.system().map(|s| s.word()),
-            width: sku.width.clone(),
+            width: sku.width.as_ref().map(ToString::to_string),
             quantity,
             quantity_known: known,
         }

@@ -144,22 +144,20 @@ fn corrected(asked: &ShoesQuery, told: &Told, snapshot: &Snapshot) -> Option<Cor
 }
 
 fn facets(asked: &ShoesQuery, results: &Results) -> Vec<FacetReply> {
-    let of = |group: indexer::search::FacetGroup<'_>| FacetReply {
-        key: group.group.key(),
-        label: group.group.label(),
-        values: group
-            .values
-            .iter()
-            .map(|value| ValueReply {
-                value: value.value.to_string(),
-                label: value.label.to_string(),
-                count: value.count,
-                selected: value.selected,
-                toggle: asked.toggled(group.group.key(), value.value).href(JSON),
-            })
-            .collect(),
+    results.facets.iter().map(|group| facet(asked, group)).collect()
+}
+
+fn facet(asked: &ShoesQuery, group: indexer::search::FacetGroup<'_>) -> FacetReply {
+    let key = group.group.key();
+    let toggles = asked.toggles(JSON, key);
+    let value = |value: indexer::search::FacetValue<'_>| ValueReply {
+        value: value.value.to_string(),
+        label: value.label.to_string(),
+        count: value.count,
+        selected: value.selected,
+        toggle: toggles.href(value.value),
     };
-    results.facets.iter().map(of).collect()
+    FacetReply { key, label: group.group.label(), values: group.values.iter().map(value).collect() }
 }
 
 fn ranges(results: &Results) -> Vec<RangeReply> {
@@ -188,8 +186,8 @@ impl ShoeReply {
         let measures = &card.measures;
         Some(Self {
             style: card.style.key.to_string(),
-            maker: card.style.maker.clone(),
-            name: card.style.name.clone(),
+            maker: card.style.maker.to_string(),
+            name: card.style.name.to_string(),
             heel_stack_mm: tenths(measures.heel_stack().map(|mm| mm.in_tenths())),
             forefoot_stack_mm: tenths(measures.forefoot_stack().map(|mm| mm.in_tenths())),
             drop_mm: tenths(measures.drop().map(|mm| mm.in_tenths())),

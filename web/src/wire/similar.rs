@@ -67,8 +67,8 @@ impl StyleReply {
         let (style, distance) = (similar.card.style, &similar.distance);
         Self {
             style: style.key.to_string(),
-            maker: style.maker.clone(),
-            name: style.name.clone(),
+            maker: style.maker.to_string(),
+            name: style.name.to_string(),
             low: tenths(distance.low),
             high: tenths(distance.high),
             stack: distance.landing.map(stack),

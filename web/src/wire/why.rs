@@ -83,8 +83,8 @@ impl WhyReply {
         let (needed, given) = (ranker.needs(), Needs::given_by(&card.measures));
         Self {
             style: key.to_string(),
-            maker: card.style.maker.clone(),
-            name: card.style.name.clone(),
+            maker: card.style.maker.to_string(),
+            name: card.style.name.to_string(),
             row: ranker.brief().row.word(),
             group: shown.standing_of(key, visit.snapshot).map(|place| place.word()),
             place: shown.place_of(key, visit.snapshot),

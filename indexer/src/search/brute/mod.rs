@@ -46,7 +46,7 @@ prop_compose! {
         made.specification.mass = mass.map(Grams::tenths);
         (made.specification.plate, made.specification.rocker) = (plate, rocker);
         made.specification.devices = devices;
-        made.shop_note = note.map(str::to_owned);
+        made.shop_note = note.map(Into::into);
         made.retired = retired;
         made
     }
@@ -78,7 +78,7 @@ fn any_shop(styles: std::ops::Range<usize>) -> impl Strategy<Value = (Vec<Style>
         for (at, (mut made, said)) in rows.into_iter().enumerate() {
             made.key = style(&made.maker, &at.to_string(), "").key;
             for (colourway, (size, width, quantity, price)) in said.into_iter().enumerate() {
-                let width = width.map(str::to_owned);
+                let width = width.map(Into::into);
                 let price = price.map(Price);
                 skus.push(Sku { width, quantity, price, ..sku(&made, &colourway.to_string(), size) });
             }
@@ -272,8 +272,8 @@ fn same_hits(
             run.iter().filter(|sku| shop.sku_matches(search, style, sku, &of_sku)).collect();
         let pairs: u32 = matching.iter().map(|sku| sku.quantity.map_or(0, Quantity::counted)).sum();
         prop_assert_eq!(hit.pairs, pairs);
-        let stocked: Vec<_> = matching.iter().filter(|sku| in_stock(sku)).map(|sku| &sku.key).collect();
-        let named: Vec<_> = snapshot.in_stock(hit).map(|sku| &sku.key).collect();
+        let stocked: Vec<_> = matching.iter().filter(|sku| in_stock(sku)).map(|sku| sku.key()).collect();
+        let named: Vec<_> = snapshot.in_stock(hit).map(Sku::key).collect();
         prop_assert_eq!(named, stocked);
     }
     prop_assert_eq!(found.pairs, found.hits.iter().map(|hit| u64::from(hit.pairs)).sum::<u64>());

@@ -34,7 +34,7 @@ impl Shop<'_> {
     pub(super) fn sku_matches(&self, search: &Search, style: &Style, sku: &Sku, groups: &[Group]) -> bool {
         groups.iter().all(|group| match group {
             Group::Size => self.size_matches(search, style, sku),
-            Group::Width => chosen(search, *group, &[sku.width.clone().unwrap_or(NOT_GIVEN.into())]),
+            Group::Width => chosen(search, *group, &[sku.width.as_deref().unwrap_or(NOT_GIVEN).into()]),
             Group::Stock => chosen(search, *group, &[stock_value(sku).into()]),
             _ => chosen(search, *group, &[self.price_value(sku)]) && ranged(search, *group, price(sku)),
         })

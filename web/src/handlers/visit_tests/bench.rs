@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, StatusCode, header};
-use catalogue::key::{SkuKey, StyleKey};
+use catalogue::key::StyleKey;
 use catalogue::policy::HousePolicy;
 use catalogue::rank::Group as Place;
 use catalogue::size::{SizeCharts, SizeLabel, SizeSystem};
@@ -64,7 +64,6 @@ pub(super) fn style(name: &str, heel: i32, forefoot: i32, mass: i32) -> Style {
 pub(super) fn sku(style: &Style, pairs: u32) -> Sku {
     let label = SizeLabel::parse(Some(SizeSystem::Eu), "42.5").unwrap();
     Sku {
-        key: SkuKey::of(&style.key, "grey", &label, ""),
         style: style.key.clone(),
         colourway: "grey".into(),
         label,
@@ -167,7 +166,7 @@ impl Bench {
         let Ok(list) = snapshot.ranked(&fitting.runner, &removed(&fitting.removed_chips)) else {
             panic!("stopped")
         };
-        let name = |row: u32| snapshot.card(row).unwrap().style.name.clone();
+        let name = |row: u32| snapshot.card(row).unwrap().style.name.to_string();
         list.results
             .hits
             .iter()
