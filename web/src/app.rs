@@ -1,6 +1,7 @@
 //! What every handler reaches: the shop, the open fittings, the limits and the time; and the router over it.
 
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use axum::Router;
 use indexer::shop::Shop;
@@ -28,6 +29,8 @@ pub struct AppState {
     pub config: Config,
     /// The only reader of time.
     pub clock: Clock,
+    /// Whether the server is stopping: it finishes what it has, and wants nothing new.
+    pub stopping: AtomicBool,
 }
 
 /// The state as handlers extract it.
@@ -39,7 +42,15 @@ impl AppState {
         let fittings = Fittings::new(config.fittings);
         let patience = config.requests.sheet_patience;
         let waiting = Waiting::new(WaitingLimits { patience, ..WaitingLimits::standard() });
-        Arc::new(Self { shop, fittings, held: Held::default(), waiting, config, clock })
+        Arc::new(Self {
+            shop,
+            fittings,
+            held: Held::default(),
+            waiting,
+            config,
+            clock,
+            stopping: AtomicBool::new(false),
+        })
     }
 
     /// The catalogue as it is now; a request takes it once.

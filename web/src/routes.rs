@@ -9,8 +9,8 @@ use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
-    fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
-    shoes, shoes_files, similar, size_charts, stock_map, synonyms,
+    fitting_why, gaps, language, policy, rank_json, ready, scan, scan_attach, scanner, sheet, sheet_files,
+    sheets, shoes, shoes_files, similar, size_charts, stock_map, synonyms,
 };
 
 /// Every address and what answers it, user by user.
@@ -108,6 +108,6 @@ fn machines() -> Router<Arc<AppState>> {
         .route("/assets/{name}", get(assets::asset))
         .route("/rank.json", post(rank_json::rank))
         .route("/healthz", get(async || "alive\n"))
-        .route("/readyz", get(async || "ready\n"))
+        .route("/readyz", get(ready::ready))
         .route("/version", get(async || concat!(env!("CARGO_PKG_VERSION"), "\n")))
 }

@@ -7,6 +7,7 @@ mod consent;
 mod count;
 mod gaps;
 mod import;
+mod listening;
 mod open;
 mod out;
 mod plan;

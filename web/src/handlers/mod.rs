@@ -31,6 +31,7 @@ pub mod language;
 pub mod policy;
 mod pool;
 pub mod rank_json;
+pub mod ready;
 pub mod scan;
 pub mod scan_attach;
 pub mod scanner;
