@@ -100,7 +100,7 @@ fn a_head_that_cannot_be_read_or_is_too_large_is_refused() {
     let own = serving.address.clone();
     let get = |target: &str| lines(&own, &format!("GET {target}"), "");
     let headers = |count: usize| "X-A: b\r\n".repeat(count);
-    let cookies = |count: usize| (0..count).map(|at| format!("Cookie: c{at}=d\r\n")).collect::<String>();
+    let cookies = |count: usize| "Cookie: c=d\r\n".repeat(count);
     let cases = vec![
         case("HTTP/2", "PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n", &[]),
         case("HTTP/0.9", "GET /\r\n\r\n", &[400]),

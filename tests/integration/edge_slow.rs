@@ -49,7 +49,9 @@ fn whoever_says_nothing_or_hardly_anything_is_let_go_and_a_slow_body_hears_why()
             .iter()
             .map(|(_, bytes, byte, _)| {
                 let stream = sent(&own, bytes.as_bytes());
-                byte.iter().for_each(|byte| trickle(&stream, *byte));
+                if let Some(byte) = byte {
+                    trickle(&stream, *byte);
+                }
                 scope.spawn(move || heard(stream))
             })
             .collect();

@@ -99,7 +99,7 @@ fn plain_words_and_broken_handshakes_end_their_own_connection_alone() {
     for bytes in
         [get(NAME, "/shoes").as_bytes(), b"\x16\x03\x01\xff\xff", b"\x16\x03\x01\x00\x05hello", &[0; 4_000]]
     {
-        let answer = said(&serving.address, &[bytes, &[0; 70_000]].concat());
+        let answer = said(&serving.address, &[bytes, &vec![0; 70_000]].concat());
         assert_eq!(statuses(&answer), [0; 0], "{answer}");
     }
     let mut other = shop.client(&serving, &[b"h2"]);

@@ -39,7 +39,8 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
     let stopped = runtime.block_on(listen(args, identity, shop, out))?;
     // A sheet that is being applied has the rest of the drain time; its transaction is whole or nothing.
-    runtime.shutdown_timeout(HttpLimits::standard().drain.saturating_sub(stopped.elapsed()));
+    let since = Clock::machine().now().instant.saturating_duration_since(stopped);
+    runtime.shutdown_timeout(HttpLimits::standard().drain.saturating_sub(since));
     out.done()
 }
 
@@ -77,13 +78,13 @@ async fn listen(
     let stopped = OnceLock::new();
     let stop = told_to_stop(&state, &stopped);
     serve_as(identity, listener, app(&state), limits, stop).await.map_err(Failure::unreachable)?;
-    Ok(stopped.get().copied().unwrap_or_else(Instant::now))
+    Ok(stopped.get().copied().unwrap_or_else(|| Clock::machine().now().instant))
 }
 
 /// Completes at the first signal, and notes when that was; the second ends the program where it stands, with exit code 1.
 async fn told_to_stop(state: &AppState, at: &OnceLock<Instant>) {
     stop_signal().await;
-    let _ = at.set(Instant::now());
+    let _ = at.set(Clock::machine().now().instant);
     state.stopping.store(true, Ordering::Relaxed);
     tokio::spawn(async {
         stop_signal().await;

@@ -84,11 +84,12 @@ impl Paced {
         let pace = self.pace;
         let (begun, look) = self.begun.get_or_insert_with(|| {
             let first = pace.grace.min(pace.whole);
-            (Instant::now(), Box::pin(sleep(first)))
+            let look = sleep(first);
+            (look.deadline() - first, Box::pin(look))
         });
         loop {
             ready!(look.as_mut().poll(cx));
-            let now = Instant::now();
+            let now = look.deadline();
             if pace.is_missed(self.come, now - *begun) {
                 return Poll::Ready(());
             }
