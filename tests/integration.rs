@@ -26,6 +26,16 @@ mod doors;
 mod drawings;
 #[path = "integration/drawn_list.rs"]
 mod drawn_list;
+#[path = "integration/edge_drain.rs"]
+mod edge_drain;
+#[path = "integration/edge_listening.rs"]
+mod edge_listening;
+#[path = "integration/edge_requests.rs"]
+mod edge_requests;
+#[path = "integration/edge_slow.rs"]
+mod edge_slow;
+#[path = "integration/edge_tls.rs"]
+mod edge_tls;
 #[path = "integration/edit_pages.rs"]
 mod edit_pages;
 #[path = "integration/explain_pages.rs"]

@@ -8,6 +8,7 @@ pub mod program;
 pub mod python;
 pub mod relevance;
 pub mod sample;
+pub mod wire;
 
 /// The program under test in an empty folder of its own; only a test of this package knows where the program is.
 #[macro_export]

@@ -99,19 +99,40 @@ impl Lastbench {
     /// Starts a server on a free port, waits until it answers, and leaves it running.
     pub fn serve(&self, arguments: &[&str]) -> Serving {
         let mut command = self.command(&["serve", "--listen", "127.0.0.1:0"]);
-        let mut child =
-            command.args(arguments).stderr(Stdio::piped()).spawn().expect("the program under test starts");
-        let mut words = BufReader::new(child.stderr.take().expect("its words")).lines().map_while(Result::ok);
-        let address = words.find_map(|line| address_in(&line)).expect("the server says where it listens");
-        // A server whose words nobody reads would stop once the pipe is full.
-        std::thread::spawn(move || words.for_each(drop));
-        let serving = Serving { child, address };
+        command.args(arguments);
+        let serving = Serving::begin(command);
         serving.wait_until_it_answers();
         serving
     }
 }
 
 impl Serving {
+    /// Runs a command that serves, until it has said where.
+    pub fn begin(mut command: Command) -> Self {
+        let mut child = command.stderr(Stdio::piped()).spawn().expect("the program under test starts");
+        let mut words = BufReader::new(child.stderr.take().expect("its words")).lines().map_while(Result::ok);
+        let address = words.find_map(|line| address_in(&line)).expect("the server says where it listens");
+        // A server whose words nobody reads would stop once the pipe is full.
+        std::thread::spawn(move || words.for_each(drop));
+        Self { child, address }
+    }
+
+    /// Its process.
+    pub fn id(&self) -> u32 {
+        self.child.id()
+    }
+
+    /// Its exit code, once it has ended; `None` when a signal ended it.
+    pub fn ended(&mut self) -> Option<i32> {
+        self.child.wait().expect("a child can be waited for").code()
+    }
+
+    /// Whether the process that was started still runs, and answers.
+    pub fn lives(&mut self) -> bool {
+        let runs = self.child.try_wait().is_ok_and(|ended| ended.is_none());
+        runs && get(&self.address, "/shoes").is_ok_and(|answer| answer.status == 200)
+    }
+
     /// Asks it for `target`.
     pub fn get(&self, target: &str) -> Answer {
         get(&self.address, target).unwrap_or_else(|fault| panic!("{target}: {fault}"))
@@ -146,6 +167,6 @@ pub fn argument(path: &Path) -> &str {
 }
 
 fn address_in(line: &str) -> Option<String> {
-    let (_, address) = line.split_once("http://")?;
+    let (_, address) = line.split_once("http://").or_else(|| line.split_once("https://"))?;
     address.split('/').next().map(str::to_owned)
 }

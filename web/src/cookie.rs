@@ -74,7 +74,8 @@ fn session(value: String, listening: Listening) -> Cookie<'static> {
 }
 
 /// One cookie a fitting: deleting a shared one would change nothing at the second closing. The name holds a part of
-/// the id only, so that it does not open the fitting. Not `Secure`: a shop's plain LAN address would lose it.
+/// the id only, so that it does not open the fitting. `Secure` is added on the way out where
+/// the server speaks HTTPS: a shop's plain LAN address would lose it.
 fn named(id: &FittingId, value: &'static str) -> Cookie<'static> {
     let part: String = id.to_string().chars().take(8).collect();
     Cookie::build((format!("fitting-{part}"), value))

@@ -18,6 +18,7 @@ mod host;
 mod language;
 pub(crate) mod log;
 mod origin;
+mod pace;
 
 /// `router` behind every guard.
 ///
@@ -30,13 +31,14 @@ pub fn guarded(router: Router, config: &Config) -> Router {
         .layer(from_fn_with_state(door, admission::admitted))
         .layer(from_fn_with_state(Arc::clone(&config), bounds::within_time))
         .layer(from_fn_with_state(Arc::clone(&config), bounds::within_size))
+        .layer(from_fn_with_state(Arc::clone(&config), pace::paced))
         .layer(from_fn(origin::same_origin))
-        .layer(from_fn_with_state(config, host::allowed))
+        .layer(from_fn_with_state(Arc::clone(&config), host::allowed))
         .layer(CatchPanicLayer::custom(drawn::panicked))
         .layer(from_fn(drawn::drawn))
         .layer(from_fn(language::spoken))
         .layer(CompressionLayer::new().gzip(true))
-        .layer(from_fn(headers::hardened))
+        .layer(from_fn_with_state(config, headers::hardened))
         .layer(from_fn(log::logged))
 }
 

@@ -2,29 +2,31 @@
 //!
 //! The framework's own loop has no header timer, so a few silent connections could hold the shop's tablets out.
 
-use std::collections::HashMap;
 use std::io;
 use std::net::IpAddr;
-use std::sync::{Arc, Mutex, PoisonError};
 
-use axum::{Extension, Router};
+use axum::Router;
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::{GracefulShutdown, Watcher};
-use hyper_util::service::TowerToHyperService;
+use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::task::JoinSet;
-use tower::Layer;
 
 use crate::config::HttpLimits;
 
+mod certificate;
+mod door;
 pub mod peer;
-mod stall;
-use peer::Peer;
-use stall::WriteStall;
+mod spoken;
+mod timed;
 
-/// Serves `app` until `stop` completes, then lets requests in flight finish within the drain time.
+pub use certificate::{Identity, IdentityFault, Validity, WrongTime};
+use door::{Door, Taken};
+use spoken::spoken;
+use timed::{Stage, Timed};
+
+/// Serves `app` over plain HTTP until `stop` completes, then lets requests in flight finish within the drain time.
 ///
 /// # Errors
 /// Only what makes the listener useless; a connection's own troubles end that connection alone.
@@ -34,6 +36,21 @@ pub async fn serve(
     limits: HttpLimits,
     stop: impl Future<Output = ()>,
 ) -> io::Result<()> {
+    serve_as(None, listener, app, limits, stop).await
+}
+
+/// As [`serve`], over HTTPS where there is an identity to show.
+///
+/// # Errors
+/// As [`serve`].
+pub async fn serve_as(
+    identity: Option<Identity>,
+    listener: TcpListener,
+    app: Router,
+    limits: HttpLimits,
+    stop: impl Future<Output = ()>,
+) -> io::Result<()> {
+    let house = House { identity, app, limits };
     let door = Door::of(limits);
     let graceful = GracefulShutdown::new();
     let mut open = JoinSet::new();
@@ -44,7 +61,7 @@ pub async fn serve(
             Some(_) = open.join_next() => {}
             arrived = door.next(&listener) => match arrived {
                 Ok(Some((stream, seat))) => {
-                    open.spawn(answer(stream, seat, app.clone(), limits, graceful.watcher()));
+                    open.spawn(house.clone().receive(stream, seat, graceful.watcher()));
                 }
                 Ok(None) => {}
                 Err(fault) if ends_the_loop(&fault) => return Err(fault),
@@ -86,87 +103,50 @@ async fn terminate() {
     std::future::pending().await
 }
 
-/// Who may come in: so many at a time, and so many from one address.
-struct Door {
-    places: Arc<Semaphore>,
-    seats: Seats,
-}
-
-impl Door {
-    fn of(limits: HttpLimits) -> Self {
-        Self { places: Arc::new(Semaphore::new(limits.connections)), seats: Seats::of(limits.per_address) }
-    }
-
-    /// The next connection with its seat; `None` when its address has all its seats taken. While the house is full
-    /// nothing is accepted: callers wait in the listener's queue.
-    async fn next(&self, listener: &TcpListener) -> io::Result<Option<(TcpStream, Taken)>> {
-        let place = Arc::clone(&self.places).acquire_owned().await.map_err(io::Error::other)?;
-        let (stream, peer) = listener.accept().await?;
-        let seat = self.seats.take(peer.ip());
-        Ok(seat.map(|seat| (stream, Taken { _place: place, seat })))
-    }
-}
-
-/// A place in the house and a seat of the address, given back when the connection ends.
-struct Taken {
-    _place: OwnedSemaphorePermit,
-    seat: Seat,
-}
-
-/// The connections open from each address.
+/// What every connection is given.
 #[derive(Clone)]
-struct Seats {
-    each: usize,
-    taken: Arc<Mutex<HashMap<IpAddr, usize>>>,
+struct House {
+    identity: Option<Identity>,
+    app: Router,
+    limits: HttpLimits,
 }
 
-struct Seat {
-    address: IpAddr,
-    seats: Seats,
-}
-
-impl Seats {
-    fn of(each: usize) -> Self {
-        Self { each, taken: Arc::default() }
-    }
-
-    /// A seat for `address`, if it has one left. Loopback always has: a proxy or test on this machine speaks for many.
-    fn take(&self, address: IpAddr) -> Option<Seat> {
-        let mut taken = self.taken.lock().unwrap_or_else(PoisonError::into_inner);
-        let count = taken.entry(address).or_default();
-        if *count >= self.each && !address.to_canonical().is_loopback() {
-            return None;
-        }
-        *count += 1;
-        Some(Seat { address, seats: self.clone() })
-    }
-}
-
-impl Drop for Seat {
-    fn drop(&mut self) {
-        let mut taken = self.seats.taken.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(count) = taken.get_mut(&self.address) {
-            *count -= 1;
-            if *count == 0 {
-                taken.remove(&self.address);
+impl House {
+    async fn receive(self, stream: TcpStream, taken: Taken, watcher: Watcher) {
+        match self.identity.clone() {
+            None => self.answer(stream, taken.address(), watcher).await,
+            Some(identity) => {
+                let hands = identity.acceptor().accept(stream);
+                match tokio::time::timeout(self.limits.handshake, hands).await {
+                    Ok(Ok(stream)) => self.answer(stream, taken.address(), watcher).await,
+                    Ok(Err(fault)) => tracing::debug!(%fault, "a handshake failed"),
+                    Err(_) => tracing::debug!("a handshake took too long"),
+                }
             }
         }
+        drop(taken);
     }
-}
 
-async fn answer(stream: TcpStream, taken: Taken, app: Router, limits: HttpLimits, watcher: Watcher) {
-    let io = TokioIo::new(WriteStall::of(stream, limits.write_stall));
-    let app = Extension(Peer(taken.seat.address)).layer(app);
-    let connection = http1::Builder::new()
-        .timer(TokioTimer::new())
-        .header_read_timeout(limits.header_read)
-        .max_buf_size(limits.buffer)
-        .max_headers(limits.headers)
-        .serve_connection(io, TowerToHyperService::new(app));
-    if let Err(fault) = watcher.watch(connection).await {
-        tracing::debug!(%fault, "a connection ended early");
+    async fn answer(
+        self,
+        stream: impl AsyncRead + AsyncWrite + Unpin + Send + 'static,
+        address: IpAddr,
+        watcher: Watcher,
+    ) {
+        let (limits, stage) = (self.limits, Stage::default());
+        let io = TokioIo::new(Timed::of(stream, limits, stage.clone()));
+        let connection = http1::Builder::new()
+            // The stream has a timer for each thing it may wait for, and hyper one for all of them: it comes last, and
+            // makes hyper read on after an answer, which is when the stream starts its own.
+            .timer(TokioTimer::new())
+            .header_read_timeout(limits.first_byte + limits.header_read + limits.idle)
+            .max_buf_size(limits.buffer)
+            .max_headers(limits.headers)
+            .serve_connection(io, spoken(self.app, address, stage));
+        if let Err(fault) = watcher.watch(connection).await {
+            tracing::debug!(%fault, "a connection ended early");
+        }
     }
-    drop(taken);
 }
 
 async fn drain(graceful: GracefulShutdown, open: &mut JoinSet<()>, limits: HttpLimits) {
@@ -245,7 +225,7 @@ mod tests {
 
     #[tokio::test]
     async fn a_caller_beyond_the_cap_waits_until_a_place_is_free() {
-        let limits = HttpLimits { header_read: Duration::from_mins(1), ..HttpLimits::for_testing() };
+        let limits = HttpLimits { first_byte: Duration::from_mins(1), ..HttpLimits::for_testing() };
         let house = house(hello(), limits).await;
         let (first, _second) = (say(&house, b"").await, say(&house, b"").await);
         let mut third = say(&house, ASK).await;
@@ -253,19 +233,6 @@ mod tests {
         assert!(early.is_err(), "nothing is answered while the house is full");
         drop(first);
         assert!(hear(third).await.ends_with("hello"));
-    }
-
-    #[test]
-    fn an_address_with_all_its_seats_taken_gets_none_and_loopback_always_does() {
-        let seats = Seats::of(2);
-        let tablet: IpAddr = "192.168.1.4".parse().unwrap();
-        let (first, _second) = (seats.take(tablet), seats.take(tablet));
-        assert!(first.is_some() && seats.take(tablet).is_none());
-        assert!(seats.take("192.168.1.5".parse().unwrap()).is_some());
-        drop(first);
-        assert!(seats.take(tablet).is_some());
-        let loopback: Vec<_> = (0..9).map(|_| seats.take("::ffff:127.0.0.1".parse().unwrap())).collect();
-        assert!(loopback.iter().all(Option::is_some));
     }
 
     #[tokio::test]
@@ -320,6 +287,36 @@ mod tests {
         let greedy = say(&house, b"GET /big HTTP/1.1\r\nHost: x\r\n\r\n").await;
         assert!(hear(say(&house, ASK).await).await.ends_with("hello"), "the only place is free again");
         drop(greedy);
+    }
+
+    /// Each timer alone is short; the others would hold the connection for a minute.
+    #[tokio::test]
+    async fn the_silent_the_half_sent_and_the_idle_connection_have_a_timer_each() {
+        let (long, short) = (Duration::from_mins(1), Duration::from_millis(50));
+        let patient =
+            HttpLimits { first_byte: long, header_read: long, idle: long, ..HttpLimits::for_testing() };
+        for (limits, bytes) in [
+            (HttpLimits { first_byte: short, ..patient }, &b""[..]),
+            (HttpLimits { header_read: short, ..patient }, b"GET / HT"),
+            (HttpLimits { idle: short, ..patient }, b"GET / HTTP/1.1\r\nHost: x\r\n\r\n"),
+        ] {
+            let house = house(hello(), limits).await;
+            let heard = hear(say(&house, bytes).await).await;
+            assert_eq!(heard.ends_with("hello"), limits.idle == short, "{heard}");
+        }
+    }
+
+    #[tokio::test]
+    async fn a_header_of_one_byte_at_a_time_is_cut_off_though_bytes_keep_coming() {
+        let limits = HttpLimits { header_read: Duration::from_millis(200), ..HttpLimits::for_testing() };
+        let house = house(hello(), limits).await;
+        let mut stream = say(&house, b"GET / HTTP/1.1\r\nHost: x\r\nX-Slow: ").await;
+        let trickle = async {
+            while stream.write_all(b"a").await.is_ok() {
+                tokio::time::sleep(Duration::from_millis(20)).await;
+            }
+        };
+        assert!(tokio::time::timeout(Duration::from_secs(15), trickle).await.is_ok());
     }
 
     async fn hello_text() -> &'static str {

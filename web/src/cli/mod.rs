@@ -9,6 +9,7 @@ mod count;
 mod gaps;
 mod healthcheck;
 mod import;
+mod listening;
 mod open;
 mod out;
 mod plan;

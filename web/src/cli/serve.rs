@@ -2,21 +2,23 @@
 
 use std::net::SocketAddr;
 use std::process::ExitCode;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
+use std::time::Instant;
 
 use clap::Args;
 use indexer::shop::Shop;
 use indexer::store::StaffBook;
 use tokio::net::TcpListener;
 
+use super::listening::{ListeningArgs, words_on};
 use super::open::{Locked, locked, shop};
 use super::{Failure, Out, ReadArgs};
 use crate::app::AppState;
 use crate::clock::Clock;
-use crate::config::Config;
+use crate::config::{Config, HttpLimits, Listening};
 use crate::log::{self, LogFormat};
 use crate::opening::Opening;
-use crate::serve::{serve, stop_signal};
+use crate::serve::{Identity, serve_as, stop_signal};
 use crate::staff::Staff;
 
 /// What `serve` is told.
@@ -24,9 +26,8 @@ use crate::staff::Staff;
 pub(super) struct ServeArgs {
     #[command(flatten)]
     read: ReadArgs,
-    /// The address and port to listen on
-    #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1:7340", env = "LASTBENCH_LISTEN")]
-    listen: SocketAddr,
+    #[command(flatten)]
+    listening: ListeningArgs,
     /// A further name by which browsers reach this server
     #[arg(long, value_name = "NAME", value_delimiter = ',', env = "LASTBENCH_HOST")]
     host: Vec<String>,
@@ -42,8 +43,12 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
         out.speak_as_log();
     }
     panics_say_where_only();
+    let identity = args.listening.settled()?;
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
-    runtime.block_on(listen(args, out))?;
+    let (stopped, _lock) = runtime.block_on(listen(args, identity, out))?;
+    // A sheet that is being applied has the rest of the drain time; its transaction is whole or nothing.
+    let since = Clock::machine().now().instant.saturating_duration_since(stopped);
+    runtime.shutdown_timeout(HttpLimits::standard().drain.saturating_sub(since));
     out.done()
 }
 
@@ -65,28 +70,55 @@ fn open(read: &ReadArgs) -> Result<Opened, Failure> {
     Ok(Opened { shop, book, lock: Some(lock) })
 }
 
-/// Answers from the first moment on; a catalogue that cannot be opened ends it.
-async fn listen(args: &ServeArgs, out: &Out) -> Result<(), Failure> {
-    let listener = TcpListener::bind(args.listen).await.map_err(|e| {
-        Failure::Unreachable(format!("cannot listen on {}: {e}. Choose another with --listen.", args.listen))
+/// Answers from the first moment on, until told to stop; a catalogue that cannot be opened ends it. When it was told,
+/// and the lock on the folder, which is kept until the work at the store is over.
+async fn listen(
+    args: &ServeArgs,
+    identity: Option<Identity>,
+    out: &Out,
+) -> Result<(Instant, Option<std::fs::File>), Failure> {
+    let wanted = args.listening.address;
+    let listener = TcpListener::bind(wanted).await.map_err(|e| {
+        Failure::Unreachable(format!("cannot listen on {wanted}: {e}. Choose another with --listen."))
     })?;
     let address = listener.local_addr().map_err(Failure::unreachable)?;
-    let config = Config::standard(address, &args.host);
+    let clock = Clock::machine();
+    let listening = Listening { tls: identity.is_some(), ..Listening::on(address) };
+    for word in words_on(listening, identity.as_ref(), clock.now().unix_seconds) {
+        out.word(word);
+    }
+    let config = Config { listening, http: limits(), ..Config::standard(address, &args.host) };
     let opening = Opening::of(&config);
-    let stop = async {
-        stop_signal().await;
-        opening.drain();
-    };
-    let serving = serve(listener, opening.router(), config.http, stop);
+    let stopped = OnceLock::new();
+    let stop = told_to_stop(&opening, &stopped);
+    let serving = serve_as(identity, listener, opening.router(), config.http, stop);
     let opened = async {
         let (state, lock) = opened(&args.read, config.clone()).await?;
         opening.opened(&state);
         say_where(&state, address, out);
         Ok(lock)
     };
-    // The lock lives as long as the server does.
-    let ((), _lock) = tokio::try_join!(async { serving.await.map_err(Failure::unreachable) }, opened)?;
-    Ok(())
+    let ((), lock) = tokio::try_join!(async { serving.await.map_err(Failure::unreachable) }, opened)?;
+    Ok((stopped.get().copied().unwrap_or_else(|| Clock::machine().now().instant), lock))
+}
+
+/// Completes at the first signal, and notes when that was; the second ends the program where it stands, with exit code 1.
+async fn told_to_stop(opening: &Opening, at: &OnceLock<Instant>) {
+    stop_signal().await;
+    let _ = at.set(Clock::machine().now().instant);
+    opening.drain();
+    tokio::spawn(async {
+        stop_signal().await;
+        std::process::exit(1);
+    });
+}
+
+fn limits() -> HttpLimits {
+    let standard = HttpLimits::standard();
+    match rlimit::getrlimit(rlimit::Resource::NOFILE) {
+        Ok((files, _)) => standard.within_open_files(files),
+        Err(_) => standard,
+    }
 }
 
 /// Opens the catalogue while the server answers that it is starting; with it the lock on its folder.
@@ -101,7 +133,8 @@ async fn opened(read: &ReadArgs, config: Config) -> Result<(Arc<AppState>, Optio
 /// Where the pages are, and how the first owner comes in where others can reach them.
 fn say_where(state: &AppState, address: SocketAddr, out: &Out) {
     let styles = state.shop.snapshot().styles().len();
-    out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
+    let scheme = state.config.listening.scheme();
+    out.word(format_args!("Lastbench shows {styles} styles on {scheme}://{address}/ (stop with Ctrl-C)"));
     if let Some(code) = state.staff.set_up_code(state.clock.now().instant) {
         out.word(format_args!(
             "Nobody has an account yet: the owner's pages are closed to the network. Open /set-up within 30 minutes and \

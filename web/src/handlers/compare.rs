@@ -14,5 +14,9 @@ use crate::request::compare::CompareQuery;
 pub async fn compare(State(state): App, RawQuery(query): RawQuery, headers: HeaderMap) -> Drawn {
     let asked = CompareQuery::parse(&query.unwrap_or_default());
     let snapshot = state.snapshot();
-    page(&asked, &snapshot, &origin(&headers)).view(&frame(&state, &snapshot, Some("/shoes")))
+    page(&asked, &snapshot, &origin(&headers, state.config.listening)).view(&frame(
+        &state,
+        &snapshot,
+        Some("/shoes"),
+    ))
 }

@@ -8,6 +8,7 @@ use axum::response::{IntoResponse, Response};
 use super::fitting::{Opened, change, not_offered, open, order_if_any, see_other};
 use super::frame::fitting_frame;
 use crate::app::{App, AppState};
+use crate::config::Listening;
 use crate::pages::card::{CardPage, Paper};
 use crate::parts::Drawn;
 use crate::parts::layout::Frame;
@@ -55,8 +56,12 @@ fn made(state: &AppState, id: &str, paper: Paper, headers: &HeaderMap) -> Result
     let visit = opened.visit();
     let shown = order_if_any(state, &visit)?;
     let frame = fitting_frame(state, &opened, "Card");
-    let printed =
-        Printed { shop: &frame.shop, now: state.clock.now().unix_seconds, origin: origin(headers), paper };
+    let printed = Printed {
+        shop: &frame.shop,
+        now: state.clock.now().unix_seconds,
+        origin: origin(headers, state.config.listening),
+        paper,
+    };
     // A stop, or a shoe that is gone meanwhile, leaves the card without a plan.
     let planned = card::first(&visit).and_then(|to| opened.snapshot.planned(&opened.fitting.runner, to).ok());
     let list = shown.as_ref().map(|shown| &shown.list);
@@ -64,7 +69,7 @@ fn made(state: &AppState, id: &str, paper: Paper, headers: &HeaderMap) -> Result
 }
 
 /// The server as the browser reached it: the guard has already held the host against the allow-list.
-pub(super) fn origin(headers: &HeaderMap) -> String {
+pub(super) fn origin(headers: &HeaderMap, listening: Listening) -> String {
     let host = headers.get(header::HOST).and_then(|host| host.to_str().ok());
-    host.map_or(String::new(), |host| format!("http://{host}"))
+    host.map_or(String::new(), |host| format!("{}://{host}", listening.scheme()))
 }

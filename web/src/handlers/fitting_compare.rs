@@ -24,5 +24,11 @@ pub async fn compare(
     let shown = order_if_any(&state, &visit)?;
     let frame = fitting_frame(&state, &opened, "Compare");
     let only = CompareQuery::parse(&query.unwrap_or_default()).only_differences;
-    Ok(compare::page(&visit, shown.as_ref().map(|shown| &shown.list), only, &origin(&headers)).view(&frame))
+    Ok(compare::page(
+        &visit,
+        shown.as_ref().map(|shown| &shown.list),
+        only,
+        &origin(&headers, state.config.listening),
+    )
+    .view(&frame))
 }

@@ -12,6 +12,7 @@ use axum::http::{HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
+use super::pace::{Progress, too_slow};
 use crate::config::{Config, RequestLimits};
 use crate::refusal::Refusal;
 
@@ -23,7 +24,7 @@ const WORK_ON_SHEETS: [&str; 1] = ["/sheets/{number}/apply"];
 /// After so many seconds a request that took too long may come again.
 const COME_AGAIN: HeaderValue = HeaderValue::from_static("5");
 
-/// Refuses a target too long with 414 and a body too large with 413.
+/// Refuses a target too long with 414, a body too large with 413 and a compressed one with 415.
 ///
 /// What a target may hold beside path and query is a host, and that is one of the allow-list. A body that does not
 /// tell its length is cut off at the limit while the handler reads it.
@@ -32,21 +33,28 @@ pub(super) async fn within_size(State(config): State<Arc<Config>>, request: Requ
     if target > config.requests.target {
         return target_too_long(config.requests.target).into_response();
     }
+    if is_packed(&request) {
+        return packed().into_response();
+    }
     let limit = body_limit(&request, &config.requests);
     match told_length(&request) {
         Some(length) if length > limit as u64 => {
-            discard(request.into_body(), limit).await;
+            if is_worth_discarding(&request, length, limit) {
+                discard(request.into_body(), limit).await;
+            }
             Refusal::too_large(limit, Some(length)).into_response()
         }
         _ => next.run(limited(request, limit)).await,
     }
 }
 
-/// Answers 503 for a handler that is still at work when its time is over.
+/// Answers 503 for a handler that is still at work when its time is over, and 408 for one that still waits for a body.
 pub(super) async fn within_time(State(config): State<Arc<Config>>, request: Request, next: Next) -> Response {
     let limit = time_limit(&request, &config.requests);
+    let body = request.extensions().get::<Progress>().cloned();
     match tokio::time::timeout(limit, next.run(request)).await {
         Ok(response) => response,
+        Err(_) if body.is_some_and(|body| body.is_coming()) => too_slow(),
         Err(_) => ([(header::RETRY_AFTER, COME_AGAIN)], took_too_long(limit)).into_response(),
     }
 }
@@ -74,6 +82,11 @@ fn limited(mut request: Request, limit: usize) -> Request {
     request.with_limited_body()
 }
 
+/// Not where the sender waits to be told to send, nor where reading off would end before the body does.
+fn is_worth_discarding(request: &Request, length: u64, limit: usize) -> bool {
+    !request.headers().contains_key(header::EXPECT) && length <= 2 * limit as u64
+}
+
 /// Reads on past the limit and throws away: a browser shows the refusal only once it has sent its file. Twice the
 /// limit is patience enough.
 async fn discard(mut body: Body, limit: usize) {
@@ -92,6 +105,17 @@ fn target_too_long(limit: usize) -> Refusal {
         "An address here holds at most {limit} characters. Take some of the choices off, or fewer words."
     );
     Refusal::new(StatusCode::URI_TOO_LONG, "Address too long", say).back_to("To all shoes", "/shoes")
+}
+
+/// Nothing here unpacks what is sent: a small body could become a large one past every limit.
+fn is_packed(request: &Request) -> bool {
+    let mut packed = request.headers().get_all(header::CONTENT_ENCODING).iter();
+    packed.any(|how| !how.as_bytes().eq_ignore_ascii_case(b"identity"))
+}
+
+fn packed() -> Refusal {
+    let say = say!("What is sent here must not be compressed. Send it again as it is.");
+    Refusal::new(StatusCode::UNSUPPORTED_MEDIA_TYPE, say!("Sent compressed"), say)
 }
 
 fn took_too_long(limit: Duration) -> Refusal {

@@ -1,9 +1,15 @@
 //! The headers that stand on every answer, refusals included.
 
-use axum::extract::Request;
-use axum::http::{HeaderName, HeaderValue, header};
+use std::net::Ipv4Addr;
+use std::sync::Arc;
+
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
 use axum::middleware::Next;
 use axum::response::Response;
+
+use super::host::own_host;
+use crate::config::Config;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; \
                       connect-src 'self'; form-action 'self'; base-uri 'none'; object-src 'none'; \
@@ -23,11 +29,15 @@ const HARDENED: [(HeaderName, &str); 6] = [
 const ASSETS: &str = "/assets/";
 const FITTINGS: &str = "/fittings/";
 const FOR_EVER: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
+const A_YEAR: HeaderValue = HeaderValue::from_static("max-age=31536000");
 const NEVER: HeaderValue = HeaderValue::from_static("no-store");
 
-/// Sets the headers on the way out. What a handler says of caching stands, except on a fitting's pages.
-pub(super) async fn hardened(request: Request, next: Next) -> Response {
+/// Sets the headers on the way out. What a handler says of caching stands, except on a fitting's pages. Where what passes
+/// is encrypted, a cookie never travels otherwise, and a browser is told to come that way for a year.
+pub(super) async fn hardened(State(config): State<Arc<Config>>, request: Request, next: Next) -> Response {
     let path = request.uri().path();
+    let by_name = own_host(&request).is_some_and(is_a_name);
+    let in_chunks = request.headers().contains_key(header::TRANSFER_ENCODING);
     let (is_asset, is_fitting) = (path.starts_with(ASSETS), path.starts_with(FITTINGS));
     let mut response = next.run(request).await;
     let caching = if is_asset && response.status().is_success() { FOR_EVER } else { NEVER };
@@ -38,14 +48,52 @@ pub(super) async fn hardened(request: Request, next: Next) -> Response {
     if is_fitting || !headers.contains_key(header::CACHE_CONTROL) {
         headers.insert(header::CACHE_CONTROL, caching);
     }
+    if in_chunks {
+        // It may have told a length too, which hyper takes away: what follows might be meant for somebody else.
+        headers.insert(header::CONNECTION, HeaderValue::from_static("close"));
+    }
+    if config.listening.tls {
+        secure_cookies(headers);
+        if by_name {
+            headers.insert(header::STRICT_TRANSPORT_SECURITY, A_YEAR);
+        }
+    }
     response
+}
+
+/// A number may be another computer's tomorrow, and `localhost` is another program's too.
+fn is_a_name(host: &str) -> bool {
+    let name = host.rsplit_once(':').map_or(host, |(name, _)| name);
+    let is_number = name.starts_with('[') || name.parse::<Ipv4Addr>().is_ok();
+    !is_number && !name.eq_ignore_ascii_case("localhost")
+}
+
+fn secure_cookies(headers: &mut HeaderMap) {
+    let given: Vec<_> = headers.get_all(header::SET_COOKIE).iter().map(secured).collect();
+    headers.remove(header::SET_COOKIE);
+    for cookie in given {
+        headers.append(header::SET_COOKIE, cookie);
+    }
+}
+
+fn secured(cookie: &HeaderValue) -> HeaderValue {
+    let text = cookie.to_str().unwrap_or_default();
+    if text.split(';').any(|part| part.trim().eq_ignore_ascii_case("secure")) {
+        return cookie.clone();
+    }
+    HeaderValue::from_bytes(&[cookie.as_bytes(), b"; Secure"].concat()).unwrap_or_else(|_| cookie.clone())
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::tests::{answer, ask};
+    use super::super::tests::{answer, ask, logged};
     use super::*;
+    use crate::config::AllowedHosts;
+    use axum::Router;
     use axum::body::Body;
+    use axum::response::AppendHeaders;
+    use axum::routing::get;
+    use tower::ServiceExt;
 
     async fn headers(uri: &str) -> axum::http::HeaderMap {
         answer(ask("GET", uri).body(Body::empty()).unwrap()).await.headers().clone()
@@ -78,5 +126,40 @@ mod tests {
             "whatever its handler says"
         );
         assert_eq!(headers("/").await[header::CACHE_CONTROL], NEVER);
+    }
+
+    async fn answered(tls: bool, host: &'static str) -> HeaderMap {
+        let mut config = Config::for_testing();
+        config.listening.tls = tls;
+        config.hosts = AllowedHosts::of(([0, 0, 0, 0], 7340).into(), &["desk.shop:7340".to_owned()]);
+        let cookies = [(header::SET_COOKIE, "a=1; Path=/"), (header::SET_COOKIE, "b=2; Secure")];
+        let router = Router::new().route("/", get(move || async move { (AppendHeaders(cookies), "page") }));
+        let request = Request::builder().uri("/").header(header::HOST, host).body(Body::empty()).unwrap();
+        logged(router, &config).oneshot(request).await.unwrap().headers().clone()
+    }
+
+    #[tokio::test]
+    async fn under_https_a_name_is_to_be_reached_that_way_alone_and_a_number_is_not_bound() {
+        let bound =
+            async |tls, host| answered(tls, host).await.contains_key(header::STRICT_TRANSPORT_SECURITY);
+        assert!(bound(true, "desk.shop:7340").await);
+        for number in ["192.168.1.4:7340", "[fd00::4]:7340", "localhost:7340"] {
+            assert!(!bound(true, number).await, "{number}");
+        }
+        assert!(!bound(false, "desk.shop:7340").await);
+    }
+
+    #[tokio::test]
+    async fn under_https_every_cookie_is_secure_and_otherwise_it_is_as_it_was_set() {
+        let cookies = async |tls| {
+            let headers = answered(tls, "desk.shop:7340").await;
+            headers
+                .get_all(header::SET_COOKIE)
+                .iter()
+                .map(|c| c.to_str().unwrap().to_owned())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(cookies(true).await, ["a=1; Path=/; Secure", "b=2; Secure"]);
+        assert_eq!(cookies(false).await, ["a=1; Path=/", "b=2; Secure"]);
     }
 }
