@@ -3,6 +3,7 @@
 use std::net::SocketAddr;
 use std::process::ExitCode;
 use std::sync::Arc;
+use std::time::Duration;
 
 use clap::Args;
 use indexer::shop::Shop;
@@ -29,6 +30,9 @@ pub(super) struct ServeArgs {
     host: Vec<String>,
 }
 
+/// How long work at the store may go on after the last answer.
+const LAST_WORK: Duration = Duration::from_secs(10);
+
 pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     keep_a_log();
     panics_say_where_only();
@@ -36,6 +40,8 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
     let (shop, _lock) = open(args)?;
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
     runtime.block_on(listen(args, shop, out))?;
+    // What is still being written then is rolled back by the next start, as after a pulled plug.
+    runtime.shutdown_timeout(LAST_WORK);
     out.done()
 }
 
@@ -51,6 +57,7 @@ async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> 
     let listener = TcpListener::bind(args.listen).await.map_err(|e| {
         Failure::Unreachable(format!("cannot listen on {}: {e}. Choose another with --listen.", args.listen))
     })?;
+    outlive_full_files();
     let address = listener.local_addr().map_err(Failure::unreachable)?;
     let config = Config::standard(address, &args.host);
     let limits = config.http;
@@ -59,6 +66,20 @@ async fn listen(args: &ServeArgs, shop: Shop, out: &Out) -> Result<(), Failure> 
     out.word(format_args!("Lastbench shows {styles} styles on http://{address}/ (stop with Ctrl-C)"));
     serve(listener, app(&state), limits, stop_signal()).await.map_err(Failure::unreachable)
 }
+
+/// A file that may grow no further is an error of its write, which is told; unheard, the signal would end the program.
+#[cfg(unix)]
+fn outlive_full_files() {
+    use tokio::signal::unix::{SignalKind, signal};
+    // SIGXFSZ has this number on every system that this is built for.
+    let heard = signal(SignalKind::from_raw(25));
+    if let Err(fault) = heard {
+        tracing::warn!(%fault, "a file that is full will end the program");
+    }
+}
+
+#[cfg(not(unix))]
+fn outlive_full_files() {}
 
 /// The log goes to standard error; `LASTBENCH_LOG` sets how much.
 fn keep_a_log() {
