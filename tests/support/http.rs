@@ -30,7 +30,7 @@ impl Answer {
 /// No connection, or no answer within ten seconds.
 pub fn get(address: &str, target: &str) -> std::io::Result<Answer> {
     // HTTP/1.0: the body ends with the connection, in no chunks.
-    asked(address, &format!("GET {target} HTTP/1.0\r\nHost: {address}\r\n\r\n"))
+    asked(address, format!("GET {target} HTTP/1.0\r\nHost: {address}\r\n\r\n").as_bytes())
 }
 
 /// Posts a form as a page of the server itself would.
@@ -39,20 +39,40 @@ pub fn get(address: &str, target: &str) -> std::io::Result<Answer> {
 /// No connection, or no answer within ten seconds.
 pub fn post(address: &str, target: &str, fields: &[(&str, &str)]) -> std::io::Result<Answer> {
     let form = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
-    let length = form.len();
-    asked(
-        address,
-        &format!(
-            "POST {target} HTTP/1.0\r\nHost: {address}\r\nSec-Fetch-Site: same-origin\r\n\
-             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n\r\n{form}"
-        ),
-    )
+    post_body(address, target, "application/x-www-form-urlencoded", form.as_bytes())
 }
 
-fn asked(address: &str, request: &str) -> std::io::Result<Answer> {
+/// Sends a sheet as the page of sheets does.
+///
+/// # Errors
+/// No connection, or no answer within ten seconds.
+pub fn post_sheet(address: &str, supplier: &str, name: &str, bytes: &[u8]) -> std::io::Result<Answer> {
+    let part = |of: &str| format!("--cut\r\nContent-Disposition: form-data; name=\"{of}\"");
+    let mut body = format!(
+        "{}\r\n\r\n{supplier}\r\n{}\r\n\r\npartial\r\n{}; filename=\"{name}\"\r\n\r\n",
+        part("supplier"),
+        part("kind"),
+        part("file")
+    )
+    .into_bytes();
+    body.extend_from_slice(bytes);
+    body.extend_from_slice(b"\r\n--cut--\r\n");
+    post_body(address, "/sheets", "multipart/form-data; boundary=cut", &body)
+}
+
+fn post_body(address: &str, target: &str, kind: &str, body: &[u8]) -> std::io::Result<Answer> {
+    let length = body.len();
+    let head = format!(
+        "POST {target} HTTP/1.0\r\nHost: {address}\r\nSec-Fetch-Site: same-origin\r\nAccept: text/html\r\n\
+         Content-Type: {kind}\r\nContent-Length: {length}\r\n\r\n"
+    );
+    asked(address, &[head.as_bytes(), body].concat())
+}
+
+fn asked(address: &str, request: &[u8]) -> std::io::Result<Answer> {
     let mut stream = TcpStream::connect(address)?;
     stream.set_read_timeout(Some(Duration::from_secs(10)))?;
-    stream.write_all(request.as_bytes())?;
+    stream.write_all(request)?;
     let mut bytes = Vec::new();
     stream.read_to_end(&mut bytes)?;
     let text = String::from_utf8_lossy(&bytes);

@@ -1,6 +1,7 @@
 //! What the tests share.
 
 pub mod browser;
+pub mod chance;
 pub mod codes;
 pub mod http;
 pub mod pages;

@@ -150,8 +150,15 @@ impl House {
 }
 
 async fn drain(graceful: GracefulShutdown, open: &mut JoinSet<()>, limits: HttpLimits) {
-    if tokio::time::timeout(limits.drain, graceful.shutdown()).await.is_err() {
-        tracing::warn!(connections = open.len(), "cut off at the end of the drain time");
+    let drained = tokio::select! {
+        drained = tokio::time::timeout(limits.drain, graceful.shutdown()) => drained.is_ok(),
+        () = stop_signal() => false,
+    };
+    if !drained {
+        tracing::warn!(
+            connections = open.len(),
+            "cut off at the end of the drain time, or told to stop again"
+        );
     }
     open.shutdown().await;
 }

@@ -40,8 +40,34 @@ impl Store {
         Ok(made_under(&self.connection, key)?)
     }
 
-    /// Runs `act` in one transaction; a change already made under this key is given back instead.
+    /// Runs `act` in one transaction; a change already made under this key is given back instead. After a sync that
+    /// failed nothing more is written: the system has forgotten what it could not keep, and a second sync would lie.
     pub(super) fn write(
+        &mut self,
+        by: &Signed,
+        act: impl FnOnce(&Transaction<'_>) -> Result<ChangeId, ApplyError>,
+    ) -> Result<ChangeId, ApplyError> {
+        if self.closed {
+            return Err(StoreError::DiskFailed.into());
+        }
+        let done = self.in_one_transaction(by, act);
+        done.map_err(|fault| match fault {
+            ApplyError::Store(why) => {
+                let why = why.of_a_write(|| self.free());
+                self.closed |= matches!(why, StoreError::DiskFailed);
+                ApplyError::Store(why)
+            }
+            other => other,
+        })
+    }
+
+    /// Bytes that are free where the store stands.
+    fn free(&self) -> Option<u64> {
+        let there = rustix::fs::statvfs(self.connection.path()?).ok()?;
+        Some(there.f_bavail.saturating_mul(there.f_frsize))
+    }
+
+    fn in_one_transaction(
         &mut self,
         by: &Signed,
         act: impl FnOnce(&Transaction<'_>) -> Result<ChangeId, ApplyError>,

@@ -1,5 +1,7 @@
 //! What can go wrong with the store: the one error that SQLite's own stands behind.
 
+use rusqlite::{ErrorCode, ffi};
+
 use crate::error::ApplyError;
 use crate::mapping::MappingFault;
 
@@ -9,6 +11,19 @@ pub enum StoreError {
     /// SQLite refused.
     #[error("the store cannot be used: {0}. If the disk is full, make room; else restore a backup.")]
     Sqlite(#[from] rusqlite::Error),
+    /// The disk did not take what was to be written; nothing of it is stored, and it can be done again.
+    #[error("{why}: {} free where the catalogue stands. Nothing was changed. Make room there, then do it again.", in_words(*free))]
+    NoRoom {
+        /// What the disk said.
+        why: &'static str,
+        /// Bytes that are free there, where that is known.
+        free: Option<u64>,
+    },
+    /// The disk could not say that it keeps what was written. What it would say the next time means nothing.
+    #[error(
+        "the disk failed while a change was written, so nothing more is written before the program is started again. Nothing was changed. Look at the disk, then start it again; it checks the catalogue."
+    )]
+    DiskFailed,
     /// A row that this program would not have written.
     #[error("the store holds a {entity} \"{key}\" that cannot be understood. Restore a backup.")]
     Damaged {
@@ -22,8 +37,81 @@ pub enum StoreError {
     Mapping(#[from] MappingFault),
 }
 
+impl StoreError {
+    /// Whether there was no room for what was to be written, which somebody can make.
+    pub fn is_for_want_of_room(&self) -> bool {
+        matches!(self, Self::NoRoom { .. })
+            || matches!(self, Self::Sqlite(why) if why.sqlite_error_code() == Some(ErrorCode::DiskFull))
+    }
+
+    /// SQLite's own word on a write as what it means; `free` is asked where a lack of room is the likely reason.
+    pub(super) fn of_a_write(self, free: impl FnOnce() -> Option<u64>) -> Self {
+        let Self::Sqlite(rusqlite::Error::SqliteFailure(fault, _)) = &self else { return self };
+        match (fault.code, fault.extended_code) {
+            (ErrorCode::DiskFull, _) => Self::NoRoom { why: "disk full", free: free() },
+            // A file may grow no further: a quota, or a limit of the system.
+            (_, ffi::SQLITE_IOERR_WRITE) => {
+                Self::NoRoom { why: "the disk did not take what was to be written", free: free() }
+            }
+            (_, ffi::SQLITE_IOERR_FSYNC | ffi::SQLITE_IOERR_DIR_FSYNC) => Self::DiskFailed,
+            _ => self,
+        }
+    }
+}
+
+fn in_words(free: Option<u64>) -> String {
+    free.map_or_else(
+        || "an unknown number of bytes are".to_owned(),
+        |bytes| format!("{} MB are", bytes / 1_000_000),
+    )
+}
+
 impl From<rusqlite::Error> for ApplyError {
     fn from(error: rusqlite::Error) -> Self {
         Self::Store(StoreError::Sqlite(error))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::{Signed, Store};
+
+    fn signed(key: &str) -> Signed {
+        Signed { actor: "owner".to_owned(), at: 1_000, key: key.to_owned() }
+    }
+
+    fn failing(code: i32) -> StoreError {
+        StoreError::Sqlite(rusqlite::Error::SqliteFailure(ffi::Error::new(code), None))
+    }
+
+    #[test]
+    fn what_the_disk_says_of_a_write_is_told_as_what_it_means() {
+        let meant = |code| failing(code).of_a_write(|| Some(2_500_000));
+        assert!(meant(ffi::SQLITE_FULL).to_string().starts_with("disk full: 2 MB are free"));
+        assert!(meant(ffi::SQLITE_IOERR_WRITE).is_for_want_of_room());
+        assert!(matches!(meant(ffi::SQLITE_IOERR_FSYNC), StoreError::DiskFailed));
+        assert!(matches!(meant(ffi::SQLITE_CORRUPT), StoreError::Sqlite(_)));
+        assert!(
+            failing(ffi::SQLITE_FULL).is_for_want_of_room()
+                && !meant(ffi::SQLITE_IOERR_FSYNC).is_for_want_of_room()
+        );
+    }
+
+    #[test]
+    fn after_a_sync_that_failed_nothing_more_is_tried() {
+        let mut store = Store::in_memory().unwrap();
+        let failed = store.write(&signed("1"), |_| Err(failing(ffi::SQLITE_IOERR_FSYNC).into()));
+        assert!(matches!(failed, Err(ApplyError::Store(StoreError::DiskFailed))));
+        let again = store.write(&signed("2"), |_| panic!("it was tried again"));
+        assert!(matches!(again, Err(ApplyError::Store(StoreError::DiskFailed))));
+    }
+
+    #[test]
+    fn a_change_without_room_is_taken_once_there_is_room() {
+        let mut store = Store::in_memory().unwrap();
+        let full = store.write(&signed("1"), |_| Err(failing(ffi::SQLITE_FULL).into()));
+        assert!(matches!(full, Err(ApplyError::Store(StoreError::NoRoom { .. }))));
+        assert!(store.write(&signed("1"), |_| Ok(crate::store::ChangeId(1))).is_ok());
     }
 }

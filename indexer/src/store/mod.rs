@@ -69,6 +69,8 @@ const OLDEST_SQLITE: i32 = 3_051_003;
 /// The store.
 pub struct Store {
     connection: Connection,
+    /// The disk has failed in the middle of a write: no further one is begun.
+    closed: bool,
 }
 
 impl Store {
@@ -91,7 +93,7 @@ impl Store {
         set_up(&connection).map_err(StoreError::from)?;
         migrate(&mut connection)?;
         connection.set_prepared_statement_cache_capacity(128);
-        Ok(Self { connection })
+        Ok(Self { connection, closed: false })
     }
 
     /// The number of the last change.

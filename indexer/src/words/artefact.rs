@@ -22,6 +22,7 @@ pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool
     if is_whole(&home, &texts.hash)
         && let Ok(index) = Index::open_in_dir(&home)
     {
+        remove_others(folder, &home);
         return Ok((index, false));
     }
     fs::create_dir_all(folder)?;

@@ -236,6 +236,16 @@ mod tests {
     }
 
     #[test]
+    fn what_a_stopped_build_has_left_is_swept_at_the_next_opening() {
+        let folder = tempfile::tempdir().unwrap();
+        drop(Words::open_or_build(Some(folder.path()), &shop()).unwrap());
+        fs::create_dir(folder.path().join(".building-abc")).unwrap();
+        let words = Words::open_or_build(Some(folder.path()), &shop()).unwrap();
+        assert!(!words.is_new());
+        only_folder(folder.path());
+    }
+
+    #[test]
     fn an_index_of_the_same_texts_is_opened_not_built() {
         let folder = tempfile::tempdir().unwrap();
         drop(Words::open_or_build(Some(folder.path()), &shop()).unwrap());

@@ -3,7 +3,7 @@
 use std::net::SocketAddr;
 use std::process::ExitCode;
 use std::sync::{Arc, OnceLock};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use clap::Args;
 use indexer::shop::Shop;
@@ -36,6 +36,9 @@ pub(super) struct ServeArgs {
     log: Option<LogFormat>,
 }
 
+/// How long work at the store may go on after the server was told to stop.
+const LAST_WORK: Duration = Duration::from_secs(20);
+
 pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let format = args.log.unwrap_or_else(LogFormat::of_reader);
     log::keep(format);
@@ -46,9 +49,9 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
     let identity = args.listening.settled()?;
     let runtime = tokio::runtime::Runtime::new().map_err(Failure::unreachable)?;
     let (stopped, _lock) = runtime.block_on(listen(args, identity, out))?;
-    // A sheet that is being applied has the rest of the drain time; its transaction is whole or nothing.
+    // What is still being written then is rolled back by the next start, as after a pulled plug.
     let since = Clock::machine().now().instant.saturating_duration_since(stopped);
-    runtime.shutdown_timeout(HttpLimits::standard().drain.saturating_sub(since));
+    runtime.shutdown_timeout(LAST_WORK.saturating_sub(since));
     out.done()
 }
 
@@ -81,6 +84,7 @@ async fn listen(
     let listener = TcpListener::bind(wanted).await.map_err(|e| {
         Failure::Unreachable(format!("cannot listen on {wanted}: {e}. Choose another with --listen."))
     })?;
+    outlive_full_files();
     let address = listener.local_addr().map_err(Failure::unreachable)?;
     let clock = Clock::machine();
     let listening = Listening { tls: identity.is_some(), ..Listening::on(address) };
@@ -102,15 +106,11 @@ async fn listen(
     Ok((stopped.get().copied().unwrap_or_else(|| Clock::machine().now().instant), lock))
 }
 
-/// Completes at the first signal, and notes when that was; the second ends the program where it stands, with exit code 1.
+/// Completes at the first signal, and notes when that was; a second one is heard by the drain.
 async fn told_to_stop(opening: &Opening, at: &OnceLock<Instant>) {
     stop_signal().await;
     let _ = at.set(Clock::machine().now().instant);
     opening.drain();
-    tokio::spawn(async {
-        stop_signal().await;
-        std::process::exit(1);
-    });
 }
 
 fn limits() -> HttpLimits {
@@ -142,6 +142,20 @@ fn say_where(state: &AppState, address: SocketAddr, out: &Out) {
         ));
     }
 }
+
+/// A file that may grow no further is an error of its write, which is told; unheard, the signal would end the program.
+#[cfg(unix)]
+fn outlive_full_files() {
+    use tokio::signal::unix::{SignalKind, signal};
+    // SIGXFSZ has this number on every system that this is built for.
+    let heard = signal(SignalKind::from_raw(25));
+    if let Err(fault) = heard {
+        tracing::warn!(%fault, "a file that is full will end the program");
+    }
+}
+
+#[cfg(not(unix))]
+fn outlive_full_files() {}
 
 /// A panic's words could hold what a runner said; its place cannot.
 fn panics_say_where_only() {

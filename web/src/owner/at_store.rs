@@ -47,7 +47,11 @@ impl From<ImportError> for Refusal {
 
 impl From<StoreError> for Refusal {
     fn from(fault: StoreError) -> Self {
-        out_of_reach(&fault)
+        match fault {
+            full if full.is_for_want_of_room() => no_room(&full),
+            StoreError::DiskFailed => disk_failed(),
+            other => out_of_reach(&other),
+        }
     }
 }
 
@@ -87,6 +91,49 @@ fn out_of_reach(fault: &dyn fmt::Display) -> Refusal {
     Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, say!("The catalogue is out of reach"), say)
 }
 
+fn no_room(fault: &StoreError) -> Refusal {
+    tracing::error!(%fault, "there is no room for a change");
+    let free = match fault {
+        StoreError::NoRoom { free: Some(free), .. } => {
+            say!(" {mb} MB are free there.", mb = free / 1_000_000)
+        }
+        _ => String::new(),
+    };
+    let say = say!(
+        "The disk that holds the catalogue is full.{free} Nothing was changed, and searching goes on. Make room there, then do it again.",
+        free
+    );
+    Refusal::new(StatusCode::INSUFFICIENT_STORAGE, say!("Disk full"), say)
+}
+
+fn disk_failed() -> Refusal {
+    tracing::error!("the disk has failed; nothing more is written");
+    let say = say!(
+        "The disk failed while a change was written. Nothing was changed, and nothing more is written before the program is started again; searching goes on. Look at the disk first."
+    );
+    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("The disk has failed"), say)
+}
+
 fn full_stop(sentence: String) -> String {
     if sentence.ends_with('.') { sentence } else { format!("{sentence}.") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_full_disk_says_how_much_is_free_and_that_nothing_was_changed() {
+        let full = StoreError::NoRoom { why: "disk full", free: Some(12_345_678) };
+        let refusal = Refusal::from(ApplyError::Store(full));
+        assert_eq!(refusal.status, StatusCode::INSUFFICIENT_STORAGE);
+        assert!(refusal.say.contains("full. 12 MB are free there. Nothing was changed"), "{}", refusal.say);
+    }
+
+    #[test]
+    fn a_disk_that_has_failed_closes_writing_and_says_so() {
+        let refusal = Refusal::from(StoreError::DiskFailed);
+        assert_eq!(refusal.status, StatusCode::SERVICE_UNAVAILABLE);
+        assert!(refusal.say.contains("nothing more is written"), "{}", refusal.say);
+    }
 }
