@@ -60,7 +60,7 @@ impl Lastbench {
     pub fn command(&self, arguments: &[&str]) -> Command {
         let mut command = Command::new(&self.program);
         command.args(arguments).current_dir(self.folder.path()).stdin(Stdio::null());
-        for setting in ["LASTBENCH_DATA", "LASTBENCH_LISTEN", "LASTBENCH_LOG"] {
+        for setting in ["LASTBENCH_BACKUPS_TO", "LASTBENCH_DATA", "LASTBENCH_LISTEN", "LASTBENCH_LOG"] {
             command.env_remove(setting);
         }
         command

@@ -1,5 +1,7 @@
 //! What can go wrong with the store: the one error that SQLite's own stands behind.
 
+use rusqlite::ErrorCode;
+
 use crate::error::ApplyError;
 use crate::mapping::MappingFault;
 
@@ -17,6 +19,9 @@ pub enum StoreError {
         /// Its key.
         key: String,
     },
+    /// What is read is not what was written.
+    #[error("{}", .0.join("; "))]
+    Decayed(Vec<String>),
     /// A mapping that this program would not have written.
     #[error(transparent)]
     Mapping(#[from] MappingFault),
@@ -25,5 +30,26 @@ pub enum StoreError {
 impl From<rusqlite::Error> for ApplyError {
     fn from(error: rusqlite::Error) -> Self {
         Self::Store(StoreError::Sqlite(error))
+    }
+}
+
+impl StoreError {
+    /// The file itself is damaged: making room or trying again does not help.
+    pub fn is_damage(&self) -> bool {
+        match self {
+            Self::Sqlite(fault) => {
+                let code = fault.sqlite_error_code();
+                matches!(code, Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase))
+                    || matches!(
+                        fault,
+                        rusqlite::Error::FromSqlConversionFailure(..)
+                            | rusqlite::Error::InvalidColumnType(..)
+                            | rusqlite::Error::IntegralValueOutOfRange(..)
+                            | rusqlite::Error::Utf8Error(..)
+                    )
+            }
+            Self::Damaged { .. } | Self::Decayed(_) => true,
+            Self::Mapping(_) => false,
+        }
     }
 }
