@@ -58,6 +58,8 @@ mod hostile_sheets;
 mod hostile_uploads;
 #[path = "integration/index.rs"]
 mod index;
+#[path = "integration/keeping.rs"]
+mod keeping;
 #[path = "integration/known_items.rs"]
 mod known_items;
 #[path = "integration/outside_cells.rs"]

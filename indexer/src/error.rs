@@ -2,8 +2,9 @@
 
 use std::path::PathBuf;
 
+pub use crate::keeping::BackupFault;
 use crate::loaded::Seq;
-pub use crate::store::StoreError;
+pub use crate::store::{Holder, StoreError};
 use crate::words::WordsError;
 
 /// The catalogue could not be opened.
@@ -12,8 +13,28 @@ pub enum OpenError {
     /// The folder cannot be made or read.
     #[error("the folder {0} cannot be used: {1}. Check that it exists and may be written to.")]
     Folder(PathBuf, std::io::Error),
+    /// The folder, or a file in it, belongs to somebody else.
+    #[error("{0}")]
+    NotOurs(String),
+    /// What is in the file is not what was written.
+    #[error("the catalogue in {} is damaged and was not opened: {why}. Nothing was overwritten. {advice}", folder.display())]
+    Damaged {
+        /// The folder.
+        folder: PathBuf,
+        /// What is wrong.
+        why: String,
+        /// The newest good backup and how to restore it.
+        advice: String,
+    },
+    /// An older program's catalogue is brought up to this one only once a copy of it is kept.
+    #[error(
+        "the catalogue is of an older program and was left as it is, since no copy of it could be kept: {0}"
+    )]
+    NoBackup(BackupFault),
     /// The file is of a newer program.
-    #[error("the catalogue is of version {found}, this program reads up to {known}. Use the newer program.")]
+    #[error(
+        "the catalogue is of version {found}, this program reads up to {known}. Use the newer program, or restore a backup of this one. Nothing was touched."
+    )]
     Newer {
         /// Found in the file.
         found: i64,
@@ -29,6 +50,13 @@ pub enum OpenError {
     /// The word index can neither be read nor built.
     #[error(transparent)]
     Words(#[from] WordsError),
+}
+
+impl OpenError {
+    /// The file itself is damaged.
+    pub fn is_damage(&self) -> bool {
+        matches!(self, Self::Store(fault) if fault.is_damage())
+    }
 }
 
 /// A change was not made; nothing of it is stored.
@@ -86,6 +114,9 @@ pub enum ApplyError {
     /// A key is made of it, and keys never change.
     #[error("the {0} is part of the key and stays as first told; import the shoe anew under the right one")]
     PartOfKey(&'static str),
+    /// A sheet is applied, or taken back, only once the catalogue before it is kept.
+    #[error("no backup could be made before it, so nothing was changed: {0}")]
+    NoBackup(BackupFault),
     /// The store refused.
     #[error(transparent)]
     Store(#[from] StoreError),
@@ -98,9 +129,9 @@ pub enum ApplyError {
 #[derive(Debug, thiserror::Error)]
 pub enum LockError {
     /// Another process holds it.
-    #[error("another lastbench process holds {0}.")]
-    Busy(PathBuf),
+    #[error("another lastbench process{1} holds {0}.")]
+    Busy(PathBuf, Holder),
     /// The lock cannot be made.
-    #[error("the lock in {0} cannot be made: {1}")]
-    Folder(PathBuf, std::io::Error),
+    #[error("{0}")]
+    Folder(String),
 }

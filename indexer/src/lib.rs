@@ -7,7 +7,7 @@
 //! ([`loaded`]) becomes a word index ([`words`]) and a snapshot in memory ([`snapshot`]), which answers searches
 //! ([`search`]; words that mean filters are read by [`phrases`]), puts the stock in order for a runner ([`ranked`]), plans
 //! a change of shoe ([`planned`]), and finds what is like a shoe and what replaces it ([`similar`]). [`shop`] holds store
-//! and snapshot together.
+//! and snapshot together; [`keeping`] makes backups, keeps the right ones and restores them.
 
 pub mod calendar;
 pub mod cells;
@@ -22,6 +22,7 @@ pub mod finding;
 pub mod gaps;
 pub mod hash;
 pub mod heading;
+pub mod keeping;
 pub mod loaded;
 pub mod mapping;
 pub mod phrases;

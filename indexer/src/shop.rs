@@ -1,6 +1,7 @@
 //! Store and snapshot together: what a server or a command holds while it works.
 
 mod as_before;
+mod keep;
 mod progress;
 
 use std::collections::BTreeSet;
@@ -11,6 +12,8 @@ use catalogue::key::SkuKey;
 
 pub use crate::export::NotWritten;
 use as_before::{AsBefore, Plain};
+use keep::Keeper;
+pub use keep::{Failed, Health, Keeping, NoRoom};
 pub use progress::{Progress, Step};
 
 use crate::chart::{Chart, ChartFault, ChartTold, read_chart};
@@ -35,6 +38,8 @@ pub struct Shop {
     /// Beside the store, so that a fitter need not wait for an import to end.
     not_on_shelf: RwLock<Arc<BTreeSet<SkuKey>>>,
     reader: SheetReader,
+    /// The folder and how its backups fare; `None` in memory.
+    keeper: Option<Keeper>,
 }
 
 /// A sheet with all that was made of it, up to what it would change.
@@ -82,6 +87,9 @@ pub enum ImportError {
     /// The store could not be asked.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// The disk has no room for what applying it may take.
+    #[error(transparent)]
+    NoRoom(#[from] NoRoom),
     /// It was called off.
     #[error("the sheet was called off; nothing was stored")]
     Cancelled,
@@ -94,7 +102,8 @@ pub const UNNAMED_SUPPLIER: &str = "supplier not named";
 impl Shop {
     /// Opens the catalogue in a folder, making it when it is not there; a missing or damaged index is rebuilt.
     pub fn open(data: &DataDir, reader: SheetReader) -> Result<Self, OpenError> {
-        Self::over(Store::open(data)?, reader, Some(&data.index()))
+        let shop = Self::over(Store::open(data)?, reader, Some(&data.index()))?;
+        Ok(Self { keeper: Some(Keeper::of(data.clone())), ..shop })
     }
 
     /// An empty catalogue in memory.
@@ -114,7 +123,7 @@ impl Shop {
         let snapshot = build(&store, index)?;
         let not_on_shelf = RwLock::new(Arc::new(store.not_on_shelf()?));
         let published = RwLock::new(Arc::new(snapshot));
-        Ok(Self { store: Mutex::new(store), published, not_on_shelf, reader })
+        Ok(Self { store: Mutex::new(store), published, not_on_shelf, reader, keeper: None })
     }
 
     /// The catalogue as it is now; one request keeps to one of these.
@@ -135,6 +144,7 @@ impl Shop {
         told: &Told,
         progress: &Progress,
     ) -> Result<Understood, ImportError> {
+        self.has_room_for(bytes.len())?;
         let supplier = told.supplier.as_deref().unwrap_or(UNNAMED_SUPPLIER);
         let sheet = Arc::new(self.read(name, &bytes, told.mapping.as_ref(), progress)?);
         go_on(progress)?;
@@ -207,6 +217,7 @@ impl Shop {
     ) -> Result<ChangeId, ApplyError> {
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
         let progress = &Progress::default();
+        self.keep_before(by.at)?;
         self.change(|store| {
             store.import(&Import { proposal, reading, mapping, bytes, missing, progress }, by)
         })
@@ -242,6 +253,7 @@ impl Shop {
         progress.begin_of(Step::Applying, understood.proposal.changes.len());
         let Understood { bytes, mapping, reading, proposal, .. } = understood;
         let import = Import { proposal, reading, mapping, bytes, missing, progress };
+        self.keep_before(by.at)?;
         match self.change(|store| store.import(&import, by)) {
             Err(ApplyError::Cancelled) => Ok(None),
             done => done.map(Some),
@@ -250,6 +262,9 @@ impl Shop {
 
     /// Takes a change back and publishes the next snapshot.
     pub fn undo(&self, change: ChangeId, by: &Signed) -> Result<Undone, ApplyError> {
+        if self.ask(|store| store.recorded(change))?.is_some_and(|change| change.kind == "import") {
+            self.keep_before(by.at)?;
+        }
         self.change(|store| store.undo(change, by))
     }
 

@@ -50,7 +50,7 @@ fn help_lists_every_command_and_the_exit_codes() {
         |command: &str| help.lines().any(|line| line.trim_start().starts_with(&format!("{command} ")));
     let commands = [
         "serve", "import", "undo", "count", "gaps", "history", "search", "rank", "plan", "export", "rebuild",
-        "check", "columns", "rules",
+        "check", "backup", "restore", "columns", "rules",
     ];
     for command in commands {
         assert!(listed(command), "{command} is not listed");

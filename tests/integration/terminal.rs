@@ -45,7 +45,7 @@ fn a_folder_that_may_not_be_written_to_is_named_with_the_user_and_the_command_th
     let words = String::from_utf8(output.stderr).unwrap();
     assert_eq!(output.status.code(), Some(3), "{words}");
     assert_eq!(words.lines().count(), 1, "{words}");
-    for told in [argument(&data), &format!("user {user}"), &format!("`chown -R {user} {}`", data.display())] {
+    for told in [argument(&data), &format!("user {user}"), &format!("chown -R {user} {}", data.display())] {
         assert!(words.contains(told), "{told:?} is not in {words}");
     }
     std::fs::set_permissions(&shut, std::fs::Permissions::from_mode(0o755)).unwrap();

@@ -61,6 +61,7 @@ impl Lastbench {
         let mut command = Command::new(&self.program);
         command.args(arguments).current_dir(self.folder.path()).stdin(Stdio::null());
         for setting in [
+            "LASTBENCH_BACKUPS_TO",
             "LASTBENCH_CONFIG",
             "LASTBENCH_DATA",
             "LASTBENCH_HOST",

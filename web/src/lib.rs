@@ -4,7 +4,7 @@
 //! request passes ([`layers`], [`refusal`]); who may do what ([`access`], [`staff`]); what a request says ([`request`]); the fittings in memory
 //! ([`fittings`], [`fitting_name`], [`tries`], [`shelf`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
 //! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the sentences of [`visit`], [`browse`] and [`owner`], in the language of [`words`]; [`waiting`]);
-//! the JSON ([`wire`]) and the command line ([`cli`]).
+//! the JSON ([`wire`]), what is done at night ([`night`]) and the command line ([`cli`]).
 
 #[macro_use]
 pub mod words;
@@ -23,6 +23,7 @@ pub mod labels;
 pub mod layers;
 pub mod log;
 pub mod metrics;
+pub mod night;
 pub mod openapi;
 pub mod opening;
 pub mod owner;

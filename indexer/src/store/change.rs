@@ -76,7 +76,9 @@ impl Store {
         if let Some(done) = made_under(&transaction, &by.key)? {
             return Ok(done);
         }
+        self.watch.forget();
         let change = act(&transaction)?;
+        self.watch.seal(&transaction, change)?;
         transaction.commit()?;
         Ok(change)
     }

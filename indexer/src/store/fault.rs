@@ -32,6 +32,9 @@ pub enum StoreError {
         /// Its key.
         key: String,
     },
+    /// What is read is not what was written.
+    #[error("{}", .0.join("; "))]
+    Decayed(Vec<String>),
     /// A mapping that this program would not have written.
     #[error(transparent)]
     Mapping(#[from] MappingFault),
@@ -69,6 +72,27 @@ fn in_words(free: Option<u64>) -> String {
 impl From<rusqlite::Error> for ApplyError {
     fn from(error: rusqlite::Error) -> Self {
         Self::Store(StoreError::Sqlite(error))
+    }
+}
+
+impl StoreError {
+    /// The file itself is damaged: making room or trying again does not help.
+    pub fn is_damage(&self) -> bool {
+        match self {
+            Self::Sqlite(fault) => {
+                let code = fault.sqlite_error_code();
+                matches!(code, Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase))
+                    || matches!(
+                        fault,
+                        rusqlite::Error::FromSqlConversionFailure(..)
+                            | rusqlite::Error::InvalidColumnType(..)
+                            | rusqlite::Error::IntegralValueOutOfRange(..)
+                            | rusqlite::Error::Utf8Error(..)
+                    )
+            }
+            Self::Damaged { .. } | Self::Decayed(_) => true,
+            Self::Mapping(_) | Self::NoRoom { .. } | Self::DiskFailed => false,
+        }
     }
 }
 
@@ -112,6 +136,8 @@ mod tests {
         let mut store = Store::in_memory().unwrap();
         let full = store.write(&signed("1"), |_| Err(failing(ffi::SQLITE_FULL).into()));
         assert!(matches!(full, Err(ApplyError::Store(StoreError::NoRoom { .. }))));
-        assert!(store.write(&signed("1"), |_| Ok(crate::store::ChangeId(1))).is_ok());
+        let facts = crate::store::change::Facts { kind: "import", ..Default::default() };
+        let taken = store.write(&signed("1"), |open| Ok(crate::store::change::begin(open, &signed("1"), &facts)?));
+        assert!(taken.is_ok(), "{taken:?}");
     }
 }

@@ -2,15 +2,16 @@
 
 use rusqlite::{Connection, TransactionBehavior};
 
-use super::StoreError;
+use super::{StoreError, digest};
 use crate::error::OpenError;
 
 /// What leads to version 1, to version 2, and so on; each sets the version it leads to.
-const STEPS: [&str; 4] = [
+pub(super) const STEPS: [&str; 5] = [
     include_str!("schema.sql"),
     include_str!("schema_2.sql"),
     include_str!("schema_3.sql"),
     include_str!("schema_4.sql"),
+    include_str!("schema_5.sql"),
 ];
 
 /// The version of the tables that this program reads and writes.
@@ -30,11 +31,32 @@ pub(super) fn migrate(connection: &mut Connection) -> Result<(), OpenError> {
     for step in &STEPS[done..] {
         steps.execute_batch(step).map_err(StoreError::from)?;
     }
+    digest::begin_anew(&steps).map_err(StoreError::from)?;
     Ok(steps.commit().map_err(StoreError::from)?)
 }
 
-fn version(connection: &Connection) -> Result<i64, StoreError> {
+pub(super) fn version(connection: &Connection) -> Result<i64, StoreError> {
     Ok(connection.query_row("PRAGMA user_version", [], |row| row.get(0))?)
+}
+
+/// Writes a store of an older version with all that `of` holds and that version had a place for.
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may fail loudly")]
+pub(super) fn of_version(wanted: i64, of: &std::path::Path, to: &std::path::Path) {
+    let old = Connection::open(to).unwrap();
+    STEPS[..wanted as usize].iter().for_each(|step| old.execute_batch(step).unwrap());
+    old.execute("ATTACH ?1 AS given", [of.to_str().unwrap()]).unwrap();
+    // The table of originals comes behind the changes that name them.
+    old.pragma_update(None, "foreign_keys", false).unwrap();
+    for table in digest::TABLES {
+        let columns = digest::columns(&old, table).unwrap();
+        if columns.is_empty() {
+            continue;
+        }
+        let columns = columns.iter().map(|column| format!("\"{column}\"")).collect::<Vec<_>>().join(", ");
+        old.execute(&format!("INSERT INTO main.{table} ({columns}) SELECT {columns} FROM given.{table}"), [])
+            .unwrap();
+    }
 }
 
 #[cfg(test)]

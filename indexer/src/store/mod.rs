@@ -1,11 +1,13 @@
 //! The truth: SQLite with an append-only ledger. The only folder that names rusqlite.
 
 mod apply;
+mod backup;
 mod change;
 mod correct;
 mod count;
 #[cfg(test)]
 mod count_tests;
+mod digest;
 mod fault;
 mod folder;
 mod force;
@@ -31,18 +33,24 @@ mod tests;
 mod undo;
 #[cfg(test)]
 mod undo_tests;
+mod verify;
+#[cfg(test)]
+mod verify_tests;
 
 use catalogue::key::SkuKey;
 use catalogue::style::Audience;
-use rusqlite::{Connection, OptionalExtension};
+use rusqlite::config::DbConfig;
+use rusqlite::{Connection, ErrorCode, OptionalExtension};
 use std::collections::BTreeMap;
 
 pub use apply::Import;
+pub use backup::{Held, NotGood};
+pub(crate) use backup::{close_for_good, examine, faults_of, vacuum_into};
 pub use change::{ChangeId, Signed};
 pub use correct::{Correction, Corrections, Values};
 pub use count::Receipt;
 pub use fault::StoreError;
-pub use folder::DataDir;
+pub use folder::{DataDir, Holder};
 pub use history::RecordedChange;
 pub use lines::{LedgerLine, ReadAt};
 pub use origins::Origin;
@@ -55,12 +63,14 @@ pub use undo::{Kept, Undoing, Undone};
 use crate::draft::Drafts;
 use crate::error::OpenError;
 use crate::export;
+use crate::keeping::Why;
 use crate::loaded::Seq;
 use crate::mapping::{MappingFile, SheetKind};
 use crate::proposal::{ByHand, Proposal, Standing};
 use crate::reading::{Known, name_of};
 use crate::shop::Remembered;
-use migrate::migrate;
+use digest::Watch;
+use migrate::{VERSION, migrate, version};
 use tables::{Tables, entity_of};
 
 /// Earlier releases could damage the write-ahead log when two connections wrote at once.
@@ -71,29 +81,53 @@ pub struct Store {
     connection: Connection,
     /// The disk has failed in the middle of a write: no further one is begun.
     closed: bool,
+    watch: Watch,
 }
 
 impl Store {
-    /// Opens the store in a folder, making it when it is not there.
+    /// Opens the store in a folder, making it when it is not there. One of an older program is copied among the backups
+    /// and brought up to this one; one of a newer program is left alone; one that is damaged is not opened.
     pub fn open(data: &DataDir) -> Result<Self, OpenError> {
         data.make()?;
-        let connection = Connection::open(data.store()).map_err(StoreError::from)?;
-        Self::over(connection)
+        let opened = Self::open_as_found(data);
+        opened.map_err(|fault| if fault.is_damage() { damaged(data, &fault) } else { fault })
+    }
+
+    fn open_as_found(data: &DataDir) -> Result<Self, OpenError> {
+        let file = data.store();
+        // Before SQLite opens it: even looking at a file may write beside it.
+        not_newer(backup::version_written(&file))?;
+        is_still_there(data)?;
+        let connection = Connection::open(&file).map_err(|fault| unopened(data, fault))?;
+        may_be_read(&connection)?;
+        let found = version(&connection)?;
+        if found == 0 && has_tables(&connection)? {
+            return Err(StoreError::Decayed(vec!["the version of its tables is gone".to_owned()]).into());
+        }
+        set_up(&connection).map_err(|fault| unopened(data, fault))?;
+        if found > 0 && found < VERSION {
+            before_upgrade(data, &connection)?;
+        }
+        let store = Self::over(connection)?;
+        let faults = if found < VERSION { store.faults()? } else { store.faults_shown() };
+        if faults.is_empty() { Ok(store) } else { Err(StoreError::Decayed(faults).into()) }
     }
 
     /// An empty store in memory.
     pub fn in_memory() -> Result<Self, OpenError> {
-        Self::over(Connection::open_in_memory().map_err(StoreError::from)?)
+        let connection = Connection::open_in_memory().map_err(StoreError::from)?;
+        set_up(&connection).map_err(StoreError::from)?;
+        Self::over(connection)
     }
 
     fn over(mut connection: Connection) -> Result<Self, OpenError> {
         if rusqlite::version_number() < OLDEST_SQLITE {
             return Err(OpenError::OldSqlite(rusqlite::version()));
         }
-        set_up(&connection).map_err(StoreError::from)?;
         migrate(&mut connection)?;
         connection.set_prepared_statement_cache_capacity(128);
-        Ok(Self { connection, closed: false })
+        let watch = Watch::over(&connection).map_err(StoreError::from)?;
+        Ok(Self { connection, watch, closed: false })
     }
 
     /// The number of the last change.
@@ -162,18 +196,6 @@ impl Store {
         Ok(file.says_something().then_some(Remembered { file, at }))
     }
 
-    /// What SQLite finds wrong with the file; empty when it is whole.
-    pub fn faults(&self) -> Result<Vec<String>, StoreError> {
-        let mut check = self.connection.prepare("PRAGMA integrity_check(20)")?;
-        let lines = check.query_map([], |row| row.get::<_, String>(0))?.collect::<Result<Vec<_>, _>>()?;
-        let mut faults: Vec<_> = lines.into_iter().filter(|line| line != "ok").collect();
-        let mut orphans = self.connection.prepare("PRAGMA foreign_key_check")?;
-        if orphans.exists([])? {
-            faults.push("a size whose style is gone".to_owned());
-        }
-        Ok(faults)
-    }
-
     /// The catalogue, a style a line, with where each value came from.
     pub fn export_ndjson(&self) -> Result<String, StoreError> {
         Ok(export::ndjson(&self.load()?, &self.all_origins()?))
@@ -190,6 +212,61 @@ impl Store {
         let mut prices = self.connection.prepare_cached(sql)?;
         let rows = prices.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
         Ok(rows.collect::<Result<_, _>>()?)
+    }
+}
+
+/// A file that is empty or gone is no new catalogue where there are backups of one.
+fn is_still_there(data: &DataDir) -> Result<(), OpenError> {
+    let holds_nothing = std::fs::metadata(data.store()).map_or(true, |found| found.len() == 0);
+    if holds_nothing && data.newest_good().is_some_and(|backup| backup.seq > Seq(0)) {
+        let gone = "its file is gone or empty, and there are backups of it (to begin with nothing, move them elsewhere)";
+        return Err(StoreError::Decayed(vec![gone.to_owned()]).into());
+    }
+    Ok(())
+}
+
+fn has_tables(connection: &Connection) -> Result<bool, StoreError> {
+    Ok(connection.prepare("SELECT 1 FROM sqlite_schema")?.exists([])?)
+}
+
+/// A file of a newer program is left as it is, to the last bit: nothing is written back when it is closed.
+fn may_be_read(connection: &Connection) -> Result<(), OpenError> {
+    let leave_alone = DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE;
+    connection.set_db_config(leave_alone, true).map_err(StoreError::from)?;
+    not_newer(version(connection)?)?;
+    connection.set_db_config(leave_alone, false).map(|_| ()).map_err(|fault| StoreError::from(fault).into())
+}
+
+fn not_newer(found: i64) -> Result<(), OpenError> {
+    if found > VERSION { Err(OpenError::Newer { found, known: VERSION }) } else { Ok(()) }
+}
+
+/// What of the older program's store can be checked is, and a copy of it is kept.
+fn before_upgrade(data: &DataDir, connection: &Connection) -> Result<(), OpenError> {
+    let faults = verify::own_checks(connection);
+    if !faults.is_empty() {
+        return Err(StoreError::Decayed(faults).into());
+    }
+    let at = connection.query_row("SELECT unixepoch()", [], |row| row.get(0)).map_err(StoreError::from)?;
+    data.back_up(Why::Upgrade, at).map_err(OpenError::NoBackup)?;
+    Ok(())
+}
+
+/// A file that may not be opened is named with what to do.
+fn unopened(data: &DataDir, fault: rusqlite::Error) -> OpenError {
+    match fault.sqlite_error_code() {
+        Some(ErrorCode::CannotOpen | ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => {
+            data.may_not_be_used()
+        }
+        _ => StoreError::from(fault).into(),
+    }
+}
+
+fn damaged(data: &DataDir, fault: &OpenError) -> OpenError {
+    OpenError::Damaged {
+        folder: data.path().to_owned(),
+        why: fault.to_string(),
+        advice: data.what_to_restore(),
     }
 }
 

@@ -60,6 +60,7 @@ impl Store {
     /// Counts each of these once more on the day of `at`, seconds since 1970.
     pub fn tally(&mut self, lines: &[(Counted, String)], at: i64) -> Result<(), StoreError> {
         let all = self.connection.transaction()?;
+        self.watch.forget();
         {
             let sql = "INSERT INTO tally (kind, \"key\", day, times) VALUES (?1, ?2, ?3, 1)
                 ON CONFLICT DO UPDATE SET times = times + 1";
@@ -68,6 +69,7 @@ impl Store {
                 once_more.execute(params![counted.word(), key, at.div_euclid(DAY)])?;
             }
         }
+        self.watch.keep(&all)?;
         Ok(all.commit()?)
     }
 
@@ -100,8 +102,11 @@ impl Store {
     /// Forgets what was counted of one style or SKU: it was dealt with.
     pub fn settle(&mut self, counted: Counted, key: &str) -> Result<(), StoreError> {
         let sql = "DELETE FROM tally WHERE kind = ?1 AND \"key\" = ?2";
-        self.connection.prepare_cached(sql)?.execute([counted.word(), key])?;
-        Ok(())
+        let all = self.connection.transaction()?;
+        self.watch.forget();
+        all.prepare_cached(sql)?.execute([counted.word(), key])?;
+        self.watch.keep(&all)?;
+        Ok(all.commit()?)
     }
 }
 

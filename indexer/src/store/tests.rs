@@ -275,7 +275,7 @@ fn a_second_process_does_not_get_the_lock() {
     let folder = tempfile::tempdir().unwrap();
     let data = DataDir::new(folder.path());
     let held = data.lock().unwrap();
-    assert!(matches!(data.lock(), Err(crate::error::LockError::Busy(_))));
+    assert!(matches!(data.lock(), Err(crate::error::LockError::Busy(..))));
     drop(held);
     assert!(data.lock().is_ok());
 }

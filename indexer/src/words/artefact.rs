@@ -1,15 +1,18 @@
 //! The index as files: built aside, sealed, renamed, and never changed afterwards.
 //!
 //! The folder is named by the hash of what it indexes, so that a change of stock or policy needs no new index. Its
-//! seal holds a hash over the bytes of its files: a damaged index is found before anything reads it.
+//! seal holds a hash over the bytes of its files: a damaged index is found before anything reads it. What is read is
+//! the very bytes that were held against the seal, kept in memory: what becomes of the files afterwards, cut short or
+//! deleted, does not concern a running server.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 use tantivy::Index;
-use tantivy::directory::MmapDirectory;
+use tantivy::directory::{Directory, MmapDirectory, RamDirectory};
 
 use super::WordsError;
 use super::build::{SCHEMA, Texts, hex};
@@ -19,9 +22,7 @@ const SEAL: &str = "seal";
 /// The index of `texts` in `folder`: the one that is there if it is whole, else a new one; and whether it is new.
 pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool), WordsError> {
     let home = folder.join(format!("{SCHEMA}-{}", &texts.hash[..32]));
-    if is_whole(&home, &texts.hash)
-        && let Ok(index) = Index::open_in_dir(&home)
-    {
+    if let Some(index) = whole(&home, &texts.hash) {
         remove_others(folder, &home);
         return Ok((index, false));
     }
@@ -29,31 +30,49 @@ pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool
     let aside = tempfile::Builder::new().prefix(".building-").tempdir_in(folder)?;
     let directory = MmapDirectory::open(aside.path()).map_err(tantivy::TantivyError::from)?;
     drop(texts.index(directory)?);
-    fs::write(aside.path().join(SEAL), seal(aside.path(), &texts.hash)?)?;
+    fs::write(aside.path().join(SEAL), seal(&files(aside.path())?, &texts.hash))?;
     remove_others(folder, aside.path());
+    // What stood there is damaged.
+    let _ = fs::remove_dir_all(&home);
     fs::rename(aside.keep(), &home)?;
-    Ok((Index::open_in_dir(&home)?, true))
+    let built =
+        whole(&home, &texts.hash).ok_or_else(|| io::Error::other("it does not read as it was written"))?;
+    Ok((built, true))
 }
 
-fn is_whole(home: &Path, hash: &str) -> bool {
-    let Ok(sealed) = fs::read_to_string(home.join(SEAL)) else { return false };
-    seal(home, hash).is_ok_and(|found| found == sealed)
+/// The index in `home`, if it is whole.
+fn whole(home: &Path, hash: &str) -> Option<Index> {
+    let files = files(home).ok()?;
+    let sealed = fs::read_to_string(home.join(SEAL)).ok()?;
+    (seal(&files, hash) == sealed).then_some(())?;
+    let memory = RamDirectory::create();
+    for (name, bytes) in files {
+        memory.atomic_write(Path::new(&name), &bytes).ok()?;
+    }
+    Index::open(memory).ok()
 }
 
-/// A hash over what is indexed and over every file by name, lock files (dotted) and the seal aside.
-fn seal(home: &Path, hash: &str) -> io::Result<String> {
-    let mut names: Vec<_> =
-        fs::read_dir(home)?.map(|entry| entry.map(|e| e.file_name())).collect::<Result<_, _>>()?;
-    names.sort_unstable();
-    let mut sealed = Sha256::new_with_prefix(hash);
-    for name in names {
-        let name = name.to_string_lossy();
+/// Every file by name with its bytes, lock files (dotted) and the seal aside. The list of what tantivy manages is one of
+/// the dotted ones: an index that never changes has no use for it.
+fn files(home: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
+    let mut files = BTreeMap::new();
+    for entry in fs::read_dir(home)? {
+        let name = entry?.file_name().to_string_lossy().into_owned();
         if !name.starts_with('.') && name != SEAL {
-            sealed.update(name.as_bytes());
-            sealed.update(Sha256::digest(fs::read(home.join(name.as_ref()))?));
+            files.insert(name.clone(), fs::read(home.join(&name))?);
         }
     }
-    Ok(hex(&sealed.finalize()))
+    Ok(files)
+}
+
+/// A hash over what is indexed and over every file by name.
+fn seal(files: &BTreeMap<String, Vec<u8>>, hash: &str) -> String {
+    let mut sealed = Sha256::new_with_prefix(hash);
+    for (name, bytes) in files {
+        sealed.update(name.as_bytes());
+        sealed.update(Sha256::digest(bytes));
+    }
+    hex(&sealed.finalize())
 }
 
 /// Removes the folders of earlier texts and what a stopped build left. What cannot be removed does no harm. Compared

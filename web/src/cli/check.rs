@@ -3,14 +3,18 @@
 use std::process::ExitCode;
 
 use indexer::shop::Shop;
+use indexer::store::DataDir;
 
 use super::open::{existing, lock, sheet_reader};
 use super::{Failure, Out, WhereArgs};
 
 pub(super) fn check(args: &WhereArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let data = existing(args)?;
+    let (faults, held) = data.check();
+    if !faults.is_empty() {
+        return damaged(&data, &faults, out);
+    }
     let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
-    let faults = shop.ask(|store| store.faults()).map_err(Failure::unreachable)?;
     let snapshot = shop.snapshot();
     out.line(format_args!(
         "{} styles, {} sizes, change {}.",
@@ -23,13 +27,17 @@ pub(super) fn check(args: &WhereArgs, out: &mut Out) -> Result<ExitCode, Failure
     } else {
         "The word index is whole."
     })?;
-    if faults.is_empty() {
-        out.line("The store is whole.")?;
-        return out.done();
-    }
-    for fault in &faults {
+    let state =
+        held.and_then(|held| held.state).map_or_else(String::new, |state| format!(" Its hash is {state}."));
+    out.line(format_args!("The store is whole.{state}"))?;
+    out.done()
+}
+
+fn damaged(data: &DataDir, faults: &[String], out: &mut Out) -> Result<ExitCode, Failure> {
+    for fault in faults {
         out.line(format_args!("The store is damaged: {fault}"))?;
     }
+    out.line(data.what_to_restore())?;
     out.done_with_problems()
 }
 

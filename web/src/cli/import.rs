@@ -131,6 +131,7 @@ fn not_understood(fault: ImportError) -> Failure {
     match fault {
         ImportError::Unreadable(why) => Failure::Problems(why.to_string()),
         ImportError::Store(why) => Failure::unreachable(why),
+        ImportError::NoRoom(why) => Failure::unreachable(why),
         ImportError::Cancelled => Failure::Problems(fault.to_string()),
     }
 }

@@ -1,6 +1,7 @@
 //! The command line: data on stdout, words on stderr, and an exit code that says how it went.
 
 mod about;
+mod backups;
 mod catalogue_files;
 mod changes;
 mod check;
@@ -79,6 +80,10 @@ enum Command {
     Rebuild(WhereArgs),
     /// Check the store and the index
     Check(WhereArgs),
+    /// Make a backup of the catalogue, also while it is served
+    Backup(backups::BackupArgs),
+    /// Put a backup in the place of the catalogue
+    Restore(backups::RestoreArgs),
     /// List the columns that a sheet may hold
     Columns(WhereArgs),
     /// List the rules with their grades and sources
@@ -172,6 +177,8 @@ fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {
         Command::Export(args) => catalogue_files::export(&args, out),
         Command::Rebuild(args) => check::rebuild(&args, out),
         Command::Check(args) => check::check(&args, out),
+        Command::Backup(args) => backups::backup(&args, out),
+        Command::Restore(args) => backups::restore_one(&args, out),
         Command::Columns(_) => registries::columns(out),
         Command::Rules(_) => registries::rules(out),
         Command::Healthcheck(args) => healthcheck::run(&args, out),

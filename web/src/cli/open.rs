@@ -19,6 +19,15 @@ pub(super) struct Locked {
     pub(super) lock: File,
 }
 
+/// Where a second copy of each backup goes, for every command alike.
+const BACKUPS_TO: &str = "LASTBENCH_BACKUPS_TO";
+
+/// The folder of the catalogue, with the second one of its backups.
+pub(super) fn folder(place: &WhereArgs) -> DataDir {
+    let second = std::env::var_os(BACKUPS_TO).filter(|second| !second.is_empty());
+    DataDir::new(&place.data).also_to(second.map(PathBuf::from))
+}
+
 /// The reader of sheets: this very program, started as a child.
 pub(super) fn sheet_reader() -> Result<SheetReader, Failure> {
     let program: PathBuf = std::env::current_exe().map_err(|e| {
@@ -44,7 +53,11 @@ pub(super) fn snapshot(args: &ReadArgs) -> Result<Arc<Snapshot>, Failure> {
 
 /// The catalogue for a command that writes; `page` says where a server that holds it does the same.
 pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
-    let data = DataDir::new(&place.data);
+    locked_in(folder(place), page)
+}
+
+/// The catalogue in a folder, for a command that writes.
+pub(super) fn locked_in(data: DataDir, page: &str) -> Result<Locked, Failure> {
     let lock = lock(&data, page)?;
     let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
     Ok(Locked { shop, lock })
@@ -53,7 +66,7 @@ pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
 /// The catalogue for an import that only looks: the one in the folder without its lock, else an empty one in memory, so
 /// that looking makes nothing.
 pub(super) fn looked_at(place: &WhereArgs) -> Result<Shop, Failure> {
-    let data = DataDir::new(&place.data);
+    let data = folder(place);
     let reader = sheet_reader()?;
     let shop = if data.exists() { Shop::open(&data, reader) } else { Shop::in_memory(reader) };
     shop.map_err(Failure::unreachable)
@@ -62,39 +75,14 @@ pub(super) fn looked_at(place: &WhereArgs) -> Result<Shop, Failure> {
 /// Takes the lock of a folder, or says who does the work instead.
 pub(super) fn lock(data: &DataDir, page: &str) -> Result<File, Failure> {
     data.lock().map_err(|fault| match fault {
-        indexer::error::LockError::Busy(_) => Failure::Conflict(format!("{fault} {page}")),
-        indexer::error::LockError::Folder(ref folder, ref cause) => {
-            Failure::Unreachable(format!("{fault}. {}", how_it_may_be_written(folder, cause)))
-        }
+        indexer::error::LockError::Busy(..) => Failure::Conflict(format!("{fault} {page}")),
+        other @ indexer::error::LockError::Folder(..) => Failure::unreachable(other),
     })
-}
-
-/// What makes a folder one that this program may write to.
-fn how_it_may_be_written(folder: &Path, cause: &std::io::Error) -> String {
-    match user().filter(|_| cause.kind() == std::io::ErrorKind::PermissionDenied) {
-        Some(user) => format!(
-            "This program runs as user {user}: `chown -R {user} {}` gives the folder to it, --data names another.",
-            folder.display()
-        ),
-        None => "Name a folder that may be written to with --data.".to_owned(),
-    }
-}
-
-/// The number of the user that this process runs as, where the system tells it.
-#[cfg(target_os = "linux")]
-fn user() -> Option<u32> {
-    use std::os::unix::fs::MetadataExt;
-    std::fs::metadata("/proc/self").ok().map(|process| process.uid())
-}
-
-#[cfg(not(target_os = "linux"))]
-fn user() -> Option<u32> {
-    None
 }
 
 /// A folder that holds a catalogue; a reading command makes none.
 pub(super) fn existing(place: &WhereArgs) -> Result<DataDir, Failure> {
-    let data = DataDir::new(&place.data);
+    let data = folder(place);
     if data.exists() {
         return Ok(data);
     }

@@ -1,22 +1,25 @@
 //! `serve`: the pages on an address of this computer.
 
+use std::fs::File;
 use std::net::SocketAddr;
+use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::{Arc, OnceLock};
 use std::time::{Duration, Instant};
 
 use clap::Args;
 use indexer::shop::Shop;
-use indexer::store::StaffBook;
+use indexer::store::{Holder, StaffBook};
 use tokio::net::TcpListener;
 
 use super::listening::{ListeningArgs, words_on};
-use super::open::{Locked, locked, shop};
+use super::open::{Locked, folder, locked_in, shop};
 use super::{Failure, Out, ReadArgs};
 use crate::app::AppState;
 use crate::clock::Clock;
 use crate::config::{Config, HttpLimits, Listening};
 use crate::log::{self, LogFormat};
+use crate::night;
 use crate::opening::Opening;
 use crate::serve::{Identity, serve_as, stop_signal};
 use crate::staff::Staff;
@@ -34,6 +37,9 @@ pub(super) struct ServeArgs {
     /// How the log is written; words on a terminal and JSON otherwise without this
     #[arg(long, value_name = "FORMAT", env = "LASTBENCH_LOG_FORMAT")]
     log: Option<LogFormat>,
+    /// A second folder for every backup, on another disk
+    #[arg(long, value_name = "DIR", env = "LASTBENCH_BACKUPS_TO")]
+    backups_to: Option<PathBuf>,
 }
 
 /// How long work at the store may go on after the server was told to stop.
@@ -59,16 +65,17 @@ pub(super) fn run(args: &ServeArgs, out: &mut Out) -> Result<ExitCode, Failure> 
 struct Opened {
     shop: Shop,
     book: StaffBook,
-    lock: Option<std::fs::File>,
+    lock: Option<File>,
 }
 
 /// The sample's staff is kept as little as the sample is.
-fn open(read: &ReadArgs) -> Result<Opened, Failure> {
+fn open(read: &ReadArgs, backups_to: Option<PathBuf>) -> Result<Opened, Failure> {
     if read.sample {
         let book = StaffBook::in_memory().map_err(Failure::unreachable)?;
         return Ok(Opened { shop: shop(read)?, book, lock: None });
     }
-    let Locked { shop, lock } = locked(&read.place, "Use that one, or stop it first.")?;
+    let data = folder(&read.place).also_to(backups_to);
+    let Locked { shop, lock } = locked_in(data, "Use that one, or stop it first.")?;
     let book = StaffBook::open(&read.data()).map_err(Failure::unreachable)?;
     Ok(Opened { shop, book, lock: Some(lock) })
 }
@@ -79,7 +86,7 @@ async fn listen(
     args: &ServeArgs,
     identity: Option<Identity>,
     out: &Out,
-) -> Result<(Instant, Option<std::fs::File>), Failure> {
+) -> Result<(Instant, Option<File>), Failure> {
     let wanted = args.listening.address;
     let listener = TcpListener::bind(wanted).await.map_err(|e| {
         Failure::Unreachable(format!("cannot listen on {wanted}: {e}. Choose another with --listen."))
@@ -97,7 +104,11 @@ async fn listen(
     let stop = told_to_stop(&opening, &stopped);
     let serving = serve_as(identity, listener, opening.router(), config.http, stop);
     let opened = async {
-        let (state, lock) = opened(&args.read, config.clone()).await?;
+        let (state, lock) = opened(args, config.clone()).await?;
+        if let Some(lock) = &lock {
+            Holder::serves(lock, &format!("{}://{address}/", listening.scheme()));
+            night::begin(&state).map_err(Failure::unreachable)?;
+        }
         opening.opened(&state);
         say_where(&state, address, out);
         Ok(lock)
@@ -122,10 +133,11 @@ fn limits() -> HttpLimits {
 }
 
 /// Opens the catalogue while the server answers that it is starting; with it the lock on its folder.
-async fn opened(read: &ReadArgs, config: Config) -> Result<(Arc<AppState>, Option<std::fs::File>), Failure> {
-    let read = read.clone();
-    let Opened { shop, book, lock } =
-        tokio::task::spawn_blocking(move || open(&read)).await.map_err(Failure::unreachable)??;
+async fn opened(args: &ServeArgs, config: Config) -> Result<(Arc<AppState>, Option<File>), Failure> {
+    let (read, backups_to) = (args.read.clone(), args.backups_to.clone());
+    let Opened { shop, book, lock } = tokio::task::spawn_blocking(move || open(&read, backups_to))
+        .await
+        .map_err(Failure::unreachable)??;
     let staff = Staff::new(book, config.listening.beyond_loopback).map_err(Failure::unreachable)?;
     Ok((AppState::with_staff(shop, staff, config, Clock::machine()), lock))
 }
@@ -162,5 +174,6 @@ fn panics_say_where_only() {
     std::panic::set_hook(Box::new(|panic| {
         let place = panic.location().map_or_else(String::new, ToString::to_string);
         tracing::error!(place, "a request failed inside the program");
+        night::look_soon();
     }));
 }

@@ -30,11 +30,13 @@ pub async fn page(State(state): App) -> Result<Drawn, Refusal> {
             (known, state.snapshot())
         });
         let (suppliers, changes, tallies) = known?;
+        let keeping = state.shop.keeping();
         let day = Day {
             snapshot: &snapshot,
             shoes: &Shoe::all(&snapshot, &suppliers),
             changes: &changes,
             tallies: &tallies,
+            keeping: keeping.as_ref(),
             now: state.clock.now().unix_seconds,
         };
         Ok(day.page().view(&frame(state, &snapshot, Some(DAY))))

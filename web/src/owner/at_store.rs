@@ -14,6 +14,8 @@ use crate::staff::visitor;
 use crate::visit::capital;
 use crate::words;
 
+const MEGABYTE: u64 = 1_048_576;
+
 /// Does `work` where waiting for the store, a child or a long import keeps nobody else's answer back. It is finished
 /// even when nobody waits for its answer any more.
 pub async fn at_store<T, E>(
@@ -36,6 +38,17 @@ impl From<ImportError> for Refusal {
         match fault {
             ImportError::Unreadable(why) => unreadable(&why),
             ImportError::Store(why) => why.into(),
+            ImportError::NoRoom(why) => {
+                let (free, needed) = (why.free / MEGABYTE, why.needed / MEGABYTE + 1);
+                tracing::error!(free, needed, "the disk of the catalogue is nearly full");
+                let say = say!(
+                    "{free} MB are free on the disk of the catalogue, and this sheet may need {needed} MB. Nothing was read; make room and send it again.",
+                    free,
+                    needed
+                );
+                Self::new(StatusCode::INSUFFICIENT_STORAGE, say!("The disk is nearly full"), say)
+                    .back_to(say!("To the sheets"), "/sheets")
+            }
             ImportError::Cancelled => {
                 let say = say!("It was called off. Nothing of it was stored.");
                 Self::new(StatusCode::GONE, say!("No such sheet"), say)
@@ -59,6 +72,14 @@ impl From<ApplyError> for Refusal {
     fn from(fault: ApplyError) -> Self {
         match fault {
             ApplyError::Store(why) => why.into(),
+            ApplyError::NoBackup(why) => {
+                tracing::error!(%why, "no backup could be made before a change");
+                let say = say!(
+                    "No backup could be made before it, so nothing was changed. See whether the disk of the backups is full, read-only or unplugged; the owner's day says more."
+                );
+                Self::new(StatusCode::INSUFFICIENT_STORAGE, say!("No backup, no change"), say)
+                    .back_to(say!("The owner's day"), "/day")
+            }
             ApplyError::NotPublished(_) => {
                 tracing::error!(%fault, "a change is stored and not shown");
                 let say = capital(&words::made(&fault.to_string()));

@@ -3,11 +3,13 @@
 use catalogue::key::StyleKey;
 use catalogue::stock::Sku;
 use indexer::gaps::{Low, Shoe, holes, low_sizes};
+use indexer::shop::Keeping;
 use indexer::snapshot::Snapshot;
 use indexer::store::{Counted, RecordedChange, TallyLine};
 
 use super::changes::{because, counts, what};
 use super::gaps_query::GAPS;
+use super::keeping::kept;
 use crate::pages::day::{DayPage, Noted};
 use crate::parts::Link;
 use crate::parts::act::Act;
@@ -40,6 +42,8 @@ pub struct Day<'a> {
     pub changes: &'a [RecordedChange],
     /// What was counted in the fitting room.
     pub tallies: &'a [TallyLine],
+    /// How the catalogue is kept; `None` where it is in memory.
+    pub keeping: Option<&'a Keeping>,
     /// Now, seconds since 1970.
     pub now: i64,
 }
@@ -49,7 +53,9 @@ impl Day<'_> {
     pub fn page(&self) -> DayPage {
         let few = self.snapshot.policy().few_pairs;
         let low = low_sizes(self.shoes, few.into());
+        let changed = self.changes.first().map(|change| change.at);
         DayPage {
+            kept: kept(self.keeping, changed, self.now),
             last_import: self.last_import(),
             since: self.since(),
             holes: self.holes(),

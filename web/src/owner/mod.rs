@@ -11,6 +11,7 @@ pub mod edit_size;
 pub mod gaps;
 pub mod gaps_list;
 pub mod gaps_query;
+pub mod keeping;
 pub mod policy;
 mod policy_moves;
 pub mod sent;

@@ -27,6 +27,17 @@ pub struct DayPage {
     pub low_more: usize,
     /// What counts as few.
     pub few: String,
+    /// How the catalogue is kept.
+    pub kept: Kept,
+}
+
+/// How the catalogue is kept.
+#[derive(Clone, Debug)]
+pub struct Kept {
+    /// Something is to be done at once.
+    pub is_red: bool,
+    /// What it is, then the last good backup and the folders.
+    pub lines: Vec<Noted>,
 }
 
 /// One line.
@@ -47,6 +58,7 @@ impl DayPage {
     pub fn view(&self, frame: &Frame) -> Markup {
         let body = html! {
             (heading(say!("The owner's day"), say!("What came in, what is missing, and what the fitting room has noted. No line says of whom.")))
+            @if self.kept.is_red { div .wrong role="alert" { (part(say!("Backups: do something now"), &self.kept.lines, "")) } }
             div .columns {
                 div {
                     (part(say!("Last sheet"), std::slice::from_ref(&self.last_import), ""))
@@ -60,6 +72,7 @@ impl DayPage {
                     (part(say!("Sizes that run out"), &self.low, say!("No size inside a run is low.")))
                     @if self.low_more > 0 { p .soft { (say!("And")) " " (self.low_more) " " (say!("more styles.")) } }
                     p .hint { (self.few) }
+                    @if !self.kept.is_red { (part(say!("Backups"), &self.kept.lines, "")) }
                 }
             }
         };
@@ -68,7 +81,7 @@ impl DayPage {
 }
 
 fn part(title: &str, lines: &[Noted], none: &str) -> Markup {
-    let id = title.to_lowercase().replace([' ', ','], "-");
+    let id = title.to_lowercase().replace([' ', ',', ':'], "-");
     html! {
         section aria-labelledby=(id) {
             h2 id=(id) { (title) }

@@ -1,7 +1,7 @@
 //! The owner's day.
 
 use super::s;
-use crate::pages::day::{DayPage, Noted};
+use crate::pages::day::{DayPage, Kept, Noted};
 use crate::parts::Link;
 use crate::parts::act::Act;
 
@@ -28,5 +28,15 @@ pub(crate) fn day_page() -> DayPage {
         low: vec![line("Quillmark Tern 2: EU 42 D (1), EU 43 D (0)", "")],
         low_more: 12,
         few: s("Sizes with 1 pair or fewer, between sizes with more; the number is in the policy."),
+        kept: Kept {
+            is_red: true,
+            lines: vec![
+                line("There has been no good backup for more than three days. Make one now.", ""),
+                line(
+                    "The last good backup is of 20 November 2026, 02:00 UTC.",
+                    "3 MB, change 12, in backups",
+                ),
+            ],
+        },
     }
 }

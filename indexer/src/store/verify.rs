@@ -1,0 +1,110 @@
+//! Whether the store is as it was written: SQLite's own checks, the shape of its tables, and the sums over their rows.
+
+use rusqlite::{Connection, OpenFlags};
+
+use super::digest::{LINES, SHOWN, TABLES, changed_lines, kept_sum, table_sum};
+use super::migrate::{STEPS, VERSION, version};
+use super::{Store, StoreError};
+
+/// Faults of one kind that are named.
+const NAMED: usize = 20;
+
+impl Store {
+    /// What is wrong with the file; empty when all of it is as it was written.
+    pub fn faults(&self) -> Result<Vec<String>, StoreError> {
+        Ok(faults(&self.connection))
+    }
+
+    /// What is wrong with the tables that pages are made of: quick enough for every start.
+    pub fn faults_shown(&self) -> Vec<String> {
+        sums(&self.connection, &SHOWN)
+    }
+}
+
+/// All that is wrong with a store. What cannot even be asked is a fault too.
+pub(super) fn faults(connection: &Connection) -> Vec<String> {
+    let mut faults = own_checks(connection);
+    faults.extend(shape(connection));
+    let found = sums(connection, &TABLES);
+    let lines = LINES.iter().any(|table| found.iter().any(|fault| fault.contains(&named(table))));
+    faults.extend(found);
+    if lines {
+        match changed_lines(connection) {
+            Ok(changes) => {
+                let named = changes.iter().take(NAMED);
+                faults.extend(named.map(|change| format!("the lines of change {} are others", change.0)));
+            }
+            Err(fault) => faults.push(fault.to_string()),
+        }
+    }
+    faults
+}
+
+/// What SQLite finds itself, whatever the version of the tables.
+pub(super) fn own_checks(connection: &Connection) -> Vec<String> {
+    let asked = |sql: &str| -> rusqlite::Result<Vec<String>> {
+        connection.prepare(sql)?.query_map([], |row| row.get::<_, String>(0))?.collect()
+    };
+    let mut faults = match asked("PRAGMA integrity_check(20)") {
+        Ok(lines) => lines.into_iter().filter(|line| line != "ok").collect(),
+        Err(fault) => vec![fault.to_string()],
+    };
+    match asked("PRAGMA foreign_key_check") {
+        Ok(tables) => faults.extend(
+            tables.iter().take(NAMED).map(|table| format!("a row of the table {table} belongs to none")),
+        ),
+        Err(fault) => faults.push(fault.to_string()),
+    }
+    faults.dedup();
+    faults
+}
+
+/// Tables, indexes and triggers must be those that this program makes.
+fn shape(connection: &Connection) -> Option<String> {
+    let of = |connection: &Connection| -> rusqlite::Result<Vec<[Option<String>; 4]>> {
+        let sql = "SELECT type, name, tbl_name, sql FROM main.sqlite_schema ORDER BY type, name";
+        let read = |row: &rusqlite::Row<'_>| Ok([row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?]);
+        connection.prepare(sql)?.query_map([], read)?.collect()
+    };
+    let made = || -> rusqlite::Result<_> {
+        let empty = Connection::open_in_memory()?;
+        STEPS.iter().try_for_each(|step| empty.execute_batch(step))?;
+        of(&empty)
+    };
+    match (of(connection), made()) {
+        (Ok(found), Ok(made)) if found == made => None,
+        (Ok(_), Ok(_)) => Some("the description of the tables is not the one this program makes".to_owned()),
+        (Err(fault), _) | (_, Err(fault)) => Some(fault.to_string()),
+    }
+}
+
+fn sums(connection: &Connection, tables: &[&str]) -> Vec<String> {
+    let fault = |table: &&str| match (table_sum(connection, table), kept_sum(connection, table)) {
+        (Ok(found), Ok(kept)) if kept == Some(found) => None,
+        (Ok(_), Ok(_)) => Some(format!("{} is not as it was written", named(table))),
+        (Err(fault), _) | (_, Err(fault)) => Some(format!("{} cannot be read: {fault}", named(table))),
+    };
+    tables.iter().filter_map(fault).collect()
+}
+
+fn named(table: &str) -> String {
+    format!("the table {table}")
+}
+
+/// Opens a file that is only looked at. What is wrong with it is found by [`all_faults`], not here.
+pub(super) fn look_at(path: &std::path::Path) -> rusqlite::Result<Connection> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let connection = Connection::open_with_flags(path, flags)?;
+    connection.busy_timeout(std::time::Duration::from_secs(5))?;
+    Ok(connection)
+}
+
+/// All that can be checked of a file of any version up to this program's.
+pub(super) fn all_faults(connection: &Connection) -> Vec<String> {
+    match version(connection) {
+        Ok(VERSION) => faults(connection),
+        Ok(found) if (1..VERSION).contains(&found) => own_checks(connection),
+        Ok(found) => vec![format!("its version {found} is none that this program reads (1 to {VERSION})")],
+        Err(fault) => vec![fault.to_string()],
+    }
+}
