@@ -44,7 +44,9 @@ fn decay(lastbench: &Lastbench) {
     let name = b"Marl";
     let places: Vec<usize> =
         (0..bytes.len() - name.len()).filter(|at| bytes[*at..].starts_with(name)).collect();
-    places.iter().for_each(|at| bytes[*at] ^= 0x01);
+    for at in places {
+        bytes[at] ^= 0x01;
+    }
     fs::write(&store, bytes).unwrap();
 }
 

@@ -51,7 +51,7 @@ fn open(args: &ServeArgs) -> Result<(Shop, Option<File>), Failure> {
         return Ok((shop(&args.read)?, None));
     }
     let data = folder(&args.read.place).also_to(args.backups_to.clone());
-    let Locked { shop, lock } = locked_in(data, "Use that one, or stop it first.")?;
+    let Locked { shop, lock } = locked_in(&data, "Use that one, or stop it first.")?;
     Ok((shop, Some(lock)))
 }
 
