@@ -44,7 +44,9 @@ fn decay(lastbench: &Lastbench) {
     let name = b"Marl";
     let places: Vec<usize> =
         (0..bytes.len() - name.len()).filter(|at| bytes[*at..].starts_with(name)).collect();
-    places.iter().for_each(|at| bytes[*at] ^= 0x01);
+    for at in places {
+        bytes[at] ^= 0x01;
+    }
     fs::write(&store, bytes).unwrap();
 }
 
@@ -89,7 +91,12 @@ fn a_damaged_catalogue_is_refused_with_the_way_back_which_leads_back() {
     lastbench.done(&["restore", "--yes", argument(&backup)]);
     assert_eq!(lastbench.done(&["export", "--ndjson"]), whole);
     let kept = fs::read_dir(lastbench.data().join("backups")).unwrap().map(|entry| entry.unwrap().path());
-    let kept: Vec<_> = kept.filter(|path| path.to_string_lossy().contains("damaged-")).collect();
+    let kept: Vec<_> = kept
+        .filter(|path| {
+            path.to_string_lossy().contains("damaged-")
+                && path.extension().is_some_and(|kind| kind == "sqlite")
+        })
+        .collect();
     assert_eq!(kept.len(), 1, "what stood there is kept as it was");
     assert_eq!(fs::read(&kept[0]).unwrap(), damaged);
 }

@@ -262,7 +262,6 @@ const PARTIAL: &str = ".partial";
 
 /// Removes what a killed program left half made. What cannot be removed does no harm.
 fn sweep(folder: &Path) {
-    let old = std::time::Duration::from_hours(1);
     for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
         let name = entry.file_name();
         let Some(process) =
@@ -271,9 +270,8 @@ fn sweep(folder: &Path) {
             continue;
         };
         let is_ours = process == std::process::id().to_string();
-        let age = entry.metadata().and_then(|found| found.modified()).ok().and_then(|at| at.elapsed().ok());
         let is_gone = !Path::new("/proc").join(process).exists();
-        if is_ours || is_gone || age.is_some_and(|age| age > old) {
+        if is_ours || is_gone {
             let _ = fs::remove_file(entry.path());
         }
     }

@@ -137,7 +137,8 @@ mod tests {
         let full = store.write(&signed("1"), |_| Err(failing(ffi::SQLITE_FULL).into()));
         assert!(matches!(full, Err(ApplyError::Store(StoreError::NoRoom { .. }))));
         let facts = crate::store::change::Facts { kind: "import", ..Default::default() };
-        let taken = store.write(&signed("1"), |open| Ok(crate::store::change::begin(open, &signed("1"), &facts)?));
+        let taken =
+            store.write(&signed("1"), |open| Ok(crate::store::change::begin(open, &signed("1"), &facts)?));
         assert!(taken.is_ok(), "{taken:?}");
     }
 }

@@ -56,10 +56,8 @@ pub(super) fn restore_one(args: &RestoreArgs, out: &mut Out) -> Result<ExitCode,
         return Err(Failure::Unreachable(format!("there is no backup {file}.")));
     }
     // The lock lives until the catalogue is exchanged. Whoever only looks needs none.
-    let _lock = match args.dry_run {
-        true => None,
-        false => Some(lock(&data, "Stop it first: the catalogue of a running server is not exchanged.")?),
-    };
+    let page = "Stop it first: the catalogue of a running server is not exchanged.";
+    let _lock = if args.dry_run { None } else { Some(lock(&data, page)?) };
     let lost = would_restore(&data, &args.file)
         .map_err(|fault| Failure::Problems(format!("{file} is no whole backup: {fault}. Choose another.")))?;
     tell(args, &lost, out)?;

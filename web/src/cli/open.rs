@@ -53,13 +53,13 @@ pub(super) fn snapshot(args: &ReadArgs) -> Result<Arc<Snapshot>, Failure> {
 
 /// The catalogue for a command that writes; `page` says where a server that holds it does the same.
 pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
-    locked_in(folder(place), page)
+    locked_in(&folder(place), page)
 }
 
 /// The catalogue in a folder, for a command that writes.
-pub(super) fn locked_in(data: DataDir, page: &str) -> Result<Locked, Failure> {
-    let lock = lock(&data, page)?;
-    let shop = Shop::open(&data, sheet_reader()?).map_err(Failure::unreachable)?;
+pub(super) fn locked_in(data: &DataDir, page: &str) -> Result<Locked, Failure> {
+    let lock = lock(data, page)?;
+    let shop = Shop::open(data, sheet_reader()?).map_err(Failure::unreachable)?;
     Ok(Locked { shop, lock })
 }
 

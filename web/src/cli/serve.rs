@@ -75,7 +75,7 @@ fn open(read: &ReadArgs, backups_to: Option<PathBuf>) -> Result<Opened, Failure>
         return Ok(Opened { shop: shop(read)?, book, lock: None });
     }
     let data = folder(&read.place).also_to(backups_to);
-    let Locked { shop, lock } = locked_in(data, "Use that one, or stop it first.")?;
+    let Locked { shop, lock } = locked_in(&data, "Use that one, or stop it first.")?;
     let book = StaffBook::open(&read.data()).map_err(Failure::unreachable)?;
     Ok(Opened { shop, book, lock: Some(lock) })
 }

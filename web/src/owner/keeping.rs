@@ -112,7 +112,11 @@ mod tests {
     }
 
     fn text(kept: &Kept) -> String {
-        kept.lines.iter().map(|line| format!("{} {}\n", line.say, line.soft)).collect()
+        kept.lines
+            .iter()
+            .flat_map(|line| [line.say.as_str(), line.soft.as_str()])
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 
     #[test]
