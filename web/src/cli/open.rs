@@ -1,7 +1,7 @@
 //! Opening the catalogue a command works on.
 
 use std::fs::File;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use indexer::sheet::{SheetLimits, SheetReader};
