@@ -51,7 +51,9 @@ impl House {
                 let code = child.wait().unwrap().code();
                 return Err(format!("exit {code:?}: {said}"));
             }
-            if let Some((_, rest)) = line.split_once("http://") {
+            // Whoever is refused is told another server's address.
+            let shows = line.contains("Lastbench shows");
+            if let Some((_, rest)) = line.split_once("http://").filter(|_| shows) {
                 break rest.split('/').next().unwrap().to_owned();
             }
             said.push_str(&line);
