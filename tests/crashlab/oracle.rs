@@ -109,8 +109,17 @@ pub(crate) fn last_change(house: &House) -> usize {
 
 /// Half-built indexes, and anything in the folder that has no business there.
 fn left_behind(house: &House) -> Vec<String> {
-    let known =
-        ["catalogue.sqlite", "catalogue.sqlite-wal", "catalogue.sqlite-shm", "lock", "index", "backups"];
+    let known = [
+        "catalogue.sqlite",
+        "catalogue.sqlite-wal",
+        "catalogue.sqlite-shm",
+        "staff.sqlite",
+        "staff.sqlite-wal",
+        "staff.sqlite-shm",
+        "lock",
+        "index",
+        "backups",
+    ];
     let names = |folder| {
         let entries = fs::read_dir(folder).into_iter().flatten().flatten();
         entries.map(|entry| entry.file_name().to_string_lossy().into_owned())
