@@ -40,11 +40,16 @@ pub(crate) fn is_undo(change: usize) -> bool {
     change.is_multiple_of(5)
 }
 
+/// Whether the change with this number is a sheet.
+pub(crate) fn is_import(change: usize) -> bool {
+    !is_undo(change) && change % 7 == 3
+}
+
 /// Makes the change with this number; all those before it are made.
 pub(crate) fn make(address: &str, change: usize) -> Heard {
     let asked = match change {
         undo if is_undo(undo) => take_back(address, undo - 1),
-        import if import % 7 == 3 => send(address, import),
+        import if is_import(import) => send(address, import),
         count => scan(address, count),
     };
     let Ok(answer) = asked else { return Heard::Nothing };

@@ -5,26 +5,17 @@
 use std::io::{Read, Write};
 use std::net::TcpStream;
 
+use crate::visit_bench::RUNNER;
 use serde_json::Value;
 use tests::http::{Answer, post};
 use tests::program::{Lastbench, Serving, argument};
 use tests::sample::{RUNNERS, runner};
 
-const FITTING: &[(&str, &str)] = &[
-    ("run.audience", "men"),
-    ("size.system", "EU"),
-    ("size.worn_label", "42.5"),
-    ("run.purpose", "daily"),
-    ("stage.heading", "less"),
-    ("flags.pain", "no"),
-    ("now.style", "fennick.fm-110"),
-];
-
 /// Opens a fitting whose runner has answered.
 fn fitting(server: &Serving) -> String {
     let place = post(&server.address, "/fittings", &[]).unwrap().place();
     let place = place.strip_suffix("/runner").unwrap_or(&place).to_owned();
-    post(&server.address, &format!("{place}/runner"), FITTING).unwrap();
+    post(&server.address, &format!("{place}/runner"), &RUNNER).unwrap();
     place
 }
 

@@ -195,6 +195,25 @@ fn each_night_has_one_backup_and_the_first_look_checks() {
 }
 
 #[test]
+fn two_backups_wanted_at_once_are_both_made() {
+    let folder = tempfile::tempdir().unwrap();
+    let shop = shop(folder.path(), Some(folder.path().join("stick")));
+    std::thread::scope(|scope| {
+        let wanted: Vec<_> = (0..6)
+            .map(|second| {
+                let shop = &shop;
+                scope.spawn(move || shop.back_up(Why::Asked, NOW + second).unwrap())
+            })
+            .collect();
+        for made in wanted {
+            let made = made.join().unwrap().unwrap();
+            assert!(made.second.unwrap().is_ok());
+        }
+    });
+    assert!(shop.keeping().unwrap().count > 0, "those of one moment are not all kept");
+}
+
+#[test]
 fn a_clock_that_jumps_lets_no_backup_go_and_says_so() {
     let folder = tempfile::tempdir().unwrap();
     let shop = shop(folder.path(), None);
@@ -225,8 +244,13 @@ fn a_second_folder_that_is_gone_fails_in_words_and_is_tried_again_after_an_hour(
     assert!(keeping.newest.is_some(), "the folder's own backup is made all the same");
     assert!(keeping.failed.unwrap().why.contains("unplugged"));
     fs::remove_file(&stick).unwrap();
-    // The own backup of today is there: tomorrow's brings both.
-    assert_eq!(night.look(&shop, later(start, 1, 1)).backup, Some(true));
+    let minutes = |minutes: u64| Moment {
+        instant: start + Duration::from_secs(minutes * 60),
+        unix_seconds: NOW + minutes as i64 * 60,
+    };
+    assert_eq!(night.look(&shop, minutes(59)).backup, None);
+    assert_eq!(night.look(&shop, minutes(61)).backup, Some(true), "though the own one of today is there");
+    assert!(shop.keeping().unwrap().newest_second.is_some());
     assert_eq!(shop.keeping().unwrap().failed, None);
 }
 

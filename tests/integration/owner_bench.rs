@@ -128,16 +128,7 @@ impl Owner {
     }
 
     pub(crate) async fn sheet_of(&self, name: &str, bytes: &[u8], supplier: &str, kind: &str) -> Answer {
-        let part = |name: &str| format!("--cut\r\nContent-Disposition: form-data; name=\"{name}\"");
-        let mut body = format!(
-            "{}\r\n\r\n{supplier}\r\n{}\r\n\r\n{kind}\r\n{}; filename=\"{name}\"\r\n\r\n",
-            part("supplier"),
-            part("kind"),
-            part("file")
-        )
-        .into_bytes();
-        body.extend_from_slice(bytes);
-        body.extend_from_slice(b"\r\n--cut--\r\n");
+        let body = tests::http::sheet_form(supplier, kind, name, bytes);
         self.send(upload().body(Body::from(body)).unwrap()).await
     }
 

@@ -47,9 +47,15 @@ pub fn post(address: &str, target: &str, fields: &[(&str, &str)]) -> std::io::Re
 /// # Errors
 /// No connection, or no answer within ten seconds.
 pub fn post_sheet(address: &str, supplier: &str, name: &str, bytes: &[u8]) -> std::io::Result<Answer> {
+    let body = sheet_form(supplier, "partial", name, bytes);
+    post_body(address, "/sheets", "multipart/form-data; boundary=cut", &body)
+}
+
+/// The form of the page of sheets as a browser sends it, with `cut` as its boundary.
+pub fn sheet_form(supplier: &str, kind: &str, name: &str, bytes: &[u8]) -> Vec<u8> {
     let part = |of: &str| format!("--cut\r\nContent-Disposition: form-data; name=\"{of}\"");
     let mut body = format!(
-        "{}\r\n\r\n{supplier}\r\n{}\r\n\r\npartial\r\n{}; filename=\"{name}\"\r\n\r\n",
+        "{}\r\n\r\n{supplier}\r\n{}\r\n\r\n{kind}\r\n{}; filename=\"{name}\"\r\n\r\n",
         part("supplier"),
         part("kind"),
         part("file")
@@ -57,7 +63,7 @@ pub fn post_sheet(address: &str, supplier: &str, name: &str, bytes: &[u8]) -> st
     .into_bytes();
     body.extend_from_slice(bytes);
     body.extend_from_slice(b"\r\n--cut--\r\n");
-    post_body(address, "/sheets", "multipart/form-data; boundary=cut", &body)
+    body
 }
 
 fn post_body(address: &str, target: &str, kind: &str, body: &[u8]) -> std::io::Result<Answer> {

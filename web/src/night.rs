@@ -75,10 +75,10 @@ impl Night {
         let today = now.unix_seconds.div_euclid(A_DAY);
         let is_late = now.unix_seconds.rem_euclid(A_DAY) >= HOUR * 3600;
         let waits = self.failed.is_some_and(|failed| now.instant - failed.instant < AGAIN);
+        // One that failed may have left the own folder's: the second folder still waits for its copy.
+        let whole = self.failed.is_none().then_some(keeping.newest).flatten();
         let made = self.made_on == Some(today)
-            || keeping
-                .newest
-                .is_some_and(|backup| backup.why == Why::Night && backup.at.div_euclid(A_DAY) == today);
+            || whole.is_some_and(|backup| backup.why == Why::Night && backup.at.div_euclid(A_DAY) == today);
         let is_empty = shop.snapshot().seq() == Seq(0);
         is_late && !waits && !made && !is_empty
     }

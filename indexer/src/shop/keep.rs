@@ -13,14 +13,14 @@ use crate::words::Words;
 
 /// Bytes that stay free beside a sheet.
 const SPARE: u64 = 200 * 1024 * 1024;
-/// Whose turn it is to make a backup.
-static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
 /// What a sheet may take: itself, its lines in the ledger, the index and the backup before it.
 const TIMES: u64 = 3;
 
 /// The folder, and how its backups fare.
 pub(super) struct Keeper {
     data: DataDir,
+    /// Whose turn it is to make one: two at once would write the same half-made file.
+    turn: Mutex<()>,
     failed: Mutex<Option<Failed>>,
     mistrust: Mutex<Option<Mistrust>>,
     /// The clock jumped: the next backup lets none go.
@@ -83,6 +83,7 @@ impl Keeper {
     pub(super) const fn of(data: DataDir) -> Self {
         Self {
             data,
+            turn: Mutex::new(()),
             failed: Mutex::new(None),
             mistrust: Mutex::new(None),
             doubt: Mutex::new(None),
@@ -92,8 +93,7 @@ impl Keeper {
     }
 
     fn back_up(&self, why: Why, at: i64) -> Result<Made, BackupFault> {
-        // The night and a sheet may want one at the same time, and both would write the same half-made file.
-        let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(PoisonError::into_inner);
+        let _turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
         let doubt = self.doubt.lock().unwrap_or_else(PoisonError::into_inner).take();
         let made = self.data.back_up_doubting(why, at, doubt);
         let failed = match &made {

@@ -1,6 +1,9 @@
 //! Who works in the shop: a file of its own beside the catalogue, so that a backup of the catalogue that is restored
 //! brings back no password and nobody who has left.
 
+use std::path::{Path, PathBuf};
+use std::{fs, io};
+
 use rusqlite::{Connection, OptionalExtension, Row};
 
 use super::folder::DataDir;
@@ -32,6 +35,8 @@ pub struct Account {
 /// The accounts of a shop.
 pub struct StaffBook {
     connection: Connection,
+    /// Where the file is to be, as long as nobody was added: looking makes none.
+    unmade: Option<PathBuf>,
 }
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS account (
@@ -47,11 +52,13 @@ impl StaffBook {
     /// The accounts of the catalogue in a folder; none when nobody was ever added.
     ///
     /// # Errors
-    /// The folder or the file cannot be used.
+    /// The file cannot be used.
     pub fn open(data: &DataDir) -> Result<Self, OpenError> {
-        data.make()?;
-        let connection = Connection::open(data.staff()).map_err(StoreError::from)?;
-        Ok(Self::over(connection)?)
+        let file = data.staff();
+        if file.exists() {
+            return Ok(Self::over(Connection::open(file).map_err(StoreError::from)?)?);
+        }
+        Ok(Self { unmade: Some(file), ..Self::in_memory()? })
     }
 
     /// Accounts that last as long as the process, for the sample and for tests.
@@ -65,7 +72,7 @@ impl StaffBook {
     fn over(connection: Connection) -> Result<Self, StoreError> {
         set_up(&connection)?;
         connection.execute_batch(TABLE)?;
-        Ok(Self { connection })
+        Ok(Self { connection, unmade: None })
     }
 
     /// All accounts, by name.
@@ -101,7 +108,12 @@ impl StaffBook {
     ///
     /// # Errors
     /// The file cannot be written; nothing is changed then.
-    pub fn add(&self, account: &Account) -> Result<bool, StoreError> {
+    pub fn add(&mut self, account: &Account) -> Result<bool, StoreError> {
+        if let Some(file) = &self.unmade {
+            // Nobody else on this computer has to read it, hashes or not.
+            for_its_owner_alone(file).map_err(|fault| unwritable(&fault))?;
+            *self = Self::over(Connection::open(file)?)?;
+        }
         let added = self.connection.execute(
             "INSERT INTO account (name, role, password, since) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING",
             (&account.name, account.role.word(), &account.password, account.since),
@@ -150,6 +162,23 @@ impl Role {
     }
 }
 
+#[cfg(unix)]
+fn for_its_owner_alone(file: &Path) -> io::Result<()> {
+    use std::os::unix::fs::OpenOptionsExt;
+    fs::OpenOptions::new().write(true).create(true).truncate(false).mode(0o600).open(file).map(|_| ())
+}
+
+#[cfg(not(unix))]
+fn for_its_owner_alone(_file: &Path) -> io::Result<()> {
+    Ok(())
+}
+
+/// SQLite's own word for a file that cannot be made.
+fn unwritable(fault: &io::Error) -> StoreError {
+    let failed = rusqlite::ffi::Error::new(rusqlite::ffi::SQLITE_CANTOPEN);
+    rusqlite::Error::SqliteFailure(failed, Some(fault.to_string())).into()
+}
+
 fn account(row: &Row<'_>) -> rusqlite::Result<Account> {
     let word: String = row.get(1)?;
     // The table holds no other word; whoever wrote one by hand may not do more by it.
@@ -162,7 +191,7 @@ mod tests {
     use super::*;
 
     fn book(people: &[(&str, Role)]) -> StaffBook {
-        let book = StaffBook::in_memory().unwrap();
+        let mut book = StaffBook::in_memory().unwrap();
         for (name, role) in people {
             assert!(book.add(&named(name, *role)).unwrap());
         }
@@ -175,7 +204,7 @@ mod tests {
 
     #[test]
     fn a_name_is_one_account_whatever_its_case() {
-        let book = book(&[("Mara", Role::Owner)]);
+        let mut book = book(&[("Mara", Role::Owner)]);
         assert!(!book.add(&named("mara", Role::Fitter)).unwrap());
         assert_eq!(book.of("MARA").unwrap(), Some(named("Mara", Role::Owner)));
         assert_eq!(book.of("Nobody").unwrap(), None);
@@ -196,6 +225,22 @@ mod tests {
         StaffBook::open(&data).unwrap().add(&named("Mara", Role::Owner)).unwrap();
         assert_eq!(StaffBook::open(&data).unwrap().all().unwrap(), [named("Mara", Role::Owner)]);
         assert!(!data.exists(), "the catalogue is another file");
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            for file in fs::read_dir(folder.path()).unwrap().map(Result::unwrap) {
+                let mode = file.metadata().unwrap().permissions().mode() & 0o777;
+                assert_eq!(mode, 0o600, "{}", file.path().display());
+            }
+        }
+    }
+
+    #[test]
+    fn looking_at_who_may_sign_in_makes_no_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = StaffBook::open(&DataDir::new(folder.path())).unwrap();
+        assert!(book.is_empty().unwrap());
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
     }
 
     #[test]

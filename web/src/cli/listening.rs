@@ -21,13 +21,13 @@ pub(super) struct ListeningArgs {
     )]
     pub(super) address: SocketAddr,
     /// Speak HTTPS with the certificate of this PEM file
-    #[arg(long, value_name = "FILE", requires = "private_key")]
+    #[arg(long, value_name = "FILE", requires = "private_key", env = "LASTBENCH_CERTIFICATE")]
     certificate: Option<PathBuf>,
     /// The certificate's private key, a PEM file without a password
-    #[arg(long, value_name = "FILE", requires = "certificate")]
+    #[arg(long, value_name = "FILE", requires = "certificate", env = "LASTBENCH_PRIVATE_KEY")]
     private_key: Option<PathBuf>,
     /// Let other computers in without a certificate: whoever is on the same network can read along
-    #[arg(long)]
+    #[arg(long, env = "LASTBENCH_INSECURE_LAN")]
     insecure_lan: bool,
 }
 

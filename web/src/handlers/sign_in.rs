@@ -148,7 +148,7 @@ fn own_name() -> Result<String, Refusal> {
 
 fn status_of(why: &NotLetIn) -> StatusCode {
     match why {
-        NotLetIn::Wrong | NotLetIn::WrongCode => StatusCode::UNAUTHORIZED,
+        NotLetIn::Wrong => StatusCode::UNAUTHORIZED,
         NotLetIn::Wait(_) => StatusCode::TOO_MANY_REQUESTS,
         NotLetIn::Broken => StatusCode::INTERNAL_SERVER_ERROR,
     }

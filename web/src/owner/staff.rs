@@ -34,7 +34,6 @@ impl NotLetIn {
             Self::Wait(wait) => {
                 say!("Too many wrong passwords. Try again in {wait}.", wait = in_words(*wait))
             }
-            Self::WrongCode => wrong_code(),
             Self::Broken => broken(),
         }
     }

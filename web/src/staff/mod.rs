@@ -10,7 +10,7 @@ pub mod throttle;
 pub mod visitor;
 
 use std::net::IpAddr;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 use indexer::error::StoreError;
@@ -78,8 +78,6 @@ pub enum NotLetIn {
     Wrong,
     /// Too many wrong ones: this long until the next.
     Wait(Duration),
-    /// The code is not the one printed, or no longer.
-    WrongCode,
     /// The file of the staff, the system's random numbers or the hash failed.
     Broken,
 }
@@ -195,7 +193,7 @@ impl Staff {
     /// # Errors
     /// [`NotLetIn`], which does not tell a wrong name from a wrong password.
     pub async fn let_in(
-        self: &Arc<Self>,
+        &self,
         tried: Try,
         before: Option<Secret>,
         now: Instant,
@@ -245,7 +243,7 @@ impl Staff {
     }
 
     /// Keeps a password under today's parameters when its hash was made under others.
-    async fn renewed(self: &Arc<Self>, account: &Account, password: &str) {
+    async fn renewed(&self, account: &Account, password: &str) {
         if !password::is_dated(&account.password) {
             return;
         }
@@ -267,7 +265,7 @@ impl Staff {
     ///
     /// # Errors
     /// [`NotKept`]; nothing is changed then.
-    pub async fn set_up(self: &Arc<Self>, code: &str, first: Try, now: Moment) -> Result<SignedIn, NotKept> {
+    pub async fn set_up(&self, code: &str, first: Try, now: Moment) -> Result<SignedIn, NotKept> {
         {
             let mut held = self.held();
             if held.has_accounts {

@@ -1,5 +1,7 @@
 //! Signing in and out, as the staff of a shop would and as somebody who guesses.
 
+use std::sync::Arc;
+
 use super::*;
 use crate::clock::Clock;
 
@@ -130,7 +132,7 @@ async fn a_hash_of_other_parameters_is_made_anew_at_the_next_sign_in() {
     use argon2::{Algorithm, Argon2, Params, Version};
     let quick = Argon2::new(Algorithm::Argon2id, Version::V0x13, Params::new(64, 1, 1, None).unwrap());
     let hash = quick.hash_password(GOOD.as_bytes()).unwrap().to_string();
-    let book = StaffBook::in_memory().unwrap();
+    let mut book = StaffBook::in_memory().unwrap();
     book.add(&Account { name: "Mara".to_owned(), role: Role::Owner, password: hash, since: 1 }).unwrap();
     let staff = Arc::new(Staff::new(book, false).unwrap());
     signed_in(&staff, &Clock::fixed(1)).await;
