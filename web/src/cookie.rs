@@ -42,7 +42,7 @@ pub fn in_language(language: Language) -> Cookie<'static> {
 }
 
 /// The cookie of a session. Over HTTPS the prefix binds it to this very server (RFC 6265bis, section 4.1.3.2); a shop's
-/// plain address would lose it.
+/// plain address would lose it. What makes every cookie `Secure` there stands in `layers/headers.rs`.
 fn session_name(listening: Listening) -> &'static str {
     if listening.tls { "__Host-staff" } else { "staff" }
 }
@@ -69,7 +69,6 @@ fn session(value: String, listening: Listening) -> Cookie<'static> {
         .path("/")
         .http_only(true)
         .same_site(SameSite::Strict)
-        .secure(listening.tls)
         .build()
 }
 

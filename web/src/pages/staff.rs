@@ -90,8 +90,7 @@ impl MemberRow {
                 h2 { (self.name) " " span .hint { (self.role) @if self.own { ", " (say!("you")) } } }
                 @for detail in &self.details { p .hint { (detail) } }
                 div .do {
-                    @if self.own { a .button .quiet href="/own-password" { (say!("Another password")) } }
-                    @else {
+                    @if !self.own {
                         @if self.signed_in {
                             (self.act("/staff/sign-out", say!("Sign out everywhere"), &say!("Sign {name} out everywhere", name = self.name)))
                         }

@@ -206,6 +206,7 @@ impl maud::Render for Present {
                     @if let Some(name) = &self.name {
                         span { (say!("Signed in as {name}", name)) }
                         button .bare type="submit" { (say!("Sign out")) }
+                        a href="/own-password" { (say!("Another password")) }
                     }
                     @if self.staff { a href="/staff" { (say!("Staff")) } }
                 }
