@@ -56,8 +56,11 @@ pub(crate) fn fitting(host: &str, shoes: &[&str]) -> String {
     fitting
 }
 
+/// Whether a text is the one that is looked for.
+type IsIt = fn(&str) -> bool;
+
 /// Words of a card that are read, not small print: a day of the plan stands where the clock of the test puts it.
-const READ: [(&str, fn(&str) -> bool); 4] = [
+const READ: [(&str, IsIt); 4] = [
     ("the worn pair", |text| text.contains("Worn until now")),
     ("the shoe", |text| text.contains("Oskerley Pith")),
     ("a day of the plan", is_a_short_day),
@@ -73,7 +76,7 @@ fn is_a_short_day(text: &str) -> bool {
 }
 
 /// The size in points of the first such text, as it stands on the paper: a browser shrinks what is too wide.
-fn size_of(words: &str, is_it: fn(&str) -> bool, pdf: &Path) -> u32 {
+fn size_of(words: &str, is_it: IsIt, pdf: &Path) -> u32 {
     // Three times as large is as far as the numbers go, which are whole.
     let xml = said("pdftohtml", &["-xml", "-stdout", "-i", "-zoom", "3", pdf.to_str().unwrap()]);
     let text = |line: &str| line.replace("<b>", "").replace("</b>", "").split(['<', '>']).nth(2).map(is_it);

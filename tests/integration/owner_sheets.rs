@@ -208,7 +208,10 @@ async fn the_rows_to_mend_come_as_a_workbook_and_mended_they_touch_only_themselv
     let said =
         |texts: &[String]| texts.iter().find_map(|text| Some(text.strip_prefix("Weight: ")?.to_owned()));
     let (english, german) = (said(&ours).unwrap(), said(&theirs).unwrap());
-    assert!(english.contains("is not a number") && german.contains("ist keine Zahl") && english != german, "{english} | {german}");
+    assert!(
+        english.contains("is not a number") && german.contains("ist keine Zahl") && english != german,
+        "{english} | {german}"
+    );
     assert!(theirs.contains(&"Problem".to_owned()), "the column is known when it comes back");
     owner.apply(&sheet).await;
     let (held, mended) = owner.preview("range-problems.xlsx", &file.bytes).await;
