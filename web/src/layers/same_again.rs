@@ -20,7 +20,9 @@ const FITTINGS: &str = "/fittings/";
 pub(super) async fn told(request: Request, next: Next) -> Response {
     let path = request.uri().path();
     let asks = matches!(*request.method(), Method::GET | Method::HEAD);
-    let has_tag = asks && path.ends_with(".json") && !path.starts_with(FITTINGS);
+    let has_tag = asks
+        && path.rsplit_once('.').is_some_and(|(_, ending)| ending == "json")
+        && !path.starts_with(FITTINGS);
     if !has_tag {
         return next.run(request).await;
     }
