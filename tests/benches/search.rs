@@ -65,7 +65,9 @@ fn main() {
         return;
     }
     if let Some(folder) = words.iter().skip_while(|word| *word != "export").nth(1) {
-        sizes.into_iter().for_each(|styles| exported(styles, folder));
+        for styles in sizes {
+            exported(styles, folder);
+        }
         return;
     }
     let points: Vec<Point> = sizes.into_iter().flat_map(asked_at).collect();

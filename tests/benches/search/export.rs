@@ -9,7 +9,7 @@ use rusqlite::Connection;
 use serde_json::{Value, json};
 
 use crate::question::{Answer, Question};
-use crate::sqlite::Sqlite;
+use crate::sqlite::{Sqlite, is_set};
 
 /// One mix: its questions, what we answered, and the microseconds that took.
 pub(crate) struct Mix<'m> {
@@ -55,7 +55,7 @@ fn of_mix(peer: &Sqlite, mix: &Mix<'_>) -> Value {
 
 fn of_question(peer: &Sqlite, question: &Question, answer: &Answer, micros: f64) -> Value {
     let chosen = question.styles.iter().map(|(group, values)| {
-        (group.key().to_owned(), json!({ "codes": peer.codes(*group, values), "set": peer.is_set(*group) }))
+        (group.key().to_owned(), json!({ "codes": peer.codes(*group, values), "set": is_set(*group) }))
     });
     let ranges =
         question.ranges.iter().map(|(group, (from, to))| (group.key().to_owned(), json!([from, to])));

@@ -317,11 +317,6 @@ impl Sqlite {
         self.db
     }
 
-    /// Whether a style has several values of a group, kept as bits.
-    pub(crate) fn is_set(&self, group: Group) -> bool {
-        is_set(group)
-    }
-
     /// The codes of values.
     pub(crate) fn codes(&self, group: Group, values: &[String]) -> Vec<i64> {
         values.iter().map(|value| self.code(group, value)).collect()
@@ -397,7 +392,7 @@ impl Conditions {
 }
 
 /// A style has several of these; they are kept as bits.
-fn is_set(group: Group) -> bool {
+pub(crate) fn is_set(group: Group) -> bool {
     matches!(group, Group::Surface | Group::Purpose | Group::ShopNote)
 }
 
