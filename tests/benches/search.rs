@@ -78,23 +78,34 @@ fn main() {
     }
 }
 
-/// What a shop holds in memory once it can be asked, with the texts of its pages.
+/// What a shop holds in memory once it can be asked, step by step, with the texts of its pages and its words in a folder
+/// as a server has them.
 fn memory(styles: usize) {
-    let resident = || {
-        let status = std::fs::read_to_string("/proc/self/status").expect("Linux");
-        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("a line of proc(5)");
-        line.trim().trim_end_matches(" kB").parse::<u64>().expect("a number") / 1000
-    };
+    let folder = tempfile::tempdir().expect("a folder for the words");
     let before = resident();
     let loaded = shop::shop(styles as u64);
-    let (skus, made) = (loaded.skus.len(), resident() - before);
-    let words = Words::open_or_build(None, &loaded).expect("an index in memory");
+    let (skus, after_load) = (loaded.skus.len(), resident());
+    let of_skus = (skus * size_of::<catalogue::stock::Sku>()) as u64 / 1_000_000;
+    let of_styles = (styles * size_of::<catalogue::style::Style>()) as u64 / 1_000_000;
+    let words = Words::open_or_build(Some(folder.path()), &loaded).expect("an index in a folder");
+    let after_words = resident();
     let snapshot = Snapshot::build(loaded, words);
     snapshot.search(&Search::default(), None).expect("an answer");
-    let holds = resident() - before;
+    let last = resident();
+    println!("{styles} styles, {skus} SKUs: {} MB resident", last - before);
     println!(
-        "{styles} styles, {skus} SKUs: {holds} MB resident, of which {made} MB are what the store loads"
+        "- {} MB as the store loads them: SKUs {of_skus}, styles {of_styles}, the rest their texts",
+        after_load - before
     );
+    println!("- {} MB words", after_words.saturating_sub(after_load));
+    println!("- {} MB columns, bits and orders, less what building let go", last.saturating_sub(after_words));
+}
+
+/// Megabytes that the process has in memory.
+fn resident() -> u64 {
+    let status = std::fs::read_to_string("/proc/self/status").expect("Linux");
+    let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("a line of proc(5)");
+    line.trim().trim_end_matches(" kB").parse::<u64>().expect("a number") / 1000
 }
 
 /// Both mixes without peers, beside the bare columns: what a profile looks at.
