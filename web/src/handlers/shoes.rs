@@ -1,8 +1,7 @@
 //! The list of shoes, as a page and as JSON, and one shoe.
 
-use axum::Json;
 use axum::extract::{Path, Query, RawQuery, State};
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use catalogue::key::StyleKey;
 use indexer::error::StoreError;
@@ -47,15 +46,28 @@ pub async fn shoes(State(state): App, RawQuery(query): RawQuery) -> Result<Respo
     Ok(drawn.await??.into_response())
 }
 
+/// Room for the reply of a shop's first page.
+const USUAL_REPLY: usize = 32 * 1024;
+
 /// The same list for machines.
-pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<Json<ShoesReply>, Refusal> {
+pub async fn shoes_json(State(state): App, RawQuery(query): RawQuery) -> Result<Response, Refusal> {
     let snapshot = state.snapshot();
     let asked = ShoesQuery::parse(&query.unwrap_or_default()).meant(&snapshot);
     let found = worked(snapshot.styles().len(), move || {
         let results = search(&asked, &snapshot)?;
-        Ok::<_, Refusal>(ShoesReply::of(&asked, &results, &snapshot))
+        written(&ShoesReply::of(&asked, &results, &snapshot))
     });
-    Ok(Json(found.await??))
+    Ok(([(header::CONTENT_TYPE, "application/json")], found.await??).into_response())
+}
+
+/// A reply as it is sent, written where the catalogue is looked into: its texts are not copied before.
+fn written(reply: &ShoesReply<'_>) -> Result<Vec<u8>, Refusal> {
+    let mut text = Vec::with_capacity(USUAL_REPLY);
+    serde_json::to_writer(&mut text, reply).map_err(|fault| {
+        tracing::error!(%fault, "a reply could not be written");
+        Refusal::of_status(StatusCode::INTERNAL_SERVER_ERROR)
+    })?;
+    Ok(text)
 }
 
 fn search(asked: &ShoesQuery, snapshot: &Snapshot) -> Result<Results, Refusal> {

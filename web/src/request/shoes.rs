@@ -231,34 +231,46 @@ pub struct Toggles<'q> {
 impl Toggles<'_> {
     /// The address of the state with a value put in, or taken out when it is in; on its first page.
     pub fn href(&self, value: &str) -> String {
-        let mut address = self.path.to_owned();
+        let around = self.path.len() + self.before.len() + self.behind.len() + self.key.len();
+        // Signs between pairs, and some of the letters written as three.
+        let mut address = String::with_capacity(around + 2 * value.len() + 4);
+        address.push_str(self.path);
         let mut mark = '?';
-        let mut say = |pair: &str| {
-            if !pair.is_empty() {
-                address.push(mark);
-                address.push_str(pair);
-                mark = '&';
-            }
-        };
-        say(&self.before);
+        let mut next = |address: &mut String| address.push(std::mem::replace(&mut mark, '&'));
         let (in_it, at) = match self.own.binary_search(&value) {
             Ok(at) => (true, at),
             Err(at) => (false, at),
         };
-        self.own[..at].iter().for_each(|own| say(&pair(self.key, own)));
-        if !in_it {
-            say(&pair(self.key, value));
+        let (before, behind) = (&self.own[..at], &self.own[at + usize::from(in_it)..]);
+        let new = (!in_it).then_some(&value);
+        if !self.before.is_empty() {
+            next(&mut address);
+            address.push_str(&self.before);
         }
-        self.own[at + usize::from(in_it)..].iter().for_each(|own| say(&pair(self.key, own)));
-        say(&self.behind);
+        for own in before.iter().chain(new).chain(behind) {
+            next(&mut address);
+            push_pair(&mut address, self.key, own);
+        }
+        if !self.behind.is_empty() {
+            next(&mut address);
+            address.push_str(&self.behind);
+        }
         address
     }
 }
 
 /// A key and a value, as an address has them.
 fn pair(key: &str, value: &str) -> String {
+    let mut pair = String::with_capacity(key.len() + 2 * value.len() + 1);
+    push_pair(&mut pair, key, value);
+    pair
+}
+
+fn push_pair(address: &mut String, key: &str, value: &str) {
     let written = |text| form_urlencoded::byte_serialize(str::as_bytes(text));
-    written(key).chain(["="]).chain(written(value)).collect()
+    address.extend(written(key));
+    address.push('=');
+    address.extend(written(value));
 }
 
 /// Whether a key says something of the words, not of a filter.

@@ -14,7 +14,7 @@ use super::why::WhyReply;
 pub fn schemas() -> Map<String, Value> {
     let mut found = Vec::new();
     add::<RankReply>(&mut found);
-    add::<ShoesReply>(&mut found);
+    add::<ShoesReply<'static>>(&mut found);
     add::<SimilarReply>(&mut found);
     add::<WhyReply>(&mut found);
     found.into_iter().filter_map(|(name, schema)| Some((name, serde_json::to_value(schema).ok()?))).collect()

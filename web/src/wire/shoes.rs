@@ -1,7 +1,7 @@
 //! The reply of `/shoes.json` and `search --json`.
 
 use indexer::phrases::Phrase;
-use indexer::search::{Hit, Results};
+use indexer::search::{FacetGroup, FacetValue, Hit, Results};
 use indexer::snapshot::Snapshot;
 use indexer::words::{How, ReadAs, Told};
 use serde::Serialize;
@@ -10,14 +10,14 @@ use utoipa::ToSchema;
 use crate::request::shoes::{PAGE, ShoesQuery};
 use crate::request::shoes_meant::EXACT;
 
-/// What was found.
+/// What was found; texts of the catalogue are read where they stand.
 #[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct ShoesReply {
+pub struct ShoesReply<'c> {
     total: u32,
     pairs: u64,
-    facets: Vec<FacetReply>,
+    facets: Vec<FacetReply<'c>>,
     ranges: Vec<RangeReply>,
-    results: Vec<ShoeReply>,
+    results: Vec<ShoeReply<'c>>,
     /// Words that became filters; what was typed is `said`.
     understood: Vec<UnderstoodReply>,
     /// What else was done to the words; null when they were found as typed.
@@ -52,17 +52,17 @@ pub struct ReadReply {
 
 /// One group of values.
 #[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct FacetReply {
+pub struct FacetReply<'c> {
     key: &'static str,
     label: &'static str,
-    values: Vec<ValueReply>,
+    values: Vec<ValueReply<'c>>,
 }
 
 /// One value, with the address that toggles it.
 #[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct ValueReply {
-    value: String,
-    label: String,
+pub struct ValueReply<'c> {
+    value: &'c str,
+    label: &'c str,
     count: u32,
     selected: bool,
     toggle: String,
@@ -89,10 +89,10 @@ pub struct BinReply {
 
 /// One style.
 #[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct ShoeReply {
-    style: String,
-    maker: String,
-    name: String,
+pub struct ShoeReply<'c> {
+    style: &'c str,
+    maker: &'c str,
+    name: &'c str,
     heel_stack_mm: Option<f64>,
     forefoot_stack_mm: Option<f64>,
     drop_mm: Option<f64>,
@@ -102,9 +102,9 @@ pub struct ShoeReply {
 
 const JSON: &str = "/shoes.json";
 
-impl ShoesReply {
+impl<'c> ShoesReply<'c> {
     /// The reply of a search.
-    pub fn of(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Self {
+    pub fn of(asked: &ShoesQuery, results: &'c Results, snapshot: &'c Snapshot) -> Self {
         let seen = asked.page() * PAGE;
         Self {
             total: results.total,
@@ -143,16 +143,16 @@ fn corrected(asked: &ShoesQuery, told: &Told, snapshot: &Snapshot) -> Option<Cor
     })
 }
 
-fn facets(asked: &ShoesQuery, results: &Results) -> Vec<FacetReply> {
+fn facets<'c>(asked: &ShoesQuery, results: &'c Results) -> Vec<FacetReply<'c>> {
     results.facets.iter().map(|group| facet(asked, group)).collect()
 }
 
-fn facet(asked: &ShoesQuery, group: indexer::search::FacetGroup<'_>) -> FacetReply {
+fn facet<'c>(asked: &ShoesQuery, group: FacetGroup<'c>) -> FacetReply<'c> {
     let key = group.group.key();
     let toggles = asked.toggles(JSON, key);
-    let value = |value: indexer::search::FacetValue<'_>| ValueReply {
-        value: value.value.to_string(),
-        label: value.label.to_string(),
+    let value = |value: FacetValue<'c>| ValueReply {
+        value: value.value,
+        label: value.label,
         count: value.count,
         selected: value.selected,
         toggle: toggles.href(value.value),
@@ -179,15 +179,15 @@ fn ranges(results: &Results) -> Vec<RangeReply> {
     results.ranges.iter().map(of).collect()
 }
 
-impl ShoeReply {
-    fn of(hit: &Hit, snapshot: &Snapshot) -> Option<Self> {
+impl<'c> ShoeReply<'c> {
+    fn of(hit: &Hit, snapshot: &'c Snapshot) -> Option<Self> {
         let card = snapshot.card(hit.row)?;
         let tenths = |value: Option<i32>| value.map(|tenths| f64::from(tenths) / 10.0);
         let measures = &card.measures;
         Some(Self {
-            style: card.style.key.to_string(),
-            maker: card.style.maker.to_string(),
-            name: card.style.name.to_string(),
+            style: card.style.key.as_str(),
+            maker: &card.style.maker,
+            name: &card.style.name,
             heel_stack_mm: tenths(measures.heel_stack().map(|mm| mm.in_tenths())),
             forefoot_stack_mm: tenths(measures.forefoot_stack().map(|mm| mm.in_tenths())),
             drop_mm: tenths(measures.drop().map(|mm| mm.in_tenths())),
