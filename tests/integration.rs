@@ -60,6 +60,8 @@ mod hostile_uploads;
 mod index;
 #[path = "integration/keeping.rs"]
 mod keeping;
+#[path = "integration/kept_pages.rs"]
+mod kept_pages;
 #[path = "integration/known_items.rs"]
 mod known_items;
 #[path = "integration/outside_cells.rs"]

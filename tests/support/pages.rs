@@ -17,6 +17,7 @@ pub const OF_THE_SHOP: &[&str] = &[
     "/scan/attach?code=06291041500213&q=fennick",
     "/scanner",
     "/day",
+    "/kept",
     "/sheets",
     "/sheets/1",
     "/size-charts",

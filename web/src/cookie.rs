@@ -27,6 +27,9 @@ pub fn on_closing(id: &FittingId) -> Cookie<'static> {
     cookie
 }
 
+/// What the name of the cookie of a fitting begins with.
+pub const FITTING: &str = "fitting-";
+
 /// The name of the cookie of the language.
 pub const LANGUAGE: &str = "language";
 
@@ -43,7 +46,7 @@ pub fn in_language(language: Language) -> Cookie<'static> {
 
 /// The cookie of a session. Over HTTPS the prefix binds it to this very server (RFC 6265bis, section 4.1.3.2); a shop's
 /// plain address would lose it. What makes every cookie `Secure` there stands in `layers/headers.rs`.
-fn session_name(listening: Listening) -> &'static str {
+pub fn session_name(listening: Listening) -> &'static str {
     if listening.tls { "__Host-staff" } else { "staff" }
 }
 
@@ -77,7 +80,7 @@ fn session(value: String, listening: Listening) -> Cookie<'static> {
 /// the server speaks HTTPS: a shop's plain LAN address would lose it.
 fn named(id: &FittingId, value: &'static str) -> Cookie<'static> {
     let part: String = id.to_string().chars().take(8).collect();
-    Cookie::build((format!("fitting-{part}"), value))
+    Cookie::build((format!("{FITTING}{part}"), value))
         .path("/")
         .http_only(true)
         .same_site(SameSite::Strict)

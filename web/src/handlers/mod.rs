@@ -27,6 +27,7 @@ pub mod fitting_wanted;
 pub mod fitting_why;
 pub mod frame;
 pub mod gaps;
+pub mod kept;
 pub mod language;
 pub mod policy;
 mod pool;

@@ -105,6 +105,7 @@ static OPERATIONS: &[Operation] = &[
     post("/size-charts/keep", "Keeps a maker's size chart.", Form(&["chart"]), LeadOrForm),
     get("/day", "The day's tries, sales and wishes.", &[], Page),
     post("/day/settle", "Settles a wish or a box that was not found.", Form(&["sku"]), LeadOrForm),
+    get("/kept", "What is kept and where, how long, and what removes it.", &[], Page),
     get("/count", "The form of a count.", &["done"], Page),
     post("/count", "Counts pairs from scanned codes.", Form(&["codes", "place", "all", "seen"]), LeadOrForm),
     get("/gaps", "What the catalogue does not know.", &["measure", "supplier", "page"], PageOrLead),

@@ -28,3 +28,4 @@ pub mod size_charts;
 pub mod staff;
 pub mod synonyms;
 pub mod values;
+pub mod what_is_kept;

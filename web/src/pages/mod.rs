@@ -18,6 +18,7 @@ mod fitting_further;
 pub mod fitting_runner;
 pub mod fitting_stock;
 pub mod gaps;
+pub mod kept;
 pub mod on_foot;
 pub mod plan;
 pub mod policy;

@@ -3,6 +3,7 @@
 //! In reading order: who asks ([`visitor`]); what is taken as a password ([`password`]); who is signed in where
 //! ([`sessions`]); what slows down guessing ([`throttle`]); the code of the first start ([`set_up_code`]).
 
+mod outcome;
 pub mod password;
 pub mod sessions;
 pub mod set_up_code;
@@ -18,7 +19,7 @@ use indexer::store::{Account, Role, StaffBook};
 use tokio::sync::Semaphore;
 
 use crate::clock::Moment;
-use password::Weak;
+pub use outcome::{NotKept, NotLetIn};
 use sessions::{Secret, Sessions};
 use set_up_code::SetUpCode;
 use throttle::Throttle;
@@ -71,40 +72,6 @@ impl std::fmt::Debug for Try {
     }
 }
 
-/// Why somebody is not let in.
-#[derive(Debug)]
-pub enum NotLetIn {
-    /// No such account, or not its password: which of them is not told.
-    Wrong,
-    /// Too many wrong ones: this long until the next.
-    Wait(Duration),
-    /// The file of the staff, the system's random numbers or the hash failed.
-    Broken,
-}
-
-/// Why an account was not made or changed.
-#[derive(Debug)]
-pub enum NotKept {
-    /// The name is blank, too long, or holds a control character.
-    Name,
-    /// There is somebody of this name.
-    Taken,
-    /// The password.
-    Weak(Weak),
-    /// The first account is the owner's: nobody else could let anybody in.
-    OwnerFirst,
-    /// The last owner stays while there are others.
-    LastOwner,
-    /// There is no such account.
-    Nobody,
-    /// The code is not the one printed, or no longer.
-    WrongCode,
-    /// Too many wrong codes.
-    Wait(Duration),
-    /// The file of the staff, or the hash, failed.
-    Broken,
-}
-
 /// One of the staff, for the owner to see.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Member {
@@ -118,20 +85,6 @@ pub struct Member {
     pub signed_in: usize,
     /// How long ago the last of these was used.
     pub idle: Option<Duration>,
-}
-
-impl From<StoreError> for NotLetIn {
-    fn from(fault: StoreError) -> Self {
-        tracing::error!(%fault, "the file of the staff cannot be read");
-        Self::Broken
-    }
-}
-
-impl From<StoreError> for NotKept {
-    fn from(fault: StoreError) -> Self {
-        tracing::error!(%fault, "the file of the staff cannot be written");
-        Self::Broken
-    }
 }
 
 impl Staff {
@@ -352,6 +305,20 @@ impl Staff {
         held.has_accounts = !held.book.is_empty()?;
         held.sessions.end_all_of(name, None);
         Ok(())
+    }
+
+    /// Forgets sessions that are over and wrong passwords that count no longer.
+    pub fn sweep(&self, now: Instant) {
+        let mut held = self.held();
+        held.sessions.sweep(now);
+        held.throttle.sweep(now);
+        held.code = held.code.take().filter(|code| !code.is_over(now));
+    }
+
+    /// How many sessions there are, and how many names and addresses that a wrong password was sent of.
+    pub fn in_memory(&self) -> (usize, usize) {
+        let held = self.held();
+        (held.sessions.count(), held.throttle.count())
     }
 
     /// Signs a browser out.

@@ -7,15 +7,15 @@ use indexer::store::Role;
 use sha2::{Digest, Sha256};
 
 /// The owner is signed out after this long without a request.
-const OWNER_IDLE: Duration = Duration::from_mins(15);
+pub const OWNER_IDLE: Duration = Duration::from_mins(15);
 /// A fitter, who is on the floor with a customer, after this long.
-const FITTER_IDLE: Duration = Duration::from_mins(30);
+pub const FITTER_IDLE: Duration = Duration::from_mins(30);
 /// Everybody after this long.
-const LONGEST: Duration = Duration::from_hours(12);
+pub const LONGEST: Duration = Duration::from_hours(12);
 /// How long the password counts as just given.
 const FRESH: Duration = Duration::from_mins(5);
 /// Sessions at a time; beyond them the one that was quiet longest ends.
-const MOST: usize = 200;
+pub const MOST: usize = 200;
 
 /// The secret of a session, as its cookie holds it: 256 bits in hexadecimal digits.
 #[derive(Clone, PartialEq, Eq)]
@@ -130,7 +130,13 @@ impl Sessions {
         (own().count(), own().map(|session| session.seen).max())
     }
 
-    fn sweep(&mut self, now: Instant) {
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Forgets those that are over.
+    pub fn sweep(&mut self, now: Instant) {
         self.0.retain(|_, session| !session.is_over(now));
     }
 }
