@@ -110,6 +110,10 @@ mod remembered_readings;
 mod round_trip;
 #[path = "integration/runner_refusals/mod.rs"]
 mod runner_refusals;
+#[path = "integration/safe_pages.rs"]
+mod safe_pages;
+#[path = "integration/safe_passwords.rs"]
+mod safe_passwords;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/settings.rs"]
