@@ -73,7 +73,7 @@ pub async fn remove(State(state): App, body: Bytes) -> Result<Response, Refusal>
 /// Signs a name out on every browser.
 pub async fn sign_out(State(state): App, jar: CookieJar, body: Bytes) -> Result<Response, Refusal> {
     let answers = posted(&body);
-    let own = secret_of(&jar, state.config.listening);
+    let own = secret_of(&jar);
     state.staff.sign_out_everywhere(answers.get(NAME), own.as_ref());
     let done = say!("{name} is signed out.", name = answers.get(NAME));
     drawn(&state, StatusCode::OK, &done, &Answers::default(), Vec::new())
@@ -117,7 +117,7 @@ fn elsewhere(state: &AppState) -> Option<&'static str> {
 }
 
 fn went_in(state: &AppState, jar: CookieJar, signed_in: &SignedIn) -> Response {
-    (jar.add(on_signing_in(&signed_in.secret, state.config.listening)), see_other("/staff")).into_response()
+    (jar.add(on_signing_in(&signed_in.secret)), see_other("/staff")).into_response()
 }
 
 /// A password typed twice is typed the same twice.

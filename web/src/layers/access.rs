@@ -41,7 +41,7 @@ pub(crate) struct Asker {
 
 /// Finds out who sent the request.
 pub(crate) async fn known(State(state): State<Arc<AppState>>, mut request: Request, next: Next) -> Response {
-    let secret = cookie::secret_of(&CookieJar::from_headers(request.headers()), state.config.listening);
+    let secret = cookie::secret_of(&CookieJar::from_headers(request.headers()));
     let visitor = state.staff.visitor(secret.as_ref(), state.clock.now().instant);
     let address = request.extensions().get::<Peer>().map(|peer| peer.0);
     request.extensions_mut().insert(Asker { visitor: visitor.clone(), secret, address, state });
@@ -99,7 +99,7 @@ async fn shown(access: Access, asker: Asker, request: Request, next: Next) -> Re
         Ok(signed_in) => signed_in,
         Err(why) => return page(Some(why.say())),
     };
-    let cookie = cookie::on_signing_in(&secret, asker.state.config.listening);
+    let cookie = cookie::on_signing_in(&secret);
     let response = if visitor.may(access) {
         let rest = form_urlencoded::Serializer::new(String::new()).extend_pairs(&fields).finish();
         parts.headers.insert(header::CONTENT_LENGTH, rest.len().into());

@@ -2,7 +2,7 @@
 
 use super::in_memory::hours;
 use super::{Facts, span};
-use crate::cookie::{FITTING, LANGUAGE, session_name};
+use crate::cookie::{FITTING, LANGUAGE, SESSION, known_as};
 use crate::pages::kept::{KeptPart, KeptThing};
 
 /// Where the script keeps whether its guard is off, and codes of the same moment that wait.
@@ -10,8 +10,8 @@ const STORED: [&str; 2] = ["scanner-guard-off", "scanned-next"];
 
 /// What browsers keep for the program.
 pub(super) fn in_browsers(facts: &Facts<'_>) -> KeptPart {
-    let cookie = |name: String, says: &str, how_long: String, removed_by: &str| KeptThing {
-        name: say!("Cookie “{name}”", name),
+    let cookie = |name: &str, says: &str, how_long: String, removed_by: &str| KeptThing {
+        name: say!("Cookie “{name}”", name = known_as(name, facts.listening)),
         says: says.to_owned(),
         how_long,
         removed_by: removed_by.to_owned(),
@@ -19,19 +19,19 @@ pub(super) fn in_browsers(facts: &Facts<'_>) -> KeptPart {
     };
     let things = vec![
         cookie(
-            session_name(facts.listening).to_owned(),
+            SESSION,
             say!("The secret of a session: chance, 256 bits. No script can read it."),
             say!("Until the browser is closed; the server ends it sooner.").to_owned(),
             say!("Signing out."),
         ),
         cookie(
-            format!("{FITTING}…"),
+            &format!("{FITTING}…"),
             say!("That a fitting is open, with the first eight signs of its number: it keeps a closed one from coming back with the Back button, and opens none."),
             hours(facts.fittings.life),
             say!("Closing the fitting."),
         ),
         cookie(
-            LANGUAGE.to_owned(),
+            LANGUAGE,
             say!("The language that was chosen."),
             say!("A year.").to_owned(),
             say!("Choosing another one writes it anew."),
