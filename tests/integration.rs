@@ -110,6 +110,8 @@ mod remembered_readings;
 mod round_trip;
 #[path = "integration/runner_refusals/mod.rs"]
 mod runner_refusals;
+#[path = "integration/safe_log.rs"]
+mod safe_log;
 #[path = "integration/safe_pages.rs"]
 mod safe_pages;
 #[path = "integration/safe_passwords.rs"]

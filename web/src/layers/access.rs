@@ -17,6 +17,7 @@ use super::drawn::reads_json;
 use crate::access::Access;
 use crate::app::AppState;
 use crate::cookie;
+use crate::events::Event;
 use crate::handlers::sign_in::{Anew, anew, to_sign_in};
 use crate::refusal::Refusal;
 use crate::serve::peer::Peer;
@@ -62,8 +63,14 @@ pub(crate) async fn checked(access: Access, request: Request, next: Next) -> Res
     if request.method() == Method::POST && is_form(&request) && asker.could_show() {
         return shown(access, asker, request, next).await;
     }
+    let is_unknown = asker.visitor == Visitor::SignedOut;
+    if is_unknown {
+        Event::SentToSignIn.tell()
+    } else {
+        Event::TurnedAway.tell()
+    }
     let is_read = request.method() == Method::GET || request.method() == Method::HEAD;
-    if asker.visitor == Visitor::SignedOut && is_read && !reads_json(&request) {
+    if is_unknown && is_read && !reads_json(&request) {
         return Redirect::to(&to_sign_in(request.uri())).into_response();
     }
     Refusal::not_yours(&asker.visitor).into_response()
@@ -90,7 +97,10 @@ async fn shown(access: Access, asker: Asker, request: Request, next: Next) -> Re
     let page = |wrong: Option<String>| {
         anew(&asker.visitor, Anew { action: action.clone(), fields: fields.clone(), wrong })
     };
-    let Some(password) = given(PASSWORD_AGAIN) else { return page(None) };
+    let Some(password) = given(PASSWORD_AGAIN) else {
+        Event::AskedAnew.tell();
+        return page(None);
+    };
     let name = asker.visitor.name().map(str::to_owned).or_else(|| given(NAME_AGAIN)).unwrap_or_default();
     let tried = Try { name, password, address: asker.address };
     let now = asker.state.clock.now().instant;
@@ -106,6 +116,7 @@ async fn shown(access: Access, asker: Asker, request: Request, next: Next) -> Re
         parts.extensions.insert(Asker { visitor: visitor.clone(), secret: Some(secret), ..asker });
         scope(visitor, next.run(Request::from_parts(parts, Body::from(rest)))).await
     } else {
+        Event::TurnedAway.tell_of(visitor.who(), None, asker.address);
         Refusal::not_yours(&visitor).into_response()
     };
     (CookieJar::new().add(cookie), response).into_response()

@@ -19,6 +19,7 @@ use indexer::store::{Account, Role, StaffBook};
 use tokio::sync::Semaphore;
 
 use crate::clock::Moment;
+use crate::events::{Event, NO_ACCOUNT};
 pub use outcome::{NotKept, NotLetIn};
 use sessions::{Secret, Sessions};
 use set_up_code::SetUpCode;
@@ -165,11 +166,13 @@ impl Staff {
     /// through.
     fn asked(&self, tried: &Try, now: Instant) -> Result<Option<Account>, NotLetIn> {
         let mut held = self.held();
+        let account = held.book.of(tried.name.trim())?;
         if let Some(wait) = held.throttle.wait(&tried.name, tried.address, now) {
+            Event::SignInPutOff.tell_of(who(account.as_ref()), None, tried.address);
             return Err(NotLetIn::Wait(wait));
         }
         held.throttle.tried(&tried.name, tried.address, now);
-        Ok(held.book.of(tried.name.trim())?)
+        Ok(account)
     }
 
     /// Begins the session of an account whose password was right. Whoever was removed, or given another password, while
@@ -184,7 +187,7 @@ impl Staff {
         let mut held = self.held();
         let still = held.book.of(tried.name.trim())?;
         let Some(account) = account.filter(|account| still.as_ref() == Some(account)) else {
-            tracing::warn!("a sign-in was refused");
+            Event::SignInRefused.tell_of(who(still.as_ref()), None, tried.address);
             return Err(NotLetIn::Wrong);
         };
         held.throttle.succeeded(&account.name, tried.address);
@@ -192,6 +195,7 @@ impl Staff {
             held.sessions.end(before);
         }
         let secret = held.sessions.begin(&account.name, account.role, now).ok_or(NotLetIn::Broken)?;
+        Event::SignedIn.tell_of(&account.name, None, tried.address);
         Ok((secret, account))
     }
 
@@ -230,6 +234,7 @@ impl Staff {
             let right = held.code.as_ref().is_some_and(|own| own.is(code, now.instant));
             if self.beyond_loopback && !right {
                 held.throttle.tried("", first.address, now.instant);
+                Event::WrongCode.tell_of(NO_ACCOUNT, None, first.address);
                 return Err(NotKept::WrongCode);
             }
         }
@@ -237,6 +242,7 @@ impl Staff {
         let mut held = self.held();
         held.code = None;
         let name = first.name.trim().to_owned();
+        Event::SetUp.tell_of(&name, None, first.address);
         let secret = held.sessions.begin(&name, Role::Owner, now.instant).ok_or(NotKept::Broken)?;
         Ok(SignedIn { secret, visitor: Visitor::SignedIn { name, role: Role::Owner, fresh: true } })
     }
@@ -256,9 +262,10 @@ impl Staff {
         }
         let hash = self.hash_of(password, &name).await?;
         let mut held = self.held();
-        if !held.book.add(&Account { name, role, password: hash, since: at })? {
+        if !held.book.add(&Account { name: name.clone(), role, password: hash, since: at })? {
             return Err(NotKept::Taken);
         }
+        Event::AccountAdded.tell_about(&name);
         held.has_accounts = true;
         Ok(())
     }
@@ -287,6 +294,7 @@ impl Staff {
             return Err(NotKept::Nobody);
         }
         held.sessions.end_all_of(name, spared);
+        Event::PasswordChanged.tell_about(name);
         Ok(())
     }
 
@@ -304,6 +312,7 @@ impl Staff {
         }
         held.has_accounts = !held.book.is_empty()?;
         held.sessions.end_all_of(name, None);
+        Event::AccountRemoved.tell_about(name);
         Ok(())
     }
 
@@ -324,11 +333,13 @@ impl Staff {
     /// Signs a browser out.
     pub fn sign_out(&self, secret: &Secret) {
         self.held().sessions.end(secret);
+        Event::SignedOut.tell();
     }
 
     /// Signs a name out everywhere, but where `spared` is used.
     pub fn sign_out_everywhere(&self, name: &str, spared: Option<&Secret>) {
         self.held().sessions.end_all_of(name, spared);
+        Event::SessionsEnded.tell_about(name);
     }
 
     /// All of the staff, by name.
@@ -344,6 +355,11 @@ impl Staff {
         };
         Ok(held.book.all()?.into_iter().map(member).collect())
     }
+}
+
+/// Whose name was given, for the log.
+fn who(account: Option<&Account>) -> &str {
+    account.map_or(NO_ACCOUNT, |account| account.name.as_str())
 }
 
 /// Whether a password fits an account. Without an account as much work is done, so that the time taken does not tell
