@@ -118,6 +118,8 @@ mod safe_pages;
 mod safe_passwords;
 #[path = "integration/sample.rs"]
 mod sample;
+#[path = "integration/session_pages.rs"]
+mod session_pages;
 #[path = "integration/settings.rs"]
 mod settings;
 #[path = "integration/sheet_reader.rs"]

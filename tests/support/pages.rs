@@ -29,6 +29,7 @@ pub const OF_THE_SHOP: &[&str] = &[
     "/policy",
     "/synonyms",
     "/staff",
+    "/sessions",
     "/shoes?drop_from=3.5&drop_to=4.5&q=marel&said=marel+4mm",
     "/shoes?q=marl&said=size+9+marl",
     "/shoes?exact=yes&q=marel",

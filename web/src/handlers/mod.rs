@@ -35,6 +35,7 @@ pub mod rank_json;
 pub mod scan;
 pub mod scan_attach;
 pub mod scanner;
+pub mod sessions;
 pub mod sheet;
 pub mod sheet_files;
 pub mod sheets;

@@ -134,14 +134,14 @@ pub async fn keep_own_password(
     Ok((jar, response).into_response())
 }
 
-fn own_name() -> Result<String, Refusal> {
+pub(super) fn own_name() -> Result<String, Refusal> {
     let say = say!("Nobody is signed in on this browser, so there is no password to change.");
     let nobody =
         || Refusal::new(StatusCode::CONFLICT, say!("No account"), say).back_to(say!("Staff"), "/staff");
     visitor().name().map(str::to_owned).ok_or_else(nobody)
 }
 
-fn status_of(why: &NotLetIn) -> StatusCode {
+pub(super) fn status_of(why: &NotLetIn) -> StatusCode {
     match why {
         NotLetIn::Wrong => StatusCode::UNAUTHORIZED,
         NotLetIn::Wait(_) => StatusCode::TOO_MANY_REQUESTS,

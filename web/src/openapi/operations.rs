@@ -133,6 +133,8 @@ static OPERATIONS: &[Operation] = &[
     post("/sign-out", "Signs this browser out.", Form(&[]), Lead),
     get("/set-up", "The first owner's way in.", &[], PageOrLead),
     post("/set-up", "Makes the first owner by the printed code.", Form(&["code", "name", "password", "repeated"]), LeadOrForm),
+    get("/sessions", "Where one is signed in; for the owner, where everybody is.", &[], Page),
+    post("/sessions", "Ends sessions, by the password.", Form(&["session", "password"]), LeadOrForm),
     get("/own-password", "The form of another password of one's own.", &[], Page),
     post("/own-password", "Keeps another password of one's own.", Form(&["present", "password", "repeated"]), LeadOrForm),
 

@@ -15,6 +15,7 @@ pub mod keeping;
 pub mod policy;
 mod policy_moves;
 pub mod sent;
+pub mod sessions;
 pub mod sheet_answers;
 pub mod sheet_changes;
 pub mod sheet_findings;

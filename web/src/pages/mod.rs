@@ -29,6 +29,7 @@ pub(crate) mod sample;
 pub mod scan;
 pub mod scan_attach;
 pub mod scanner;
+pub mod sessions;
 pub mod sheet;
 pub mod sheet_changes;
 pub mod sheet_findings;

@@ -21,7 +21,7 @@ use tokio::sync::Semaphore;
 use crate::clock::Moment;
 use crate::events::{Event, NO_ACCOUNT};
 pub use outcome::{NotKept, NotLetIn};
-use sessions::{Secret, Sessions};
+use sessions::{Secret, Session, SessionId, Sessions};
 use set_up_code::SetUpCode;
 use throttle::Throttle;
 use visitor::Visitor;
@@ -340,6 +340,21 @@ impl Staff {
     pub fn sign_out_everywhere(&self, name: &str, spared: Option<&Secret>) {
         self.held().sessions.end_all_of(name, spared);
         Event::SessionsEnded.tell_about(name);
+    }
+
+    /// The open sessions of a name, or of everybody, the last used first.
+    pub fn sessions(&self, name: Option<&str>, now: Instant) -> Vec<(SessionId, Session)> {
+        self.held().sessions.open(name, now)
+    }
+
+    /// Ends sessions by their numbers, of one name alone where one is given; how many there were.
+    pub fn end_sessions(&self, ids: &[SessionId], name: Option<&str>) -> usize {
+        let mut ended = self.held().sessions.end_these(ids, name);
+        let count = ended.len();
+        ended.sort_unstable();
+        ended.dedup();
+        ended.iter().for_each(|name| Event::SessionsEnded.tell_about(name));
+        count
     }
 
     /// All of the staff, by name.
