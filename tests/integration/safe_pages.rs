@@ -1,5 +1,5 @@
 //! What the standard of safety asks of every page: reading changes nothing, a body says what it is, the way out is near
-//! (OWASP ASVS 5.0, 3.5.3, 4.1.1, 7.4.4).
+//! (OWASP ASVS 5.0, 3.5.3, 4.1.1, 7.4.4, 15.2.3).
 
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
@@ -10,6 +10,7 @@ use web::routes::routes;
 use web::staff::Member;
 
 use crate::access_matrix::{FITTER, OWNER, filled, staffed, text};
+use crate::owner_bench::Owner;
 use crate::visit_bench::{Desk, RUNNER, is_unchanged};
 
 /// All that can be told of a shop from outside of a fitting.
@@ -149,4 +150,28 @@ async fn the_way_out_stands_on_every_page_but_the_card_which_is_one_step_from_it
         }
     }
     assert!(pages > 40 && lacking.is_empty(), "{pages} pages, without: {lacking:?}");
+}
+
+#[tokio::test]
+async fn the_invented_shop_is_reached_by_the_option_at_the_start_alone() {
+    let invented: std::collections::BTreeSet<String> =
+        Desk::new().state.snapshot().styles().iter().map(|style| style.maker.to_string()).collect();
+    assert!(invented.len() > 3, "{invented:?}");
+    let shop = Owner::new();
+    let declared = routes();
+    for declared in declared.declared() {
+        for word in ["sample", "test", "debug", "demo"] {
+            assert!(!declared.path.contains(word), "{}", declared.path);
+        }
+    }
+    let read = declared.declared().iter().filter(|declared| declared.method == Method::GET);
+    for declared in read {
+        let page = shop.get(&filled(declared.path)).await;
+        let found: Vec<_> = invented.iter().filter(|maker| page.body.contains(maker.as_str())).collect();
+        assert!(found.is_empty(), "{}: {found:?}", declared.path);
+    }
+    for file in ["lastbench.service", "Containerfile"] {
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../web/packaging").join(file);
+        assert!(!std::fs::read_to_string(path).unwrap().contains("--sample"), "{file}");
+    }
 }
