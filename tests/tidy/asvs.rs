@@ -66,7 +66,7 @@ fn rows() -> Vec<Row> {
 }
 
 /// Whether a function of this name has the attribute of a test above it.
-fn is_a_test(source: &Source, name: &str) -> bool {
+pub(crate) fn is_a_test(source: &Source, name: &str) -> bool {
     let header = format!("fn {name}(");
     source.all_code.match_indices(&header).any(|(at, _)| {
         let above = source.all_code[..at].lines().rev().map(str::trim);

@@ -24,7 +24,7 @@ struct Until {
 }
 
 /// No more boxes than this are held at a time: a request cannot fill the memory.
-const MOST: usize = 500;
+pub const MOST: usize = 500;
 
 impl Held {
     /// Holds a box for so long; whether there was room.

@@ -86,7 +86,9 @@ impl DataDir {
         let none = |kind| Found { kind, names: Vec::new(), bytes: 0, oldest: None, newest: None };
         let mut found: Vec<Found> = FileKind::ALL.map(none).into();
         look(self.path(), "", &mut found)?;
-        found.iter_mut().for_each(|found| found.names.sort_unstable());
+        for found in &mut found {
+            found.names.sort_unstable();
+        }
         Ok(found)
     }
 }

@@ -27,7 +27,7 @@ use throttle::Throttle;
 use visitor::Visitor;
 
 /// Passwords hashed at a time: each takes 19 MiB and a processor.
-const HASHED_AT_ONCE: usize = 2;
+pub const HASHED_AT_ONCE: usize = 2;
 /// Characters of a name.
 const LONGEST_NAME: usize = 40;
 
@@ -353,7 +353,9 @@ impl Staff {
         let count = ended.len();
         ended.sort_unstable();
         ended.dedup();
-        ended.iter().for_each(|name| Event::SessionsEnded.tell_about(name));
+        for name in ended {
+            Event::SessionsEnded.tell_about(&name);
+        }
         count
     }
 

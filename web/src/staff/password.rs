@@ -9,7 +9,7 @@ pub const SHORTEST: usize = 12;
 pub const LONGEST: usize = 128;
 
 /// The parameters of today's hashes: 19 MiB, two passes, one lane (OWASP password storage cheat sheet).
-const PARAMETERS: &str = "$argon2id$v=19$m=19456,t=2,p=1$";
+pub const PARAMETERS: &str = "$argon2id$v=19$m=19456,t=2,p=1$";
 
 /// Why something is not taken as a password.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,7 +35,7 @@ const OFTEN_USED: &str = include_str!("often_used.txt");
 
 /// Words that are tried first, here and in the shop: most of the well-known passwords of twelve characters are made of
 /// these.
-const TRIED_FIRST: [&str; 46] = [
+pub const TRIED_FIRST: [&str; 46] = [
     "password",
     "passwort",
     "passwd",
