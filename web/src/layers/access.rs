@@ -65,9 +65,9 @@ pub(crate) async fn checked(access: Access, request: Request, next: Next) -> Res
     }
     let is_unknown = asker.visitor == Visitor::SignedOut;
     if is_unknown {
-        Event::SentToSignIn.tell()
+        Event::SentToSignIn.tell();
     } else {
-        Event::TurnedAway.tell()
+        Event::TurnedAway.tell();
     }
     let is_read = request.method() == Method::GET || request.method() == Method::HEAD;
     if is_unknown && is_read && !reads_json(&request) {

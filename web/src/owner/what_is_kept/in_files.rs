@@ -44,6 +44,7 @@ fn places(found: &Found) -> Vec<String> {
 fn said(found: &Found) -> Option<KeptThing> {
     let [name, says, how_long, removed_by] = match found.kind {
         FileKind::Store => return None,
+        FileKind::Restoring | FileKind::Other if found.names.is_empty() => return None,
         FileKind::Staff => [
             say!("The accounts of the staff").to_owned(),
             say!("A name, what they may do, since when, and a hash (Argon2id) of the password. Backups of the catalogue do not hold it.").to_owned(),
@@ -74,14 +75,12 @@ fn said(found: &Found) -> Option<KeptThing> {
             say!("Until the next start.").to_owned(),
             say!("The next start writes it anew.").to_owned(),
         ],
-        FileKind::Restoring if found.names.is_empty() => return None,
         FileKind::Restoring => [
             say!("Half a restored backup").to_owned(),
             say!("A copy of a backup that was on its way to become the catalogue when the program was killed.").to_owned(),
             say!("Until the next restoring.").to_owned(),
             say!("The next restoring; it can be deleted.").to_owned(),
         ],
-        FileKind::Other if found.names.is_empty() => return None,
         FileKind::Other => [
             say!("Other files").to_owned(),
             say!("The program has put none of these here, and looks at none of them.").to_owned(),

@@ -11,7 +11,7 @@ use indexer::shop::Keeping;
 use indexer::store::Measured;
 
 use crate::config::{FittingLimits, Listening};
-use crate::pages::kept::{KeptPage, KeptPart};
+use crate::pages::kept::KeptPage;
 use crate::visit::date::minute;
 
 const KILOBYTE: u64 = 1_024;
@@ -64,29 +64,10 @@ impl Facts<'_> {
             )
             .to_owned(),
         };
-        let parts =
-            [self.in_store(), self.in_files(), self.in_memory(), self.in_browsers(), self.elsewhere()];
-        KeptPage { lead, parts: parts.into_iter().flatten().collect(), not_kept: not_kept() }
-    }
-
-    fn in_store(&self) -> Option<KeptPart> {
-        Some(in_store::part(self))
-    }
-
-    fn in_files(&self) -> Option<KeptPart> {
-        self.folder.as_ref().map(|(_, files)| in_files::part(self, files))
-    }
-
-    fn in_memory(&self) -> Option<KeptPart> {
-        Some(in_memory::part(self))
-    }
-
-    fn in_browsers(&self) -> Option<KeptPart> {
-        Some(elsewhere::in_browsers(self))
-    }
-
-    fn elsewhere(&self) -> Option<KeptPart> {
-        Some(elsewhere::elsewhere(self))
+        let in_files = self.folder.as_ref().map(|(_, files)| in_files::part(self, files));
+        let others = [in_memory::part(self), elsewhere::in_browsers(self), elsewhere::elsewhere(self)];
+        let parts = [in_store::part(self)].into_iter().chain(in_files).chain(others).collect();
+        KeptPage { lead, parts, not_kept: not_kept() }
     }
 }
 
