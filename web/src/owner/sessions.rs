@@ -29,7 +29,7 @@ impl Sessions {
     /// The page.
     pub fn page(self, now: Instant) -> SessionsPage {
         let lead = match (self.open.is_empty(), self.of_all) {
-            (true, _) => say!("Nobody is signed in: whoever sits at this computer is the owner."),
+            (true, _) => say!("Nobody is signed in: there are no accounts."),
             (false, true) => say!("Who is signed in, browser by browser. End what nobody should be using."),
             (false, false) => say!("Where you are signed in, browser by browser. End what you do not know."),
         };

@@ -68,7 +68,7 @@ pub(super) fn elsewhere(facts: &Facts<'_>) -> KeptPart {
     });
     let log = KeptThing {
         name: say!("The log").to_owned(),
-        says: say!("Starts, ends and faults; of each sign-in and of each request that was turned away the time, the name of the account and the address template, of a sign-in the network address too. Never what was typed, searched or said of a runner.")
+        says: say!("Starts, ends and faults; of each sign-in and of each request that was turned away the time, the name of the account and the address template, of a sign-in the network address too; when told to (LASTBENCH_LOG=info) a line an answer, with name and template. Never what was typed, searched or said of a runner.")
             .to_owned(),
         places: vec![say!("standard error").to_owned()],
         how_long: say!("As long as the system keeps it that takes standard error, such as systemd’s journal.").to_owned(),

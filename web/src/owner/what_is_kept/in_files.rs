@@ -59,7 +59,7 @@ fn said(found: &Found) -> Option<KeptThing> {
         ],
         FileKind::Backups => [
             say!("Backups").to_owned(),
-            say!("Copies of the file of the catalogue with all that is in it: made every night, before a sheet is applied or taken back, before restoring and before an upgrade.").to_owned(),
+            say!("Copies of the file of the catalogue with all that is in it: made every night, when asked for, before a sheet is applied or taken back, before restoring and before an upgrade.").to_owned(),
             say!(
                 "The newest of {DAYS} days and of {WEEKS} weeks; {BEFORE_CHANGES} from before sheets, {BEFORE_OTHERS} from before restoring and as many from before upgrades. A damaged catalogue that was put aside stays.",
                 DAYS,

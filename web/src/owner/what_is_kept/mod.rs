@@ -73,12 +73,12 @@ impl Facts<'_> {
 
 fn not_kept() -> Vec<String> {
     [
-        say!("Nothing that a runner says, or that is measured of them, outlives the fitting: it stands in no file, in no log and in no address. Of a fitting that is closed stays how often a shoe slipped or pinched, by shoe and day."),
+        say!("Nothing that a runner says, or that is measured of them, outlives the fitting: it stands in no file, in no log and in no address. What stays is how often a shoe slipped or pinched, and which sizes were wanted and not there: by shoe and day."),
         say!("No name, no birthday, no way to reach a customer: nothing asks for them."),
         say!("No network address of whoever visits: the program writes one down only where somebody signs in, in the log."),
         say!("No password and no secret of a session: only hashes of them."),
-        say!("What was searched for, scanned or looked at, and by whom."),
-        say!("Which of the staff fitted whom, and how many fittings each had."),
+        say!("What was searched for or scanned, and which shoe was looked at."),
+        say!("Which of the staff fitted whom."),
         say!("Nothing goes to anybody else: the program asks no other server, and its pages load from it alone."),
     ]
     .map(str::to_owned)
