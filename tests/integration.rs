@@ -116,6 +116,8 @@ mod safe_log;
 mod safe_pages;
 #[path = "integration/safe_passwords.rs"]
 mod safe_passwords;
+#[path = "integration/same_again.rs"]
+mod same_again;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/session_pages.rs"]
