@@ -60,6 +60,8 @@ mod hostile_uploads;
 mod index;
 #[path = "integration/keeping.rs"]
 mod keeping;
+#[path = "integration/kept_pages.rs"]
+mod kept_pages;
 #[path = "integration/known_items.rs"]
 mod known_items;
 #[path = "integration/outside_cells.rs"]
@@ -108,10 +110,18 @@ mod remembered_readings;
 mod round_trip;
 #[path = "integration/runner_refusals/mod.rs"]
 mod runner_refusals;
+#[path = "integration/safe_log.rs"]
+mod safe_log;
+#[path = "integration/safe_pages.rs"]
+mod safe_pages;
+#[path = "integration/safe_passwords.rs"]
+mod safe_passwords;
 #[path = "integration/same_again.rs"]
 mod same_again;
 #[path = "integration/sample.rs"]
 mod sample;
+#[path = "integration/session_pages.rs"]
+mod session_pages;
 #[path = "integration/settings.rs"]
 mod settings;
 #[path = "integration/sheet_reader.rs"]

@@ -18,6 +18,8 @@ mod lock;
 mod manifests;
 #[path = "tidy/purity.rs"]
 mod purity;
+#[path = "tidy/safety.rs"]
+mod safety;
 #[path = "tidy/tree.rs"]
 mod tree;
 #[path = "tidy/views.rs"]

@@ -19,14 +19,14 @@ use web::routes::routes;
 use web::sample::sample_shop;
 use web::staff::{Staff, Try};
 
-const OWNER: (&str, &str) = ("Mara", "four quiet green kettles");
-const FITTER: (&str, &str) = ("Jonte", "seven slow brown rivers");
+pub(crate) const OWNER: (&str, &str) = ("Mara", "four quiet green kettles");
+pub(crate) const FITTER: (&str, &str) = ("Jonte", "seven slow brown rivers");
 
 /// A shop whose staff is set up, and the secrets of those who are signed in.
-struct Shop {
+pub(crate) struct Shop {
     app: Router,
-    state: Arc<AppState>,
-    clock: Clock,
+    pub(crate) state: Arc<AppState>,
+    pub(crate) clock: Clock,
 }
 
 fn config(beyond_loopback: bool) -> Config {
@@ -42,7 +42,7 @@ fn opened(beyond_loopback: bool) -> Shop {
     Shop { app: app(&state), state, clock }
 }
 
-async fn staffed() -> Shop {
+pub(crate) async fn staffed() -> Shop {
     let shop = opened(true);
     shop.state.staff.add(OWNER.0, OWNER.1, Role::Owner, 1).await.unwrap();
     shop.state.staff.add(FITTER.0, FITTER.1, Role::Fitter, 1).await.unwrap();
@@ -50,13 +50,13 @@ async fn staffed() -> Shop {
 }
 
 impl Shop {
-    async fn signed_in(&self, (name, password): (&str, &str)) -> String {
+    pub(crate) async fn signed_in(&self, (name, password): (&str, &str)) -> String {
         let tried = Try { name: name.to_owned(), password: password.to_owned(), address: None };
         let signed_in = self.state.staff.let_in(tried, None, self.clock.now().instant).await.unwrap();
         format!("staff={}", signed_in.secret.as_str())
     }
 
-    async fn ask(&self, method: &Method, uri: &str, cookie: Option<&str>, body: &str) -> Response {
+    pub(crate) async fn ask(&self, method: &Method, uri: &str, cookie: Option<&str>, body: &str) -> Response {
         let mut request = Request::builder()
             .method(method)
             .uri(uri)
@@ -70,13 +70,13 @@ impl Shop {
     }
 }
 
-async fn text(response: Response) -> String {
+pub(crate) async fn text(response: Response) -> String {
     let bytes = axum::body::to_bytes(response.into_body(), 1 << 20).await.unwrap();
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
 /// A template with something in the place of each blank.
-fn filled(path: &str) -> String {
+pub(crate) fn filled(path: &str) -> String {
     path.replace("{id}", "0123456789abcdef0123456789abcdef")
         .replace("{number}", "1")
         .replace("{style}", "fennick.fm-310")
@@ -84,7 +84,7 @@ fn filled(path: &str) -> String {
 }
 
 /// Turned away before any handler: to the way in, or told that it is somebody else's.
-fn is_turned_away(response: &Response) -> bool {
+pub(crate) fn is_turned_away(response: &Response) -> bool {
     let location = response.headers().get(header::LOCATION).and_then(|to| to.to_str().ok());
     let to_the_way_in = location.is_some_and(|to| to.starts_with("/sign-in?to="));
     to_the_way_in || [StatusCode::UNAUTHORIZED, StatusCode::FORBIDDEN].contains(&response.status())

@@ -31,9 +31,9 @@ async fn a_list_that_was_drawn_says_which_box_has_been_held_since() {
     let shown = drawn.split("href=\"/shoes/").nth(1).unwrap().split(['"', '#']).next().unwrap().to_owned();
     let snapshot = desk.state.snapshot();
     let key = catalogue::key::StyleKey::parse(&shown).unwrap();
-    let now = desk.state.clock.now().unix_seconds;
+    let (hour, now) = (std::time::Duration::from_hours(1), desk.state.clock.now());
     for sku in snapshot.style(&key).unwrap().skus {
-        assert!(desk.state.held.hold(sku.key(), now + 3_600, now));
+        assert!(desk.state.held.hold(sku.key(), hour, now));
     }
     assert!(!drawn.contains("held until") && list().await.contains("held until"));
 }

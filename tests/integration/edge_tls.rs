@@ -92,6 +92,58 @@ fn with_a_certificate_the_pages_come_encrypted_bound_to_it_and_with_secure_cooki
     assert!(!shared.contains(&format!("http://{NAME}")), "an address without encryption is passed on");
 }
 
+/// A form as a page of the shop posts it, with these cookies.
+fn post(target: &str, cookies: &str, form: &str) -> String {
+    format!(
+        "POST {target} HTTP/1.1\r\nHost: {NAME}\r\nOrigin: https://{NAME}\r\nConnection: close\r\nCookie: {cookies}\r\n\
+         Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{form}",
+        form.len()
+    )
+}
+
+/// The cookie that an answer sets: name and value, and the whole of it.
+fn set(answer: &str) -> (String, String) {
+    let whole = answer.lines().find_map(|line| line.strip_prefix("set-cookie: "));
+    let whole = whole.unwrap_or_else(|| panic!("{answer}"));
+    (whole.split(';').next().unwrap().to_owned(), whole.to_owned())
+}
+
+#[test]
+fn with_a_certificate_every_cookie_is_bound_to_this_server_and_read_by_that_name_alone() {
+    let shop = Shop::new(2100);
+    let serving = shop.serve();
+    let (language, whole) = set(&shop.asked(&serving, &post("/language", "", "language=de")));
+    assert!(
+        language == "__Host-language=de" && whole.contains("Secure") && whole.contains("Path=/"),
+        "{whole}"
+    );
+    let (fitting, whole) = set(&shop.asked(&serving, &post("/fittings", "", "")));
+    assert!(
+        fitting.starts_with("__Host-fitting-") && whole.contains("Secure") && !whole.contains("Domain"),
+        "{whole}"
+    );
+    let account = "name=Mara&password=four+quiet+green+kettles&repeated=four+quiet+green+kettles&role=owner";
+    let (session, whole) = set(&shop.asked(&serving, &post("/staff", "", account)));
+    assert!(
+        session.starts_with("__Host-staff=") && whole.contains("Secure") && whole.contains("Path=/"),
+        "{whole}"
+    );
+    let page = |cookies: &str| {
+        let asked = get(NAME, "/shoes").replace("Connection", &format!("Cookie: {cookies}\r\nConnection"));
+        shop.asked(&serving, &asked)
+    };
+    let german = page(&format!("{language}; {session}"));
+    assert!(
+        german.starts_with("HTTP/1.1 200") && german.contains("lang=\"de\"") && german.contains("Mara"),
+        "{german}"
+    );
+    let planted = session.replace("__Host-", "");
+    assert!(
+        page(&planted).starts_with("HTTP/1.1 303"),
+        "a cookie without the prefix may be another server's"
+    );
+}
+
 #[test]
 fn plain_words_and_broken_handshakes_end_their_own_connection_alone() {
     let shop = Shop::new(2100);

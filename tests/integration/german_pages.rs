@@ -25,6 +25,11 @@ const WORDS_ALIKE: &[&str] = &[
     "doi",
     "unisex",
     "grade",
+    "guard",
+    "metrics",
+    "next",
+    "off",
+    "scanned",
     "status",
     "eur",
 ];

@@ -81,9 +81,12 @@ impl Owner {
 
     /// With other limits.
     pub(crate) fn within(shop: Shop, config: Config) -> Self {
-        let state = AppState::without_staff(shop, config, Clock::fixed(1_000)).unwrap();
-        let app = app(&state);
-        Self { state, app }
+        Self::at(AppState::without_staff(shop, config, Clock::fixed(1_000)).unwrap())
+    }
+
+    /// At an application that is there.
+    pub(crate) fn at(state: Arc<AppState>) -> Self {
+        Self { app: app(&state), state }
     }
 
     pub(crate) async fn send(&self, request: Request<Body>) -> Answer {

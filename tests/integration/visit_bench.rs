@@ -71,7 +71,7 @@ impl Desk {
         let status = response.status();
         let to = response.headers().get(header::LOCATION).map_or("", |to| to.to_str().unwrap()).to_owned();
         let bytes = to_bytes(response.into_body(), 10_000_000).await.unwrap();
-        Answer { status, to, text: String::from_utf8(bytes.to_vec()).unwrap() }
+        Answer { status, to, text: String::from_utf8_lossy(&bytes).into_owned() }
     }
 
     pub(crate) async fn get(&self, uri: &str) -> Answer {

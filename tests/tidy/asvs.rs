@@ -66,7 +66,7 @@ fn rows() -> Vec<Row> {
 }
 
 /// Whether a function of this name has the attribute of a test above it.
-fn is_a_test(source: &Source, name: &str) -> bool {
+pub(crate) fn is_a_test(source: &Source, name: &str) -> bool {
     let header = format!("fn {name}(");
     source.all_code.match_indices(&header).any(|(at, _)| {
         let above = source.all_code[..at].lines().rev().map(str::trim);
@@ -150,6 +150,73 @@ fn the_reader_of_sheets_alone_starts_a_program() {
     let starts = |source: &Source| source.path.contains("/src/") && source.code.contains("Command::new(");
     let found: Vec<String> = sources().into_iter().filter(starts).map(|source| source.path).collect();
     assert_eq!(found, [STARTS_A_PROGRAM]);
+}
+
+// V11.4.1. The hash maps of the standard library and the check sums of frames keep nothing secret.
+#[test]
+fn nothing_is_hashed_but_by_sha_256_and_argon2id() {
+    let of_libraries = ["sha2", "argon2"];
+    let others = [
+        "md5",
+        "md_5",
+        "md4",
+        "sha1",
+        "sha_1",
+        "sha3",
+        "blake2",
+        "blake3",
+        "ripemd",
+        "bcrypt",
+        "scrypt",
+        "pbkdf2",
+        "siphasher",
+        "xxhash",
+        "fnv",
+        "ahash",
+        "hmac",
+    ];
+    let weaker = ["Sha1", "Sha224", "Sha384", "Sha512", "Argon2i", "Argon2d", "new_with_secret"];
+    let (mut found, mut used) = (Vec::new(), Vec::new());
+    for source in sources().into_iter().filter(|source| source.path.contains("/src/")) {
+        used.extend(of_libraries.iter().filter(|library| source.uses(library)));
+        let named = others
+            .iter()
+            .filter(|name| source.uses(name))
+            .chain(weaker.iter().filter(|name| source.names(name)));
+        found.extend(named.map(|name| format!("{} in {}", name, source.path)));
+    }
+    assert!(of_libraries.iter().all(|library| used.contains(library)), "the sources are looked at: {used:?}");
+    none_of(&found, "hash by SHA-256, a password by Argon2id");
+}
+
+// V14.3.3.
+#[test]
+fn the_script_keeps_a_switch_and_codes_of_boxes_in_the_browser_and_nothing_else() {
+    let script = text("web/src/assets/lastbench.js");
+    let kept: Vec<&str> = script.split("keep('").skip(1).filter_map(|rest| rest.split(')').next()).collect();
+    let expected = [
+        "sessionStorage', NEXT, JSON.stringify(others",
+        "sessionStorage', NEXT, JSON.stringify(waiting.slice(1",
+        "localStorage', OFF, off(",
+    ];
+    assert_eq!(kept, expected);
+    assert_eq!(script.matches(".setItem(").count(), 1, "what `keep` does");
+    for way in ["document.cookie", "indexedDB", "caches.", "serviceWorker", "localStorage.", "localStorage["]
+    {
+        assert!(!script.contains(way), "{way}");
+    }
+    let page = text("web/src/owner/what_is_kept/elsewhere.rs");
+    for name in ["OFF", "NEXT"] {
+        let key = script
+            .split(&format!("const {name} = '"))
+            .nth(1)
+            .and_then(|rest| rest.split('\'').next())
+            .unwrap_or_default();
+        assert!(
+            !key.is_empty() && page.contains(&format!("\"{key}\"")),
+            "the page of what is kept names {key}"
+        );
+    }
 }
 
 // V1.3.2 and V3.2.2.

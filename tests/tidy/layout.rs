@@ -4,10 +4,11 @@ use crate::none_of;
 use crate::tree::{files, has_word, root_entries, sources};
 
 /// Beside dotfiles.
-const AT_THE_ROOT: [&str; 10] = [
+const AT_THE_ROOT: [&str; 11] = [
     "Cargo.toml",
     "Cargo.lock",
     "README.md",
+    "SAFETY.md",
     "DEVELOPERS.md",
     "LICENSE",
     "catalogue",

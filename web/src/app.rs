@@ -75,6 +75,16 @@ impl AppState {
         Ok(Self::with_staff(shop, staff, config, clock))
     }
 
+    /// Forgets whatever in memory has had its time: fittings, sessions, boxes held, sheets that wait, wrong passwords.
+    /// All of it is counted by a clock that never jumps.
+    pub fn forget_what_is_over(&self) {
+        let now = self.clock.now().instant;
+        self.fittings.sweep(now);
+        self.staff.sweep(now);
+        // Whoever counts them looks at those that are left.
+        let _ = (self.held.count(now), self.waiting.list(now));
+    }
+
     /// The catalogue as it is now; a request takes it once.
     pub fn snapshot(&self) -> Arc<Snapshot> {
         self.shop.snapshot()

@@ -27,6 +27,9 @@ pub fn on_closing(id: &FittingId) -> Cookie<'static> {
     cookie
 }
 
+/// What the name of the cookie of a fitting begins with.
+pub const FITTING: &str = "fitting-";
+
 /// The name of the cookie of the language.
 pub const LANGUAGE: &str = "language";
 
@@ -41,43 +44,46 @@ pub fn in_language(language: Language) -> Cookie<'static> {
     cookie
 }
 
-/// The cookie of a session. Over HTTPS the prefix binds it to this very server (RFC 6265bis, section 4.1.3.2); a shop's
-/// plain address would lose it. What makes every cookie `Secure` there stands in `layers/headers.rs`.
-fn session_name(listening: Listening) -> &'static str {
-    if listening.tls { "__Host-staff" } else { "staff" }
+/// The name of the cookie of a session.
+pub const SESSION: &str = "staff";
+
+/// Over HTTPS this prefix binds a cookie to this very server (RFC 6265bis, section 4.1.3.2); a shop's plain address would
+/// lose it.
+pub const BOUND: &str = "__Host-";
+
+/// A name as browsers know it. Names get their prefix on the way out, and lose it on the way in, in `layers/headers.rs`:
+/// nowhere else is it known whether what passes is encrypted.
+pub fn known_as(name: &str, listening: Listening) -> String {
+    let prefix = if listening.tls { BOUND } else { "" };
+    format!("{prefix}{name}")
 }
 
 /// The secret that a browser sends.
-pub fn secret_of(jar: &CookieJar, listening: Listening) -> Option<Secret> {
-    Secret::parse(jar.get(session_name(listening))?.value())
+pub fn secret_of(jar: &CookieJar) -> Option<Secret> {
+    Secret::parse(jar.get(SESSION)?.value())
 }
 
 /// The cookie of a browser that has signed in; it goes with the browser, and the server ends it sooner.
-pub fn on_signing_in(secret: &Secret, listening: Listening) -> Cookie<'static> {
-    session(secret.as_str().to_owned(), listening)
+pub fn on_signing_in(secret: &Secret) -> Cookie<'static> {
+    session(secret.as_str().to_owned())
 }
 
 /// The cookie that deletes it.
-pub fn on_signing_out(listening: Listening) -> Cookie<'static> {
-    let mut cookie = session(String::new(), listening);
+pub fn on_signing_out() -> Cookie<'static> {
+    let mut cookie = session(String::new());
     cookie.make_removal();
     cookie
 }
 
-fn session(value: String, listening: Listening) -> Cookie<'static> {
-    Cookie::build((session_name(listening), value))
-        .path("/")
-        .http_only(true)
-        .same_site(SameSite::Strict)
-        .build()
+fn session(value: String) -> Cookie<'static> {
+    Cookie::build((SESSION, value)).path("/").http_only(true).same_site(SameSite::Strict).build()
 }
 
 /// One cookie a fitting: deleting a shared one would change nothing at the second closing. The name holds a part of
-/// the id only, so that it does not open the fitting. `Secure` is added on the way out where
-/// the server speaks HTTPS: a shop's plain LAN address would lose it.
+/// the id only, so that it does not open the fitting.
 fn named(id: &FittingId, value: &'static str) -> Cookie<'static> {
     let part: String = id.to_string().chars().take(8).collect();
-    Cookie::build((format!("fitting-{part}"), value))
+    Cookie::build((format!("{FITTING}{part}"), value))
         .path("/")
         .http_only(true)
         .same_site(SameSite::Strict)

@@ -1,7 +1,7 @@
 //! The `lastbench` binary: command line, pages and JSON for fitter, customer and owner.
 //!
 //! In reading order: the limits ([`config`]) and the time ([`clock`]); connections ([`serve`]) and what every
-//! request passes ([`layers`], [`refusal`]); who may do what ([`access`], [`staff`]); what a request says ([`request`]); the fittings in memory
+//! request passes ([`layers`], [`refusal`]); who may do what ([`access`], [`staff`]) and what is told of it ([`events`]); what a request says ([`request`]); the fittings in memory
 //! ([`fittings`], [`fitting_name`], [`tries`], [`shelf`], [`cookie`]); the pages, plain structs of data with a view ([`pages`], [`parts`],
 //! [`labels`]); what fills them ([`app`], [`routes`], [`handlers`], with the sentences of [`visit`], [`browse`] and [`owner`], in the language of [`words`]; [`waiting`]);
 //! the JSON ([`wire`]), what is done at night ([`night`]) and the command line ([`cli`]).
@@ -16,6 +16,7 @@ pub mod cli;
 pub mod clock;
 pub mod config;
 pub mod cookie;
+pub mod events;
 pub mod fitting_name;
 pub mod fittings;
 pub mod handlers;

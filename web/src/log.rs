@@ -46,9 +46,12 @@ impl LogFormat {
     }
 }
 
+/// How much of the log there is where nobody says: what goes wrong, and whatever touches safety.
+pub const USUAL: &str = "warn,safety=info";
+
 /// Begins the log; `LASTBENCH_LOG` sets how much of it there is.
 pub fn keep(format: LogFormat) {
-    let filter = EnvFilter::try_from_env("LASTBENCH_LOG").unwrap_or_else(|_| EnvFilter::new("warn"));
+    let filter = EnvFilter::try_from_env("LASTBENCH_LOG").unwrap_or_else(|_| EnvFilter::new(USUAL));
     // A second start in one process, as in tests, keeps the first log.
     let _ = Registry::default().with(filter).with(Lines::to(format, io::stderr())).try_init();
 }
@@ -131,7 +134,9 @@ fn line(format: LogFormat, level: Level, target: &str, said: &Said) -> String {
     if whole.len() <= LONGEST {
         return whole;
     }
-    write(&|name| ["message", "request_id", "method", "route", "status", "duration_ms"].contains(&name))
+    write(&|name| {
+        ["message", "who", "request_id", "method", "route", "status", "duration_ms"].contains(&name)
+    })
 }
 
 fn in_json<'a>(said: impl Iterator<Item = (&'static str, &'a Value)>) -> String {

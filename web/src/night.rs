@@ -1,4 +1,4 @@
-//! What is done while nobody looks: the whole store is checked after the start, and each night checked and backed up; an
+//! What is done while nobody looks: what is over is forgotten; the whole store is checked after the start, and each night checked and backed up; an
 //! index that is damaged on the disk is built anew. Nobody waits for any of it.
 
 use std::io;
@@ -105,7 +105,10 @@ fn go_on(state: &Weak<AppState>) {
     let mut night = Night::default();
     while let Some(state) = state.upgrade() {
         // A panic in here is none of the server's, and must not end the nights.
-        let look = std::panic::AssertUnwindSafe(|| night.look(&state.shop, state.clock.now()));
+        let look = std::panic::AssertUnwindSafe(|| {
+            state.forget_what_is_over();
+            night.look(&state.shop, state.clock.now())
+        });
         let _ = std::panic::catch_unwind(look);
         drop(state);
         thread::sleep(OFTEN);

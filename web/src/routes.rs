@@ -6,8 +6,9 @@ use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
     fitting_compare, fitting_mark, fitting_narrow, fitting_on_foot, fitting_open, fitting_plan,
     fitting_runner, fitting_scan, fitting_shortlist, fitting_stock, fitting_stock_map, fitting_wanted,
-    fitting_why, gaps, language, policy, rank_json, scan, scan_attach, scanner, sheet, sheet_files, sheets,
-    shoes, shoes_files, sign_in, similar, size_charts, staff, stock_map, synonyms, watch,
+    fitting_why, gaps, kept, language, policy, rank_json, scan, scan_attach, scanner, sessions, sheet,
+    sheet_files, sheets, shoes, shoes_files, sign_in, similar, size_charts, staff, stock_map, synonyms,
+    watch,
 };
 
 /// Every address and what answers it, user by user.
@@ -71,6 +72,7 @@ fn browse() -> Routes {
         .at("/sign-in", Anybody.get(sign_in::form).and(Anybody.post(sign_in::enter)))
         .at("/sign-out", Anybody.post(sign_in::leave))
         .at("/set-up", Anybody.get(staff::set_up_form).and(Anybody.post(staff::set_up)))
+        .at("/sessions", Fitter.get(sessions::page).and(Fitter.post(sessions::end)))
         .at("/own-password", Fitter.get(sign_in::own_password).and(Fitter.post(sign_in::keep_own_password)))
 }
 
@@ -93,6 +95,7 @@ fn owner() -> Routes {
         .at("/size-charts", Owner.get(size_charts::form).and(Owner.post(size_charts::look)))
         .at("/size-charts/keep", Owner.post(size_charts::keep))
         .at("/day", Owner.get(day::page))
+        .at("/kept", Owner.get(kept::page))
         .at("/day/settle", Owner.post(day::settle))
         .at("/count", Owner.get(count::form).and(Owner.post(count::count)))
         .at("/gaps", Owner.get(gaps::page))

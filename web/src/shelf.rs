@@ -3,28 +3,44 @@
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::time::{Duration, Instant};
 
 use catalogue::key::SkuKey;
 
+use crate::clock::Moment;
 use crate::fitting_name::FittingName;
 use crate::fittings::FittingId;
 
-/// The boxes that are held, each until a second since 1970.
+/// The boxes that are held. How long is counted by a clock that never jumps; the hour that people read is kept beside.
 #[derive(Debug, Default)]
-pub struct Held(Mutex<HashMap<SkuKey, i64>>);
+pub struct Held(Mutex<HashMap<SkuKey, Until>>);
+
+/// The end of a hold.
+#[derive(Clone, Copy, Debug)]
+struct Until {
+    instant: Instant,
+    /// Seconds since 1970, by the clock as it was when the hold began.
+    told: i64,
+}
 
 /// No more boxes than this are held at a time: a request cannot fill the memory.
-const MOST: usize = 500;
+pub const MOST: usize = 500;
 
 impl Held {
-    /// Holds a box until then; whether there was room.
-    pub fn hold(&self, sku: SkuKey, until: i64, now: i64) -> bool {
-        let mut held = self.at(now);
+    /// Holds a box for so long; whether there was room.
+    pub fn hold(&self, sku: SkuKey, long: Duration, now: Moment) -> bool {
+        let mut held = self.at(now.instant);
         let has_room = held.len() < MOST || held.contains_key(&sku);
         if has_room {
-            held.insert(sku, until);
+            let told = now.unix_seconds.saturating_add_unsigned(long.as_secs());
+            held.insert(sku, Until { instant: now.instant + long, told });
         }
         has_room
+    }
+
+    /// How many are held.
+    pub fn count(&self, now: Instant) -> usize {
+        self.at(now).len()
     }
 
     /// Puts a box back.
@@ -32,13 +48,13 @@ impl Held {
         self.lock().remove(sku);
     }
 
-    fn at(&self, now: i64) -> MutexGuard<'_, HashMap<SkuKey, i64>> {
+    fn at(&self, now: Instant) -> MutexGuard<'_, HashMap<SkuKey, Until>> {
         let mut held = self.lock();
-        held.retain(|_, until| *until > now);
+        held.retain(|_, until| until.instant > now);
         held
     }
 
-    fn lock(&self) -> MutexGuard<'_, HashMap<SkuKey, i64>> {
+    fn lock(&self) -> MutexGuard<'_, HashMap<SkuKey, Until>> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
@@ -59,12 +75,12 @@ pub enum BoxState {
 pub struct Shelf(HashMap<SkuKey, Vec<BoxState>>);
 
 impl Shelf {
-    /// What is known at `now`, seconds since 1970.
+    /// What is known at `now`.
     pub fn of(
         out: Vec<(SkuKey, FittingId, FittingName)>,
         held: &Held,
         missing: &BTreeSet<SkuKey>,
-        now: i64,
+        now: Instant,
     ) -> Self {
         let mut boxes: HashMap<SkuKey, Vec<BoxState>> = HashMap::new();
         let mut add = |sku: SkuKey, state| boxes.entry(sku).or_default().push(state);
@@ -72,7 +88,7 @@ impl Shelf {
             add(sku, BoxState::Out(fitting, name));
         }
         for (sku, until) in held.at(now).iter() {
-            add(sku.clone(), BoxState::Held(*until));
+            add(sku.clone(), BoxState::Held(until.told));
         }
         for sku in missing {
             add(sku.clone(), BoxState::NotOnShelf);
@@ -89,26 +105,50 @@ impl Shelf {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::clock::Clock;
+
+    fn sku(at: usize) -> SkuKey {
+        SkuKey::parse(&format!("fennick.a/linen/eu-{at}/d")).unwrap()
+    }
+
+    fn of(held: &Held, clock: &Clock) -> Vec<BoxState> {
+        Shelf::of(Vec::new(), held, &BTreeSet::new(), clock.now().instant).get(&sku(42)).to_vec()
+    }
 
     #[test]
     fn a_box_is_held_until_its_hour_and_no_longer() {
-        let held = Held::default();
-        let sku = SkuKey::parse("fennick.a/linen/eu-42/d").unwrap();
-        assert!(held.hold(sku.clone(), 100, 0));
-        assert_eq!(Shelf::of(Vec::new(), &held, &BTreeSet::new(), 99).get(&sku), [BoxState::Held(100)]);
-        assert_eq!(Shelf::of(Vec::new(), &held, &BTreeSet::new(), 100).get(&sku), []);
-        held.hold(sku.clone(), 200, 100);
-        held.release(&sku);
-        assert_eq!(Shelf::of(Vec::new(), &held, &BTreeSet::new(), 101).get(&sku), []);
+        let (held, clock) = (Held::default(), Clock::fixed(0));
+        assert!(held.hold(sku(42), Duration::from_secs(100), clock.now()));
+        clock.advance(Duration::from_secs(99));
+        assert_eq!(of(&held, &clock), [BoxState::Held(100)]);
+        clock.advance(Duration::from_secs(1));
+        assert_eq!(of(&held, &clock), []);
+        held.hold(sku(42), Duration::from_secs(100), clock.now());
+        held.release(&sku(42));
+        assert_eq!(of(&held, &clock), []);
+    }
+
+    #[test]
+    fn a_clock_that_jumps_lets_no_box_go_and_holds_none_for_ever() {
+        for to in [-31_536_000, 315_360_000] {
+            let (held, clock) = (Held::default(), Clock::fixed(1_000));
+            assert!(held.hold(sku(42), Duration::from_hours(2), clock.now()));
+            clock.jump(to);
+            assert_eq!(of(&held, &clock).len(), 1, "{to}");
+            clock.advance(Duration::from_hours(2));
+            assert_eq!(of(&held, &clock), [], "{to}");
+        }
     }
 
     #[test]
     fn no_more_boxes_are_held_than_a_shop_holds() {
-        let held = Held::default();
-        let sku = |at: usize| SkuKey::parse(&format!("fennick.a/linen/eu-{at}/d")).unwrap();
-        assert!((0..MOST).all(|at| held.hold(sku(at), 10, 0)));
-        assert!(!held.hold(sku(MOST), 10, 0));
-        assert!(held.hold(sku(0), 20, 0), "one that is held may be held longer");
-        assert!(held.hold(sku(MOST), 30, 11), "those whose hour is over make room");
+        let (held, clock) = (Held::default(), Clock::fixed(0));
+        let (ten, now) = (Duration::from_secs(10), clock.now());
+        assert!((0..MOST).all(|at| held.hold(sku(at), ten, now)));
+        assert!(!held.hold(sku(MOST), ten, now));
+        assert!(held.hold(sku(0), ten * 2, now), "one that is held may be held longer");
+        clock.advance(Duration::from_secs(11));
+        assert!(held.hold(sku(MOST), ten, clock.now()), "those whose hour is over make room");
+        assert_eq!(held.count(clock.now().instant), 2);
     }
 }

@@ -8,13 +8,13 @@ use std::path::Path;
 use super::{A_DAY, Backup, Why, backups, when};
 
 /// The newest of so many days.
-const DAYS: usize = 7;
+pub const DAYS: usize = 7;
 /// The newest of so many weeks.
-const WEEKS: usize = 4;
+pub const WEEKS: usize = 4;
 /// Before sheets.
-const BEFORE_CHANGES: usize = 10;
+pub const BEFORE_CHANGES: usize = 10;
 /// Before restoring, and before upgrades: as many of each.
-const BEFORE_OTHERS: usize = 3;
+pub const BEFORE_OTHERS: usize = 3;
 
 /// What was let go.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

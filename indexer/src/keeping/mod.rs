@@ -2,6 +2,7 @@
 //!
 //! A backup says in its name when, of which change and why it was made; there is no list beside them that could be lost.
 
+mod files;
 mod kept;
 mod restore;
 
@@ -9,7 +10,8 @@ use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
 
-pub use kept::{Mistrust, Pruned};
+pub use files::{FileKind, Found};
+pub use kept::{BEFORE_CHANGES, BEFORE_OTHERS, DAYS, Mistrust, Pruned, WEEKS};
 pub use restore::{Lost, Restored, restore, would_restore};
 
 use crate::calendar::civil;

@@ -142,6 +142,11 @@ impl Shop {
         })
     }
 
+    /// The folder of the catalogue; `None` in memory.
+    pub fn folder(&self) -> Option<&DataDir> {
+        self.keeper.as_ref().map(|keeper| &keeper.data)
+    }
+
     /// Notes that the clock cannot be believed at the moment: the next backup lets none go.
     pub fn mistrusts(&self, mistrust: Mistrust) {
         if let Some(keeper) = &self.keeper {

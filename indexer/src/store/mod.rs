@@ -30,6 +30,7 @@ mod tables;
 mod tally;
 #[cfg(test)]
 mod tests;
+mod things;
 mod undo;
 #[cfg(test)]
 mod undo_tests;
@@ -58,6 +59,7 @@ pub use settings::{POLICY, Settings, chart_key};
 pub use sheet_word::SheetWord;
 pub use staff::{Account, Role, StaffBook};
 pub use tally::{Counted, TallyLine};
+pub use things::{Measured, Thing};
 pub use undo::{Kept, Undoing, Undone};
 
 use crate::draft::Drafts;

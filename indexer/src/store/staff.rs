@@ -128,6 +128,7 @@ impl StaffBook {
     pub fn set_password(&self, name: &str, password: &str) -> Result<bool, StoreError> {
         let set =
             self.connection.execute("UPDATE account SET password = ?2 WHERE name = ?1", (name, password))?;
+        self.overwritten()?;
         Ok(set == 1)
     }
 
@@ -143,7 +144,13 @@ impl StaffBook {
                  OR NOT EXISTS (SELECT 1 FROM account WHERE name <> ?1))",
             [name],
         )?;
+        self.overwritten()?;
         Ok(removed == 1)
+    }
+
+    /// What was deleted is overwritten in the file (`secure_delete`) and goes out of the log beside it too.
+    fn overwritten(&self) -> Result<(), StoreError> {
+        Ok(self.connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?)
     }
 }
 
@@ -241,6 +248,25 @@ mod tests {
         let book = StaffBook::open(&DataDir::new(folder.path())).unwrap();
         assert!(book.is_empty().unwrap());
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+    }
+
+    #[test]
+    fn of_somebody_who_left_no_byte_stays_in_the_files() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut book = StaffBook::open(&DataDir::new(folder.path())).unwrap();
+        book.add(&named("Mara", Role::Owner)).unwrap();
+        let hash = "a hash like no other".to_owned();
+        book.add(&Account { password: hash.clone(), ..named("Xanthippe", Role::Fitter) }).unwrap();
+        let holds = |text: &str| {
+            let files =
+                fs::read_dir(folder.path()).unwrap().map(|file| fs::read(file.unwrap().path()).unwrap());
+            files.into_iter().any(|bytes| bytes.windows(text.len()).any(|part| part == text.as_bytes()))
+        };
+        assert!(holds("Xanthippe") && holds(&hash));
+        book.set_password("Xanthippe", "another hash").unwrap();
+        assert!(!holds(&hash), "the password before");
+        assert!(book.remove("Xanthippe").unwrap());
+        assert!(!holds("Xanthippe") && !holds("another hash") && holds("Mara"));
     }
 
     #[test]

@@ -20,8 +20,9 @@ static STYLE: LazyLock<Asset> = LazyLock::new(|| {
 static SCRIPT: LazyLock<Asset> = LazyLock::new(|| {
     Asset::of("lastbench", "js", "text/javascript; charset=utf-8", include_bytes!("../assets/lastbench.js"))
 });
-static ICON: LazyLock<Asset> =
-    LazyLock::new(|| Asset::of("icon", "svg", "image/svg+xml", include_bytes!("../assets/icon.svg")));
+static ICON: LazyLock<Asset> = LazyLock::new(|| {
+    Asset::of("icon", "svg", "image/svg+xml; charset=utf-8", include_bytes!("../assets/icon.svg"))
+});
 
 impl Asset {
     fn of(stem: &str, ending: &str, kind: &'static str, bytes: &'static [u8]) -> Self {

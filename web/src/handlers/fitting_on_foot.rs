@@ -1,6 +1,7 @@
 //! The shoes on the foot: what is typed is kept whichever button is pressed, then the button does its own.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use axum::body::Bytes;
 use axum::extract::{Path, State};
@@ -92,7 +93,7 @@ enum Pressed {
 /// What is done with a box.
 enum BoxAct {
     Missing,
-    Hold(i64),
+    Hold(u64),
     Release,
 }
 
@@ -147,7 +148,6 @@ pub(super) async fn want(
 }
 
 async fn of_a_box(state: &Arc<AppState>, act: BoxAct, sku: SkuKey) -> Result<(), Refusal> {
-    let now = state.clock.now().unix_seconds;
     match act {
         BoxAct::Missing => count(state, Counted::NotOnShelf, sku.to_string()).await,
         BoxAct::Release => {
@@ -156,7 +156,8 @@ async fn of_a_box(state: &Arc<AppState>, act: BoxAct, sku: SkuKey) -> Result<(),
             at_store(state, move |state| state.shop.settle(Counted::NotOnShelf, &key)).await
         }
         BoxAct::Hold(hours) => {
-            let has_room = state.held.hold(sku, now + hours * 3_600, now);
+            let long = Duration::from_hours(hours);
+            let has_room = state.held.hold(sku, long, state.clock.now());
             if has_room { Ok(()) } else { Err(too_many_held()) }
         }
     }
@@ -171,7 +172,7 @@ async fn count(state: &Arc<AppState>, counted: Counted, key: String) -> Result<(
 pub(super) fn shelf(state: &AppState) -> Shelf {
     let now = state.clock.now();
     let (out, missing) = (state.fittings.boxes_out(now.instant), state.shop.not_on_shelf());
-    Shelf::of(out, &state.held, &missing, now.unix_seconds)
+    Shelf::of(out, &state.held, &missing, now.instant)
 }
 
 fn drawn(state: &AppState, opened: &Opened, refused: Option<Refused>) -> Result<Drawn, Refusal> {

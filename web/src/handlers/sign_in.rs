@@ -71,12 +71,9 @@ pub async fn enter(State(state): App, jar: CookieJar, Caller(address): Caller, b
     let to = within(answers.get("to"));
     let tried =
         Try { name: answers.get(NAME).to_owned(), password: answers.get(PASSWORD).to_owned(), address };
-    let listening = state.config.listening;
-    let before = secret_of(&jar, listening);
+    let before = secret_of(&jar);
     match state.staff.let_in(tried, before, state.clock.now().instant).await {
-        Ok(signed_in) => {
-            (jar.add(on_signing_in(&signed_in.secret, listening)), see_other(&to)).into_response()
-        }
+        Ok(signed_in) => (jar.add(on_signing_in(&signed_in.secret)), see_other(&to)).into_response(),
         Err(why) => {
             let page = sign_in_page(&to, answers.get(NAME), Some(why.say()));
             (status_of(&why), page.view(&bare_frame())).into_response()
@@ -86,11 +83,10 @@ pub async fn enter(State(state): App, jar: CookieJar, Caller(address): Caller, b
 
 /// Signs this browser out.
 pub async fn leave(State(state): App, jar: CookieJar) -> Response {
-    let listening = state.config.listening;
-    if let Some(secret) = secret_of(&jar, listening) {
+    if let Some(secret) = secret_of(&jar) {
         state.staff.sign_out(&secret);
     }
-    (jar.add(on_signing_out(listening)), [CLEARED], see_other("/sign-in")).into_response()
+    (jar.add(on_signing_out()), [CLEARED], see_other("/sign-in")).into_response()
 }
 
 /// The form of another password of one's own.
@@ -117,8 +113,7 @@ pub async fn keep_own_password(
     }
     let present = answers.get(crate::owner::staff::PRESENT).to_owned();
     let tried = Try { name: name.clone(), password: present, address };
-    let listening = state.config.listening;
-    let before = secret_of(&jar, listening);
+    let before = secret_of(&jar);
     let signed_in = match state.staff.let_in(tried, before, state.clock.now().instant).await {
         Ok(signed_in) => signed_in,
         Err(why) => {
@@ -127,7 +122,7 @@ pub async fn keep_own_password(
         }
     };
     // The password until now was right: the browser goes on under a new secret, whatever becomes of the new one.
-    let jar = jar.add(on_signing_in(&signed_in.secret, listening));
+    let jar = jar.add(on_signing_in(&signed_in.secret));
     let kept = state.staff.set_password(&name, answers.get(PASSWORD), Some(&signed_in.secret)).await;
     let response = match kept {
         Ok(()) => see_other("/"),
@@ -139,14 +134,14 @@ pub async fn keep_own_password(
     Ok((jar, response).into_response())
 }
 
-fn own_name() -> Result<String, Refusal> {
+pub(super) fn own_name() -> Result<String, Refusal> {
     let say = say!("Nobody is signed in on this browser, so there is no password to change.");
     let nobody =
         || Refusal::new(StatusCode::CONFLICT, say!("No account"), say).back_to(say!("Staff"), "/staff");
     visitor().name().map(str::to_owned).ok_or_else(nobody)
 }
 
-fn status_of(why: &NotLetIn) -> StatusCode {
+pub(super) fn status_of(why: &NotLetIn) -> StatusCode {
     match why {
         NotLetIn::Wrong => StatusCode::UNAUTHORIZED,
         NotLetIn::Wait(_) => StatusCode::TOO_MANY_REQUESTS,

@@ -41,7 +41,7 @@ pub async fn add(
     if !state.staff.is_set_up() {
         let first = Try { name: name.to_owned(), password: password.to_owned(), address };
         return match state.staff.set_up("", first, now).await {
-            Ok(signed_in) => Ok(went_in(&state, jar, &signed_in)),
+            Ok(signed_in) => Ok(went_in(jar, &signed_in)),
             Err(why) => refused(&state, &answers, why.problem()),
         };
     }
@@ -73,7 +73,7 @@ pub async fn remove(State(state): App, body: Bytes) -> Result<Response, Refusal>
 /// Signs a name out on every browser.
 pub async fn sign_out(State(state): App, jar: CookieJar, body: Bytes) -> Result<Response, Refusal> {
     let answers = posted(&body);
-    let own = secret_of(&jar, state.config.listening);
+    let own = secret_of(&jar);
     state.staff.sign_out_everywhere(answers.get(NAME), own.as_ref());
     let done = say!("{name} is signed out.", name = answers.get(NAME));
     drawn(&state, StatusCode::OK, &done, &Answers::default(), Vec::new())
@@ -103,7 +103,7 @@ pub async fn set_up(State(state): App, jar: CookieJar, Caller(address): Caller, 
     let first =
         Try { name: answers.get(NAME).to_owned(), password: answers.get(PASSWORD).to_owned(), address };
     match state.staff.set_up(answers.get(CODE), first, state.clock.now()).await {
-        Ok(signed_in) => went_in(&state, jar, &signed_in),
+        Ok(signed_in) => went_in(jar, &signed_in),
         Err(why) => refused(why.problem()),
     }
 }
@@ -116,8 +116,8 @@ fn elsewhere(state: &AppState) -> Option<&'static str> {
     (!state.config.listening.beyond_loopback).then_some("/staff")
 }
 
-fn went_in(state: &AppState, jar: CookieJar, signed_in: &SignedIn) -> Response {
-    (jar.add(on_signing_in(&signed_in.secret, state.config.listening)), see_other("/staff")).into_response()
+fn went_in(jar: CookieJar, signed_in: &SignedIn) -> Response {
+    (jar.add(on_signing_in(&signed_in.secret)), see_other("/staff")).into_response()
 }
 
 /// A password typed twice is typed the same twice.

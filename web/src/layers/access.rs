@@ -17,6 +17,7 @@ use super::drawn::reads_json;
 use crate::access::Access;
 use crate::app::AppState;
 use crate::cookie;
+use crate::events::Event;
 use crate::handlers::sign_in::{Anew, anew, to_sign_in};
 use crate::refusal::Refusal;
 use crate::serve::peer::Peer;
@@ -41,7 +42,7 @@ pub(crate) struct Asker {
 
 /// Finds out who sent the request.
 pub(crate) async fn known(State(state): State<Arc<AppState>>, mut request: Request, next: Next) -> Response {
-    let secret = cookie::secret_of(&CookieJar::from_headers(request.headers()), state.config.listening);
+    let secret = cookie::secret_of(&CookieJar::from_headers(request.headers()));
     let visitor = state.staff.visitor(secret.as_ref(), state.clock.now().instant);
     let address = request.extensions().get::<Peer>().map(|peer| peer.0);
     request.extensions_mut().insert(Asker { visitor: visitor.clone(), secret, address, state });
@@ -62,8 +63,14 @@ pub(crate) async fn checked(access: Access, request: Request, next: Next) -> Res
     if request.method() == Method::POST && is_form(&request) && asker.could_show() {
         return shown(access, asker, request, next).await;
     }
+    let is_unknown = asker.visitor == Visitor::SignedOut;
+    if is_unknown {
+        Event::SentToSignIn.tell();
+    } else {
+        Event::TurnedAway.tell();
+    }
     let is_read = request.method() == Method::GET || request.method() == Method::HEAD;
-    if asker.visitor == Visitor::SignedOut && is_read && !reads_json(&request) {
+    if is_unknown && is_read && !reads_json(&request) {
         return Redirect::to(&to_sign_in(request.uri())).into_response();
     }
     Refusal::not_yours(&asker.visitor).into_response()
@@ -90,7 +97,10 @@ async fn shown(access: Access, asker: Asker, request: Request, next: Next) -> Re
     let page = |wrong: Option<String>| {
         anew(&asker.visitor, Anew { action: action.clone(), fields: fields.clone(), wrong })
     };
-    let Some(password) = given(PASSWORD_AGAIN) else { return page(None) };
+    let Some(password) = given(PASSWORD_AGAIN) else {
+        Event::AskedAnew.tell();
+        return page(None);
+    };
     let name = asker.visitor.name().map(str::to_owned).or_else(|| given(NAME_AGAIN)).unwrap_or_default();
     let tried = Try { name, password, address: asker.address };
     let now = asker.state.clock.now().instant;
@@ -99,13 +109,14 @@ async fn shown(access: Access, asker: Asker, request: Request, next: Next) -> Re
         Ok(signed_in) => signed_in,
         Err(why) => return page(Some(why.say())),
     };
-    let cookie = cookie::on_signing_in(&secret, asker.state.config.listening);
+    let cookie = cookie::on_signing_in(&secret);
     let response = if visitor.may(access) {
         let rest = form_urlencoded::Serializer::new(String::new()).extend_pairs(&fields).finish();
         parts.headers.insert(header::CONTENT_LENGTH, rest.len().into());
         parts.extensions.insert(Asker { visitor: visitor.clone(), secret: Some(secret), ..asker });
         scope(visitor, next.run(Request::from_parts(parts, Body::from(rest)))).await
     } else {
+        Event::TurnedAway.tell_of(visitor.who(), None, asker.address);
         Refusal::not_yours(&visitor).into_response()
     };
     (CookieJar::new().add(cookie), response).into_response()

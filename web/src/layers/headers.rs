@@ -10,6 +10,7 @@ use axum::response::Response;
 
 use super::host::own_host;
 use crate::config::Config;
+use crate::cookie::BOUND;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; \
                       connect-src 'self'; form-action 'self'; base-uri 'none'; object-src 'none'; \
@@ -33,8 +34,16 @@ const A_YEAR: HeaderValue = HeaderValue::from_static("max-age=31536000");
 const NEVER: HeaderValue = HeaderValue::from_static("no-store");
 
 /// Sets the headers on the way out. What a handler says of caching stands, except on a fitting's pages. Where what passes
-/// is encrypted, a cookie never travels otherwise, and a browser is told to come that way for a year.
-pub(super) async fn hardened(State(config): State<Arc<Config>>, request: Request, next: Next) -> Response {
+/// is encrypted, a cookie never travels otherwise and is bound to this server, and a browser is told to come that way for a
+/// year.
+pub(super) async fn hardened(
+    State(config): State<Arc<Config>>,
+    mut request: Request,
+    next: Next,
+) -> Response {
+    if config.listening.tls {
+        bound_cookies(request.headers_mut());
+    }
     let path = request.uri().path();
     let by_name = own_host(&request).is_some_and(is_a_name);
     let in_chunks = request.headers().contains_key(header::TRANSFER_ENCODING);
@@ -76,12 +85,26 @@ fn secure_cookies(headers: &mut HeaderMap) {
     }
 }
 
+/// As it was set, `Secure`, and with the prefix in its name. All of ours are for the whole server, as the prefix asks.
 fn secured(cookie: &HeaderValue) -> HeaderValue {
     let text = cookie.to_str().unwrap_or_default();
-    if text.split(';').any(|part| part.trim().eq_ignore_ascii_case("secure")) {
-        return cookie.clone();
+    let is_secure = text.split(';').any(|part| part.trim().eq_ignore_ascii_case("secure"));
+    let end: &[u8] = if is_secure { b"" } else { b"; Secure" };
+    HeaderValue::from_bytes(&[BOUND.as_bytes(), cookie.as_bytes(), end].concat())
+        .unwrap_or_else(|_| cookie.clone())
+}
+
+/// Of the cookies that came those with the prefix, without it. Any other was set by somebody else: over plain HTTP, or by
+/// a server that shares a part of the name.
+fn bound_cookies(headers: &mut HeaderMap) {
+    let came: Vec<_> = headers.get_all(header::COOKIE).iter().filter_map(|came| came.to_str().ok()).collect();
+    let bound =
+        came.iter().flat_map(|came| came.split(';')).filter_map(|pair| pair.trim().strip_prefix(BOUND));
+    let bound = bound.collect::<Vec<_>>().join("; ");
+    headers.remove(header::COOKIE);
+    if let Ok(bound) = HeaderValue::try_from(bound) {
+        headers.insert(header::COOKIE, bound);
     }
-    HeaderValue::from_bytes(&[cookie.as_bytes(), b"; Secure"].concat()).unwrap_or_else(|_| cookie.clone())
 }
 
 #[cfg(test)]
@@ -132,7 +155,7 @@ mod tests {
         let mut config = Config::for_testing();
         config.listening.tls = tls;
         config.hosts = AllowedHosts::of(([0, 0, 0, 0], 7340).into(), &["desk.shop:7340".to_owned()]);
-        let cookies = [(header::SET_COOKIE, "a=1; Path=/"), (header::SET_COOKIE, "b=2; Secure")];
+        let cookies = [(header::SET_COOKIE, "a=1; Path=/"), (header::SET_COOKIE, "b=2; Path=/; Secure")];
         let router = Router::new().route("/", get(move || async move { (AppendHeaders(cookies), "page") }));
         let request = Request::builder().uri("/").header(header::HOST, host).body(Body::empty()).unwrap();
         logged(router, &config).oneshot(request).await.unwrap().headers().clone()
@@ -149,8 +172,31 @@ mod tests {
         assert!(!bound(false, "desk.shop:7340").await);
     }
 
+    /// What a handler is sent of these cookies.
+    async fn reaching(tls: bool, cookies: [&'static str; 2]) -> String {
+        let mut config = Config::for_testing();
+        config.listening.tls = tls;
+        let handler = |headers: HeaderMap| async move {
+            let all = headers.get_all(header::COOKIE).iter().map(|came| came.to_str().unwrap_or_default());
+            all.collect::<Vec<_>>().join("; ")
+        };
+        let router = Router::new().route("/", get(handler));
+        let [one, other] = cookies;
+        let request = ask("GET", "/").header(header::COOKIE, one).header(header::COOKIE, other);
+        let answer = logged(router, &config).oneshot(request.body(Body::empty()).unwrap()).await.unwrap();
+        super::super::tests::text(answer).await
+    }
+
     #[tokio::test]
-    async fn under_https_every_cookie_is_secure_and_otherwise_it_is_as_it_was_set() {
+    async fn under_https_only_cookies_that_are_bound_are_read_and_otherwise_those_that_are_not() {
+        let cookies = ["staff=planted; __Host-staff=own", "__Host-language=de"];
+        assert_eq!(reaching(true, cookies).await, "staff=own; language=de");
+        assert_eq!(reaching(true, ["staff=planted", "language=de"]).await, "");
+        assert_eq!(reaching(false, ["staff=own", "language=de"]).await, "staff=own; language=de");
+    }
+
+    #[tokio::test]
+    async fn under_https_every_cookie_is_secure_and_bound_and_otherwise_it_is_as_it_was_set() {
         let cookies = async |tls| {
             let headers = answered(tls, "desk.shop:7340").await;
             headers
@@ -159,7 +205,7 @@ mod tests {
                 .map(|c| c.to_str().unwrap().to_owned())
                 .collect::<Vec<_>>()
         };
-        assert_eq!(cookies(true).await, ["a=1; Path=/; Secure", "b=2; Secure"]);
-        assert_eq!(cookies(false).await, ["a=1; Path=/", "b=2; Secure"]);
+        assert_eq!(cookies(true).await, ["__Host-a=1; Path=/; Secure", "__Host-b=2; Path=/; Secure"]);
+        assert_eq!(cookies(false).await, ["a=1; Path=/", "b=2; Path=/; Secure"]);
     }
 }

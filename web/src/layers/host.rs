@@ -8,6 +8,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 use crate::config::Config;
+use crate::events::Event;
 use crate::refusal::Refusal;
 
 /// Refuses with 421 a request without exactly one host of the allow-list, in its header and in its target alike.
@@ -15,7 +16,10 @@ pub(super) async fn allowed(State(config): State<Arc<Config>>, request: Request,
     let target_is_own = request.uri().authority().is_none_or(|target| config.hosts.allow(target.as_str()));
     match own_host(&request) {
         Some(host) if target_is_own && config.hosts.allow(host) => next.run(request).await,
-        _ => refused().into_response(),
+        _ => {
+            Event::OtherHost.tell();
+            refused().into_response()
+        }
     }
 }
 

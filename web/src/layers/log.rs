@@ -11,7 +11,9 @@ use axum::response::Response;
 use tracing::Instrument;
 
 use crate::clock::Stopwatch;
+use crate::events::NO_ACCOUNT;
 use crate::metrics;
+use crate::staff::visitor::Visitor;
 
 /// By which a line of the log and the answer that somebody saw are found together.
 const HEADER: HeaderName = HeaderName::from_static("x-request-id");
@@ -26,12 +28,14 @@ pub(super) async fn logged(mut request: Request, next: Next) -> Response {
     let method = method(request.method());
     let matched = request.extensions().get::<MatchedPath>().cloned();
     let route = matched.as_ref().map_or(NOWHERE, MatchedPath::as_str);
-    let span = tracing::info_span!("request", request_id = id.0, method, route);
+    // As an error would be kept, so that whatever is told within names its request, however little is kept.
+    let span = tracing::error_span!("request", request_id = id.0, method, route);
     request.extensions_mut().insert(id.clone());
     let watch = Stopwatch::begin();
     let mut response = next.run(request).instrument(span.clone()).await;
     let took = watch.took();
-    span.in_scope(|| answered(response.status(), took));
+    let who = response.extensions().get::<Visitor>().map_or(NO_ACCOUNT, Visitor::who);
+    span.in_scope(|| answered(who, response.status(), took));
     metrics::answered(method, route, response.status().as_u16(), took);
     if let Ok(id) = HeaderValue::from_str(&id.0) {
         response.headers_mut().insert(HEADER, id);
@@ -60,12 +64,12 @@ fn method(method: &Method) -> &'static str {
 }
 
 /// One line an answer; what failed on this side is an error.
-fn answered(status: StatusCode, took: Duration) {
+fn answered(who: &str, status: StatusCode, took: Duration) {
     let (duration_ms, status) = ((took.as_secs_f64() * 10_000.0).round() / 10.0, status.as_u16());
     if status >= 500 {
-        tracing::error!(status, duration_ms, "answered");
+        tracing::error!(who, status, duration_ms, "answered");
     } else {
-        tracing::info!(status, duration_ms, "answered");
+        tracing::info!(who, status, duration_ms, "answered");
     }
 }
 

@@ -9,6 +9,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 use super::host::own_host;
+use crate::events::Event;
 use crate::refusal::Refusal;
 
 /// The one address that programs post to, which send no origin.
@@ -19,6 +20,7 @@ pub(super) async fn same_origin(request: Request, next: Next) -> Response {
     if request.method().is_safe() || comes_from_here(&request) {
         return next.run(request).await;
     }
+    Event::FromElsewhere.tell();
     let say = say!(
         "This was not sent by a page of this server, so nothing was done. Open the page here and send it again."
     );

@@ -105,6 +105,7 @@ static OPERATIONS: &[Operation] = &[
     post("/size-charts/keep", "Keeps a maker's size chart.", Form(&["chart"]), LeadOrForm),
     get("/day", "The day's tries, sales and wishes.", &[], Page),
     post("/day/settle", "Settles a wish or a box that was not found.", Form(&["sku"]), LeadOrForm),
+    get("/kept", "What is kept and where, how long, and what removes it.", &[], Page),
     get("/count", "The form of a count.", &["done"], Page),
     post("/count", "Counts pairs from scanned codes.", Form(&["codes", "place", "all", "seen"]), LeadOrForm),
     get("/gaps", "What the catalogue does not know.", &["measure", "supplier", "page"], PageOrLead),
@@ -132,6 +133,8 @@ static OPERATIONS: &[Operation] = &[
     post("/sign-out", "Signs this browser out.", Form(&[]), Lead),
     get("/set-up", "The first owner's way in.", &[], PageOrLead),
     post("/set-up", "Makes the first owner by the printed code.", Form(&["code", "name", "password", "repeated"]), LeadOrForm),
+    get("/sessions", "Where one is signed in; for the owner, where everybody is.", &[], Page),
+    post("/sessions", "Ends sessions, by the password.", Form(&["session", "password"]), LeadOrForm),
     get("/own-password", "The form of another password of one's own.", &[], Page),
     post("/own-password", "Keeps another password of one's own.", Form(&["present", "password", "repeated"]), LeadOrForm),
 

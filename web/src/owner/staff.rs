@@ -93,7 +93,7 @@ fn weak(why: Weak) -> String {
 }
 
 /// Rounded up, so that whoever waits so long has waited long enough.
-fn in_words(wait: Duration) -> String {
+pub(super) fn in_words(wait: Duration) -> String {
     let seconds = wait.as_secs() + u64::from(wait.subsec_nanos() > 0);
     if seconds < 60 {
         return say!("{seconds} s", seconds);
@@ -260,6 +260,6 @@ fn name_field(name: &'static str, value: &str, fills: &'static str) -> TextField
     TextField { name, label, value: value.to_owned(), fills, ..TextField::default() }
 }
 
-fn password_field(name: &'static str, fills: &'static str) -> TextField {
+pub(super) fn password_field(name: &'static str, fills: &'static str) -> TextField {
     TextField { name, label: say!("Password").to_owned(), fills, ..TextField::default() }
 }

@@ -73,6 +73,7 @@ impl DayPage {
                     @if self.low_more > 0 { p .soft { (say!("And")) " " (self.low_more) " " (say!("more styles.")) } }
                     p .hint { (self.few) }
                     @if !self.kept.is_red { (part(say!("Backups"), &self.kept.lines, "")) }
+                    p { (Link::new(say!("What is kept, and where"), "/kept")) }
                 }
             }
         };

@@ -207,6 +207,7 @@ impl maud::Render for Present {
                         span { (say!("Signed in as {name}", name)) }
                         button .bare type="submit" { (say!("Sign out")) }
                         a href="/own-password" { (say!("Another password")) }
+                        a href="/sessions" { (say!("Sessions")) }
                     }
                     @if self.staff { a href="/staff" { (say!("Staff")) } }
                 }

@@ -3,6 +3,7 @@
 //! In reading order: who asks ([`visitor`]); what is taken as a password ([`password`]); who is signed in where
 //! ([`sessions`]); what slows down guessing ([`throttle`]); the code of the first start ([`set_up_code`]).
 
+mod outcome;
 pub mod password;
 pub mod sessions;
 pub mod set_up_code;
@@ -18,14 +19,15 @@ use indexer::store::{Account, Role, StaffBook};
 use tokio::sync::Semaphore;
 
 use crate::clock::Moment;
-use password::Weak;
-use sessions::{Secret, Sessions};
+use crate::events::{Event, NO_ACCOUNT};
+pub use outcome::{NotKept, NotLetIn};
+use sessions::{Secret, Session, SessionId, Sessions};
 use set_up_code::SetUpCode;
 use throttle::Throttle;
 use visitor::Visitor;
 
 /// Passwords hashed at a time: each takes 19 MiB and a processor.
-const HASHED_AT_ONCE: usize = 2;
+pub const HASHED_AT_ONCE: usize = 2;
 /// Characters of a name.
 const LONGEST_NAME: usize = 40;
 
@@ -71,40 +73,6 @@ impl std::fmt::Debug for Try {
     }
 }
 
-/// Why somebody is not let in.
-#[derive(Debug)]
-pub enum NotLetIn {
-    /// No such account, or not its password: which of them is not told.
-    Wrong,
-    /// Too many wrong ones: this long until the next.
-    Wait(Duration),
-    /// The file of the staff, the system's random numbers or the hash failed.
-    Broken,
-}
-
-/// Why an account was not made or changed.
-#[derive(Debug)]
-pub enum NotKept {
-    /// The name is blank, too long, or holds a control character.
-    Name,
-    /// There is somebody of this name.
-    Taken,
-    /// The password.
-    Weak(Weak),
-    /// The first account is the owner's: nobody else could let anybody in.
-    OwnerFirst,
-    /// The last owner stays while there are others.
-    LastOwner,
-    /// There is no such account.
-    Nobody,
-    /// The code is not the one printed, or no longer.
-    WrongCode,
-    /// Too many wrong codes.
-    Wait(Duration),
-    /// The file of the staff, or the hash, failed.
-    Broken,
-}
-
 /// One of the staff, for the owner to see.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Member {
@@ -118,20 +86,6 @@ pub struct Member {
     pub signed_in: usize,
     /// How long ago the last of these was used.
     pub idle: Option<Duration>,
-}
-
-impl From<StoreError> for NotLetIn {
-    fn from(fault: StoreError) -> Self {
-        tracing::error!(%fault, "the file of the staff cannot be read");
-        Self::Broken
-    }
-}
-
-impl From<StoreError> for NotKept {
-    fn from(fault: StoreError) -> Self {
-        tracing::error!(%fault, "the file of the staff cannot be written");
-        Self::Broken
-    }
 }
 
 impl Staff {
@@ -212,11 +166,13 @@ impl Staff {
     /// through.
     fn asked(&self, tried: &Try, now: Instant) -> Result<Option<Account>, NotLetIn> {
         let mut held = self.held();
+        let account = held.book.of(tried.name.trim())?;
         if let Some(wait) = held.throttle.wait(&tried.name, tried.address, now) {
+            Event::SignInPutOff.tell_of(who(account.as_ref()), None, tried.address);
             return Err(NotLetIn::Wait(wait));
         }
         held.throttle.tried(&tried.name, tried.address, now);
-        Ok(held.book.of(tried.name.trim())?)
+        Ok(account)
     }
 
     /// Begins the session of an account whose password was right. Whoever was removed, or given another password, while
@@ -231,7 +187,7 @@ impl Staff {
         let mut held = self.held();
         let still = held.book.of(tried.name.trim())?;
         let Some(account) = account.filter(|account| still.as_ref() == Some(account)) else {
-            tracing::warn!("a sign-in was refused");
+            Event::SignInRefused.tell_of(who(still.as_ref()), None, tried.address);
             return Err(NotLetIn::Wrong);
         };
         held.throttle.succeeded(&account.name, tried.address);
@@ -239,6 +195,7 @@ impl Staff {
             held.sessions.end(before);
         }
         let secret = held.sessions.begin(&account.name, account.role, now).ok_or(NotLetIn::Broken)?;
+        Event::SignedIn.tell_of(&account.name, None, tried.address);
         Ok((secret, account))
     }
 
@@ -277,6 +234,7 @@ impl Staff {
             let right = held.code.as_ref().is_some_and(|own| own.is(code, now.instant));
             if self.beyond_loopback && !right {
                 held.throttle.tried("", first.address, now.instant);
+                Event::WrongCode.tell_of(NO_ACCOUNT, None, first.address);
                 return Err(NotKept::WrongCode);
             }
         }
@@ -284,6 +242,7 @@ impl Staff {
         let mut held = self.held();
         held.code = None;
         let name = first.name.trim().to_owned();
+        Event::SetUp.tell_of(&name, None, first.address);
         let secret = held.sessions.begin(&name, Role::Owner, now.instant).ok_or(NotKept::Broken)?;
         Ok(SignedIn { secret, visitor: Visitor::SignedIn { name, role: Role::Owner, fresh: true } })
     }
@@ -303,9 +262,10 @@ impl Staff {
         }
         let hash = self.hash_of(password, &name).await?;
         let mut held = self.held();
-        if !held.book.add(&Account { name, role, password: hash, since: at })? {
+        if !held.book.add(&Account { name: name.clone(), role, password: hash, since: at })? {
             return Err(NotKept::Taken);
         }
+        Event::AccountAdded.tell_about(&name);
         held.has_accounts = true;
         Ok(())
     }
@@ -334,6 +294,7 @@ impl Staff {
             return Err(NotKept::Nobody);
         }
         held.sessions.end_all_of(name, spared);
+        Event::PasswordChanged.tell_about(name);
         Ok(())
     }
 
@@ -351,17 +312,51 @@ impl Staff {
         }
         held.has_accounts = !held.book.is_empty()?;
         held.sessions.end_all_of(name, None);
+        Event::AccountRemoved.tell_about(name);
         Ok(())
+    }
+
+    /// Forgets sessions that are over and wrong passwords that count no longer.
+    pub fn sweep(&self, now: Instant) {
+        let mut held = self.held();
+        held.sessions.sweep(now);
+        held.throttle.sweep(now);
+        held.code = held.code.take().filter(|code| !code.is_over(now));
+    }
+
+    /// How many sessions there are, and how many names and addresses that a wrong password was sent of.
+    pub fn in_memory(&self) -> (usize, usize) {
+        let held = self.held();
+        (held.sessions.count(), held.throttle.count())
     }
 
     /// Signs a browser out.
     pub fn sign_out(&self, secret: &Secret) {
         self.held().sessions.end(secret);
+        Event::SignedOut.tell();
     }
 
     /// Signs a name out everywhere, but where `spared` is used.
     pub fn sign_out_everywhere(&self, name: &str, spared: Option<&Secret>) {
         self.held().sessions.end_all_of(name, spared);
+        Event::SessionsEnded.tell_about(name);
+    }
+
+    /// The open sessions of a name, or of everybody, the last used first.
+    pub fn sessions(&self, name: Option<&str>, now: Instant) -> Vec<(SessionId, Session)> {
+        self.held().sessions.open(name, now)
+    }
+
+    /// Ends sessions by their numbers, of one name alone where one is given; how many there were.
+    pub fn end_sessions(&self, ids: &[SessionId], name: Option<&str>) -> usize {
+        let mut ended = self.held().sessions.end_these(ids, name);
+        let count = ended.len();
+        ended.sort_unstable();
+        ended.dedup();
+        for name in ended {
+            Event::SessionsEnded.tell_about(&name);
+        }
+        count
     }
 
     /// All of the staff, by name.
@@ -377,6 +372,11 @@ impl Staff {
         };
         Ok(held.book.all()?.into_iter().map(member).collect())
     }
+}
+
+/// Whose name was given, for the log.
+fn who(account: Option<&Account>) -> &str {
+    account.map_or(NO_ACCOUNT, |account| account.name.as_str())
 }
 
 /// Whether a password fits an account. Without an account as much work is done, so that the time taken does not tell

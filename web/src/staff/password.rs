@@ -9,7 +9,7 @@ pub const SHORTEST: usize = 12;
 pub const LONGEST: usize = 128;
 
 /// The parameters of today's hashes: 19 MiB, two passes, one lane (OWASP password storage cheat sheet).
-const PARAMETERS: &str = "$argon2id$v=19$m=19456,t=2,p=1$";
+pub const PARAMETERS: &str = "$argon2id$v=19$m=19456,t=2,p=1$";
 
 /// Why something is not taken as a password.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,9 +30,12 @@ pub enum Weak {
 const ROWS: [&str; 6] =
     ["01234567890", "abcdefghijklmnopqrstuvwxyz", "qwertzuiopü", "qwertyuiop", "asdfghjklöä", "yxcvbnm"];
 
-/// Words that are tried first, here and in the shop. A list of whole passwords would say less: few of the well-known ones
-/// are twelve characters long, and those are made of these.
-const TRIED_FIRST: [&str; 46] = [
+/// Whole passwords that are used so often that they are tried first, as hashes; where they come from stands there.
+const OFTEN_USED: &str = include_str!("often_used.txt");
+
+/// Words that are tried first, here and in the shop: most of the well-known passwords of twelve characters are made of
+/// these.
+pub const TRIED_FIRST: [&str; 46] = [
     "password",
     "passwort",
     "passwd",
@@ -98,7 +101,12 @@ pub fn weakness(password: &str, name: &str) -> Option<Weak> {
     if is_pattern(&plain) {
         return Some(Weak::Pattern);
     }
-    is_made_of_words(&letters(&plain)).then_some(Weak::Common)
+    (is_often_used(&plain) || is_made_of_words(&letters(&plain))).then_some(Weak::Common)
+}
+
+fn is_often_used(plain: &str) -> bool {
+    let hash = indexer::hash::sha256(plain.as_bytes());
+    hash.get(..16).is_some_and(|beginning| OFTEN_USED.lines().any(|line| line == beginning))
 }
 
 /// Fewer than five different characters, one block over and over, or rows of keys from end to end.
@@ -200,6 +208,16 @@ mod tests {
         for password in common {
             assert!(weakness(password, "x").is_some(), "{password}");
         }
+    }
+
+    #[test]
+    fn every_password_of_twelve_characters_among_the_thirty_thousand_most_used_is_refused() {
+        let hashes: Vec<&str> = OFTEN_USED.lines().filter(|line| !line.starts_with('#')).collect();
+        assert!(hashes.len() == 229 && hashes.is_sorted() && hashes.iter().all(|hash| hash.len() == 16));
+        for password in ["leavemealone", "Ingodwetrust", "PEANUTBUTTER", "nightcrawler", "iseedeadpeople"] {
+            assert_eq!(weakness(password, "x"), Some(Weak::Common), "{password}");
+        }
+        assert_eq!(weakness("leavemealone please", "x"), None, "more words make another one");
     }
 
     #[test]

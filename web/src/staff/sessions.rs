@@ -7,15 +7,15 @@ use indexer::store::Role;
 use sha2::{Digest, Sha256};
 
 /// The owner is signed out after this long without a request.
-const OWNER_IDLE: Duration = Duration::from_mins(15);
+pub const OWNER_IDLE: Duration = Duration::from_mins(15);
 /// A fitter, who is on the floor with a customer, after this long.
-const FITTER_IDLE: Duration = Duration::from_mins(30);
+pub const FITTER_IDLE: Duration = Duration::from_mins(30);
 /// Everybody after this long.
-const LONGEST: Duration = Duration::from_hours(12);
+pub const LONGEST: Duration = Duration::from_hours(12);
 /// How long the password counts as just given.
 const FRESH: Duration = Duration::from_mins(5);
 /// Sessions at a time; beyond them the one that was quiet longest ends.
-const MOST: usize = 200;
+pub const MOST: usize = 200;
 
 /// The secret of a session, as its cookie holds it: 256 bits in hexadecimal digits.
 #[derive(Clone, PartialEq, Eq)]
@@ -33,6 +33,10 @@ pub struct Session {
     /// Its last request.
     pub seen: Instant,
 }
+
+/// The number by which a session is told from others: the beginning of the hash of its secret, which opens nothing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SessionId(u64);
 
 /// All of them, by the hash of their secret: whoever reads the memory of the server can use none.
 #[derive(Default)]
@@ -66,6 +70,31 @@ impl Secret {
 impl std::fmt::Debug for Secret {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str("Secret(..)")
+    }
+}
+
+impl SessionId {
+    fn of(key: &[u8; 32]) -> Self {
+        let mut first = [0; 8];
+        first.copy_from_slice(&key[..8]);
+        Self(u64::from_be_bytes(first))
+    }
+
+    /// The number of the session of a secret.
+    pub fn of_secret(secret: &Secret) -> Self {
+        Self::of(&secret.hashed())
+    }
+
+    /// A number read back from a form.
+    pub fn parse(text: &str) -> Option<Self> {
+        let shaped = text.len() == 16 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'));
+        shaped.then(|| u64::from_str_radix(text, 16).ok()).flatten().map(Self)
+    }
+}
+
+impl std::fmt::Display for SessionId {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:016x}", self.0)
     }
 }
 
@@ -122,6 +151,25 @@ impl Sessions {
         self.0.retain(|key, session| !session.name.eq_ignore_ascii_case(name) || Some(*key) == spared);
     }
 
+    /// Those of a name, or of everybody; whose number and since when, the last used first.
+    pub fn open(&self, name: Option<&str>, now: Instant) -> Vec<(SessionId, Session)> {
+        let is_asked = |session: &Session| name.is_none_or(|name| session.name.eq_ignore_ascii_case(name));
+        let open = self.0.iter().filter(|(_, session)| is_asked(session) && !session.is_over(now));
+        let mut open: Vec<_> = open.map(|(key, session)| (SessionId::of(key), session.clone())).collect();
+        open.sort_by_key(|(id, session)| (std::cmp::Reverse(session.seen), id.0));
+        open
+    }
+
+    /// Ends those of these numbers, but only of this name where one is given; how many there were, and whose.
+    pub fn end_these(&mut self, ids: &[SessionId], name: Option<&str>) -> Vec<String> {
+        let is_meant = |key: &[u8; 32], session: &Session| {
+            ids.contains(&SessionId::of(key))
+                && name.is_none_or(|name| session.name.eq_ignore_ascii_case(name))
+        };
+        let ended: Vec<_> = self.0.extract_if(|key, session| is_meant(key, session)).collect();
+        ended.into_iter().map(|(_, session)| session.name).collect()
+    }
+
     /// How many browsers a name is signed in on, and when the last of them was seen.
     pub fn of(&self, name: &str, now: Instant) -> (usize, Option<Instant>) {
         let own = || {
@@ -130,7 +178,13 @@ impl Sessions {
         (own().count(), own().map(|session| session.seen).max())
     }
 
-    fn sweep(&mut self, now: Instant) {
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Forgets those that are over.
+    pub fn sweep(&mut self, now: Instant) {
         self.0.retain(|_, session| !session.is_over(now));
     }
 }

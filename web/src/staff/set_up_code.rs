@@ -26,13 +26,18 @@ impl SetUpCode {
         Some(Self { signs, made: now })
     }
 
+    /// Whether it is good for nothing any more.
+    pub fn is_over(&self, now: Instant) -> bool {
+        now.saturating_duration_since(self.made) >= GOOD_FOR
+    }
+
     /// Whether this was typed, in whatever groups and case, in time.
     pub fn is(&self, typed: &str, now: Instant) -> bool {
         let typed: Vec<u8> = typed.chars().filter(char::is_ascii_alphanumeric).map(read).collect();
         let own = self.signs.as_bytes();
         // Every sign is compared, so that the time taken tells nothing.
         let differ = own.iter().zip(&typed).fold(0, |differ, (own, typed)| differ | (own ^ typed));
-        typed.len() == own.len() && differ == 0 && now.saturating_duration_since(self.made) < GOOD_FOR
+        typed.len() == own.len() && differ == 0 && !self.is_over(now)
     }
 }
 

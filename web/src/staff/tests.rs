@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::password::Weak;
 use super::*;
 use crate::clock::Clock;
 

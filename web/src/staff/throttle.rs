@@ -5,14 +5,15 @@ use std::net::IpAddr;
 use std::time::{Duration, Instant};
 
 /// Wrong ones of an account before it has to wait.
-const FREE: u32 = 5;
+pub const FREE: u32 = 5;
 /// The longest an account waits.
-const LONGEST: Duration = Duration::from_mins(15);
+pub const LONGEST: Duration = Duration::from_mins(15);
 /// Wrong ones of an address within [`HOUR`].
-const PER_ADDRESS: u32 = 30;
-const HOUR: Duration = Duration::from_hours(1);
+pub const PER_ADDRESS: u32 = 30;
+/// How long the wrong ones of an address count.
+pub const HOUR: Duration = Duration::from_hours(1);
 /// Names and addresses remembered; beyond them the one that was quiet longest is forgotten.
-const REMEMBERED: usize = 1000;
+pub const REMEMBERED: usize = 1000;
 
 /// What wrong passwords there were.
 #[derive(Default)]
@@ -41,6 +42,18 @@ impl Throttle {
         if let Some(address) = address {
             count(&mut self.addresses, address, now, HOUR);
         }
+    }
+
+    /// Forgets names and addresses whose wrong passwords count no longer.
+    pub fn sweep(&mut self, now: Instant) {
+        let counts = |failures: &Failures, long| now.saturating_duration_since(failures.last) <= long;
+        self.names.retain(|_, failures| counts(failures, LONGEST));
+        self.addresses.retain(|_, failures| counts(failures, HOUR));
+    }
+
+    /// How many names and addresses are remembered.
+    pub fn count(&self) -> usize {
+        self.names.len() + self.addresses.len()
     }
 
     /// The right password: the account begins anew; the address has one less to answer for.
@@ -127,6 +140,16 @@ mod tests {
         assert_eq!(throttle.wait("another", TABLET, now), Some(HOUR));
         assert_eq!(throttle.wait("another", None, now), None);
         assert_eq!(throttle.wait("another", TABLET, now + HOUR), None);
+    }
+
+    #[test]
+    fn an_hour_after_the_last_wrong_password_neither_name_nor_address_is_remembered() {
+        let (mut throttle, now) = (Throttle::default(), Instant::now());
+        throttle.tried("Mara", TABLET, now);
+        throttle.sweep(now + HOUR);
+        assert_eq!((throttle.names.len(), throttle.addresses.len()), (0, 1), "the address still counts");
+        throttle.sweep(now + HOUR + Duration::from_secs(1));
+        assert_eq!(throttle.count(), 0);
     }
 
     #[test]

@@ -5,6 +5,7 @@ use std::future::Future;
 use indexer::store::Role;
 
 use crate::access::Access;
+use crate::events::NO_ACCOUNT;
 
 /// Whoever sent a request.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,6 +43,15 @@ impl Visitor {
             Self::SignedIn { role: Role::Owner, .. } => Access::Owner,
             Self::BeforeSetUp | Self::SignedIn { role: Role::Fitter, .. } => Access::Fitter,
             Self::SignedOut => Access::Anybody,
+        }
+    }
+
+    /// Who they are, for the log.
+    pub fn who(&self) -> &str {
+        match self {
+            Self::SignedIn { name, .. } => name,
+            Self::AtTheComputer => "whoever sits at the computer",
+            Self::BeforeSetUp | Self::SignedOut => NO_ACCOUNT,
         }
     }
 

@@ -3,6 +3,7 @@
 mod card;
 mod day;
 mod fitter;
+mod kept;
 mod on_foot;
 mod owner;
 mod reading;
@@ -33,6 +34,7 @@ pub(crate) use fitter::{
     close_page, desk_page, fitting_frame, plan_page, refused_runner_page, runner_page, stock_page,
     stopped_page,
 };
+pub(crate) use kept::kept_page;
 pub(crate) use on_foot::on_foot_page;
 pub(crate) use owner::{
     change_page, changes_page, edit_page, sheet_findings_page, sheet_page, sheet_working_page, sheets_page,
@@ -176,6 +178,7 @@ pub(crate) fn gallery() -> Vec<(&'static str, String)> {
         ("card", card_page().view(&fitting_frame("Card"))),
         ("on-foot", on_foot_page().view(&fitting_frame("On the foot"))),
         ("day", day_page().view(&frame(Some("/day")))),
+        ("kept", kept_page().view(&frame(Some("/day")))),
         ("close", close_page().view(&fitting_frame("Close"))),
         ("sheets", sheets_page().view(&frame(Some("/sheets")))),
         ("sheet", sheet_page(false).view(&frame(Some("/sheets")))),
