@@ -64,6 +64,8 @@ mod keeping;
 mod kept_pages;
 #[path = "integration/known_items.rs"]
 mod known_items;
+#[path = "integration/one_document.rs"]
+mod one_document;
 #[path = "integration/outside_cells.rs"]
 mod outside_cells;
 #[path = "integration/outside_codes.rs"]

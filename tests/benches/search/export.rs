@@ -1,14 +1,16 @@
 //! The tables, the questions and our answers as files, for peers that are asked from another language:
 //! `tests/benches/search/peers.py` reads them. Questions with words are left out, since these peers have no word index.
 
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{BufWriter, Write};
 use std::path::Path;
 
+use indexer::snapshot::Group;
 use rusqlite::Connection;
 use serde_json::{Value, json};
 
-use crate::question::{Answer, Question};
+use crate::question::{Answer, AskedOfSku, Question};
 use crate::sqlite::{Sqlite, is_set};
 
 /// One mix: its questions, what we answered, and the microseconds that took.
@@ -70,4 +72,34 @@ fn of_question(peer: &Sqlite, question: &Question, answer: &Answer, micros: f64)
         },
         "micros": micros,
     })
+}
+
+impl Sqlite {
+    /// The codes of values.
+    fn codes(&self, group: Group, values: &[String]) -> Vec<i64> {
+        values.iter().map(|value| self.code(group, value)).collect()
+    }
+
+    /// What is asked of one SKU, in codes.
+    fn codes_of_sku(&self, sku: &AskedOfSku) -> Value {
+        json!({
+            "sizes": self.sizes(sku),
+            "stock": self.code(Group::Stock, "yes"),
+            "width": sku.width.map(|width| self.code(Group::Width, width)),
+            "price": sku.price,
+        })
+    }
+
+    /// The counts of an answer by group and code.
+    fn counts_by_code(&self, answer: &Answer) -> Value {
+        let mut by_group: BTreeMap<&str, BTreeMap<i64, i64>> = BTreeMap::new();
+        for (group, values) in &self.values {
+            let of = by_group.entry(group.key()).or_default();
+            for (code, value) in (0..).zip(values) {
+                let count = answer.counts.get(&(group.key(), value.clone()));
+                of.extend(count.map(|count| (code, *count)));
+            }
+        }
+        json!(by_group)
+    }
 }

@@ -13,7 +13,6 @@ use catalogue::stock::{Quantity, Sku};
 use catalogue::style::Style;
 use indexer::snapshot::{Group, NOT_GIVEN, Snapshot};
 use rusqlite::{Connection, Result, Statement, params_from_iter};
-use serde_json::{Value, json};
 
 use crate::aggregations::code;
 use crate::question::{Answer, AskedOfSku, Question};
@@ -28,7 +27,7 @@ const OF_SKU: [Group; 4] = [Group::Size, Group::Width, Group::Stock, Group::Pric
 pub(crate) struct Sqlite {
     db: &'static Connection,
     prepared: RefCell<HashMap<String, Statement<'static>>>,
-    values: BTreeMap<Group, Vec<String>>,
+    pub(crate) values: BTreeMap<Group, Vec<String>>,
     steps: BTreeMap<Group, i64>,
 }
 
@@ -303,11 +302,12 @@ impl Sqlite {
     }
 
     /// The code of a value; one that nothing has where the value is not known.
-    fn code(&self, group: Group, value: &str) -> i64 {
+    pub(crate) fn code(&self, group: Group, value: &str) -> i64 {
         self.values[&group].iter().position(|own| own == value).map_or(-1, |at| at as i64)
     }
 
-    fn sizes(&self, sku: &AskedOfSku) -> Vec<i64> {
+    /// The codes of the sizes that are asked for.
+    pub(crate) fn sizes(&self, sku: &AskedOfSku) -> Vec<i64> {
         let label = |twelfths: &u16| SizeLabel::of_twelfths(SizeSystem::Eu, *twelfths).to_string();
         sku.sizes.iter().map(|size| self.code(Group::Size, &label(size))).collect()
     }
@@ -315,34 +315,6 @@ impl Sqlite {
     /// The tables, for whoever writes them out.
     pub(crate) fn db(&self) -> &Connection {
         self.db
-    }
-
-    /// The codes of values.
-    pub(crate) fn codes(&self, group: Group, values: &[String]) -> Vec<i64> {
-        values.iter().map(|value| self.code(group, value)).collect()
-    }
-
-    /// What is asked of one SKU, in codes.
-    pub(crate) fn codes_of_sku(&self, sku: &AskedOfSku) -> Value {
-        json!({
-            "sizes": self.sizes(sku),
-            "stock": self.code(Group::Stock, "yes"),
-            "width": sku.width.map(|width| self.code(Group::Width, width)),
-            "price": sku.price,
-        })
-    }
-
-    /// The counts of an answer by group and code.
-    pub(crate) fn counts_by_code(&self, answer: &Answer) -> Value {
-        let mut by_group: BTreeMap<&str, BTreeMap<i64, i64>> = BTreeMap::new();
-        for (group, values) in &self.values {
-            let of = by_group.entry(group.key()).or_default();
-            for (code, value) in (0..).zip(values) {
-                let count = answer.counts.get(&(group.key(), value.clone()));
-                of.extend(count.map(|count| (code, *count)));
-            }
-        }
-        json!(by_group)
     }
 
     fn of_sku(&self, sku: &AskedOfSku, without: Option<Group>, all: &mut Conditions) {
