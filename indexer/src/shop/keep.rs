@@ -158,6 +158,7 @@ impl Shop {
             tracing::error!(fault, "the store is damaged; `lastbench check` says what to do");
         }
         set(&keeper.faults, faults.clone());
+        self.store().is_damaged(!faults.is_empty());
         let loaded = self.ask(|store| store.load());
         let words = loaded.ok().map(|loaded| Words::open_or_build(Some(&keeper.data.index()), &loaded));
         let index_is_new = match words {
@@ -191,7 +192,7 @@ impl Shop {
     /// A backup of the catalogue as it stands, unless there is one of this very change.
     pub(super) fn keep_before(&self, at: i64) -> Result<(), ApplyError> {
         let Some(keeper) = &self.keeper else { return Ok(()) };
-        let seq = self.ask(|store| store.seq())?;
+        let seq = self.ask(|store| store.may_be_written().and_then(|()| store.seq()))?;
         let newest = backups(&keeper.data.backups()).ok().and_then(|all| all.into_iter().next());
         if seq == Seq(0) || newest.is_some_and(|newest| newest.seq == seq) {
             return Ok(());

@@ -24,6 +24,11 @@ pub enum StoreError {
         "the disk failed while a change was written, so nothing more is written before the program is started again. Nothing was changed. Look at the disk, then start it again; it checks the catalogue."
     )]
     DiskFailed,
+    /// The file was found to be damaged while it is open: what is written now would be lost with the backup that is restored.
+    #[error(
+        "the catalogue on the disk is damaged, so nothing is written until a backup is restored. Nothing was changed. Stop the program; `lastbench check` says what is wrong and which backup to restore."
+    )]
+    KnownDamaged,
     /// A row that this program would not have written.
     #[error("the store holds a {entity} \"{key}\" that cannot be understood. Restore a backup.")]
     Damaged {
@@ -91,7 +96,7 @@ impl StoreError {
                     )
             }
             Self::Damaged { .. } | Self::Decayed(_) => true,
-            Self::Mapping(_) | Self::NoRoom { .. } | Self::DiskFailed => false,
+            Self::Mapping(_) | Self::NoRoom { .. } | Self::DiskFailed | Self::KnownDamaged => false,
         }
     }
 }
@@ -129,6 +134,30 @@ mod tests {
         assert!(matches!(failed, Err(ApplyError::Store(StoreError::DiskFailed))));
         let again = store.write(&signed("2"), |_| panic!("it was tried again"));
         assert!(matches!(again, Err(ApplyError::Store(StoreError::DiskFailed))));
+    }
+
+    #[test]
+    fn while_damage_is_known_nothing_is_written_and_a_check_that_finds_none_opens_it_again() {
+        let mut store = Store::in_memory().unwrap();
+        let line = [(crate::store::Counted::Wanted, "fennick.fm-310 EU 43".to_owned())];
+        store.is_damaged(true);
+        let refused = store.write(&signed("1"), |_| panic!("it was tried"));
+        assert!(matches!(refused, Err(ApplyError::Store(StoreError::KnownDamaged))));
+        assert!(matches!(store.tally(&line, 0), Err(StoreError::KnownDamaged)));
+        assert!(matches!(store.settle(line[0].0, &line[0].1), Err(StoreError::KnownDamaged)));
+        store.is_damaged(false);
+        store.tally(&line, 0).unwrap();
+    }
+
+    #[test]
+    fn a_disk_that_failed_stays_closed_whatever_a_check_finds() {
+        let mut store = Store::in_memory().unwrap();
+        let _ = store.write(&signed("1"), |_| Err(failing(ffi::SQLITE_IOERR_FSYNC).into()));
+        store.is_damaged(true);
+        store.is_damaged(false);
+        assert!(matches!(store.may_be_written(), Err(StoreError::DiskFailed)));
+        let line = [(crate::store::Counted::Wanted, "fennick.fm-310 EU 43".to_owned())];
+        assert!(matches!(store.tally(&line, 0), Err(StoreError::DiskFailed)), "a tally is a write too");
     }
 
     #[test]

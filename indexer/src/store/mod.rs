@@ -69,6 +69,7 @@ use crate::mapping::{MappingFile, SheetKind};
 use crate::proposal::{ByHand, Proposal, Standing};
 use crate::reading::{Known, name_of};
 use crate::shop::Remembered;
+use change::Closed;
 use digest::Watch;
 use migrate::{VERSION, migrate, version};
 use tables::{Tables, entity_of};
@@ -79,8 +80,8 @@ const OLDEST_SQLITE: i32 = 3_051_003;
 /// The store.
 pub struct Store {
     connection: Connection,
-    /// The disk has failed in the middle of a write: no further one is begun.
-    closed: bool,
+    /// Why no further write is begun, if so.
+    closed: Option<Closed>,
     watch: Watch,
 }
 
@@ -127,7 +128,7 @@ impl Store {
         migrate(&mut connection)?;
         connection.set_prepared_statement_cache_capacity(128);
         let watch = Watch::over(&connection).map_err(StoreError::from)?;
-        Ok(Self { connection, watch, closed: false })
+        Ok(Self { connection, watch, closed: None })
     }
 
     /// The number of the last change.
@@ -241,9 +242,10 @@ fn not_newer(found: i64) -> Result<(), OpenError> {
     if found > VERSION { Err(OpenError::Newer { found, known: VERSION }) } else { Ok(()) }
 }
 
-/// What of the older program's store can be checked is, and a copy of it is kept.
+/// What of the older program's store can be checked is, and a copy of it is kept. A migration sums everything anew: what
+/// is not found here would be as it was written from then on.
 fn before_upgrade(data: &DataDir, connection: &Connection) -> Result<(), OpenError> {
-    let faults = verify::own_checks(connection);
+    let faults = verify::older_faults(connection);
     if !faults.is_empty() {
         return Err(StoreError::Decayed(faults).into());
     }

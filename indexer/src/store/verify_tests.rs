@@ -233,3 +233,35 @@ fn a_store_of_every_older_version_is_copied_brought_up_and_exports_the_same() {
         assert_eq!(migrate::version(&copy).unwrap(), version);
     }
 }
+
+/// The file says that an older program wrote it, one that kept sums.
+fn as_of_an_older_program(data: &DataDir) {
+    let outside = Connection::open(data.store()).unwrap();
+    outside.pragma_update(None, "user_version", VERSION - 1).unwrap();
+}
+
+#[test]
+fn a_damaged_store_of_an_older_program_is_refused_before_it_is_summed_anew() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let outside = Connection::open(data.store()).unwrap();
+    outside.execute("UPDATE style SET mass = 1 WHERE key = 'fennick.f140'", []).unwrap();
+    drop(outside);
+    as_of_an_older_program(&data);
+    let before = read(&data.store());
+    let refused = Store::open(&data).err().unwrap().to_string();
+    assert!(refused.contains("the table style is not as it was written"), "{refused}");
+    assert!(refused.contains("Nothing was overwritten"), "{refused}");
+    assert!(read(&data.store()) == before && !data.backups().exists(), "it was written to");
+    assert_eq!(faults_of(&data.store()).0, ["the table style is not as it was written"]);
+}
+
+#[test]
+fn a_whole_store_of_an_older_program_that_kept_sums_may_be_copied_and_brought_up() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    as_of_an_older_program(&data);
+    assert_eq!(faults_of(&data.store()).0, Vec::<String>::new());
+    before_upgrade(&data, &Connection::open(data.store()).unwrap()).unwrap();
+    assert_eq!(fs::read_dir(data.backups()).unwrap().count(), 1);
+}
