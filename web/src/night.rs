@@ -82,6 +82,9 @@ impl Night {
     /// Days are compared, not counted: a clock that went back has its backup each day too.
     fn is_due(&self, shop: &Shop, now: Moment) -> bool {
         let Some(keeping) = shop.keeping() else { return false };
+        if shop.is_read_only() {
+            return false;
+        }
         let today = now.unix_seconds.div_euclid(A_DAY);
         let is_late = now.unix_seconds.rem_euclid(A_DAY) >= HOUR * 3600;
         let waits = self.failed.is_some_and(|failed| now.instant - failed.instant < AGAIN);

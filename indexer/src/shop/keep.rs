@@ -58,6 +58,8 @@ pub struct Keeping {
     pub mistrust: Option<Mistrust>,
     /// What was found wrong with the store at the last check.
     pub faults: Vec<String>,
+    /// The folder cannot be written to.
+    pub read_only: bool,
 }
 
 /// What a check found.
@@ -139,6 +141,7 @@ impl Shop {
             failed: get(&keeper.failed),
             mistrust: get(&keeper.mistrust),
             faults: get(&keeper.faults),
+            read_only: self.is_read_only(),
         })
     }
 
@@ -183,6 +186,10 @@ impl Shop {
     /// Whether the disk has room for a sheet of so many bytes.
     pub(super) fn has_room_for(&self, bytes: usize) -> Result<(), NoRoom> {
         let Some(keeper) = &self.keeper else { return Ok(()) };
+        // There it can only be looked what a sheet would change.
+        if self.is_read_only() {
+            return Ok(());
+        }
         let needed = TIMES * bytes as u64 + SPARE;
         // A file system that does not say how much is free is tried.
         let free = get(&keeper.free).or_else(|| free_bytes(keeper.data.path())).unwrap_or(u64::MAX);

@@ -8,7 +8,8 @@ use rusqlite::Connection;
 
 use super::StoreError;
 use super::digest::state;
-use super::verify::{all_faults, look_at};
+use super::to_look_at::look_at;
+use super::verify::all_faults;
 use crate::hash::hex;
 use crate::loaded::Seq;
 

@@ -42,6 +42,8 @@ pub(super) enum Closed {
     DiskFailed,
     /// The file was found to be damaged.
     Damaged,
+    /// The folder cannot be written to.
+    ReadOnly,
 }
 
 impl Store {
@@ -119,12 +121,18 @@ impl Store {
             None => Ok(()),
             Some(Closed::DiskFailed) => Err(StoreError::DiskFailed),
             Some(Closed::Damaged) => Err(StoreError::KnownDamaged),
+            Some(Closed::ReadOnly) => Err(StoreError::ReadOnly),
         }
     }
 
-    /// Damage is known, or no longer: nothing is written on top of it. A disk that has failed stays failed.
+    /// Whether it is only looked at.
+    pub(crate) fn is_read_only(&self) -> bool {
+        self.closed == Some(Closed::ReadOnly)
+    }
+
+    /// Damage is known, or no longer: nothing is written on top of it. What is closed for another reason stays closed.
     pub(crate) fn is_damaged(&mut self, is_so: bool) {
-        if self.closed != Some(Closed::DiskFailed) {
+        if matches!(self.closed, None | Some(Closed::Damaged)) {
             self.closed = is_so.then_some(Closed::Damaged);
         }
     }

@@ -29,6 +29,11 @@ pub enum StoreError {
         "the catalogue on the disk is damaged, so nothing is written until a backup is restored. Nothing was changed. Stop the program; `lastbench check` says what is wrong and which backup to restore."
     )]
     KnownDamaged,
+    /// The folder could not be written to when the catalogue was opened.
+    #[error(
+        "the folder of the catalogue cannot be written to, so it can only be looked at. Nothing was changed. Make the folder writable, then start the program again."
+    )]
+    ReadOnly,
     /// A row that this program would not have written.
     #[error("the store holds a {entity} \"{key}\" that cannot be understood. Restore a backup.")]
     Damaged {
@@ -50,6 +55,12 @@ impl StoreError {
     pub fn is_for_want_of_room(&self) -> bool {
         matches!(self, Self::NoRoom { .. })
             || matches!(self, Self::Sqlite(why) if why.sqlite_error_code() == Some(ErrorCode::DiskFull))
+    }
+
+    /// Whether what was to be written lies where nothing can be written.
+    pub fn is_for_want_of_writing(&self) -> bool {
+        matches!(self, Self::ReadOnly)
+            || matches!(self, Self::Sqlite(why) if why.sqlite_error_code() == Some(ErrorCode::ReadOnly))
     }
 
     /// SQLite's own word on a write as what it means; `free` is asked where a lack of room is the likely reason.
@@ -96,7 +107,11 @@ impl StoreError {
                     )
             }
             Self::Damaged { .. } | Self::Decayed(_) => true,
-            Self::Mapping(_) | Self::NoRoom { .. } | Self::DiskFailed | Self::KnownDamaged => false,
+            Self::Mapping(_)
+            | Self::NoRoom { .. }
+            | Self::DiskFailed
+            | Self::KnownDamaged
+            | Self::ReadOnly => false,
         }
     }
 }

@@ -91,6 +91,11 @@ impl DataDir {
         }
     }
 
+    /// Why it cannot be written to, and what mends it.
+    pub fn why_shut(&self) -> String {
+        self.may_not_be_used().to_string()
+    }
+
     /// Who may not write where, and what mends it.
     pub(super) fn may_not_be_used(&self) -> OpenError {
         let folder = std::path::absolute(&self.0).unwrap_or_else(|_| self.0.clone());
@@ -131,7 +136,7 @@ pub struct Holder {
 }
 
 impl Holder {
-    fn read(lock: &Path) -> Self {
+    pub(super) fn read(lock: &Path) -> Self {
         let said = fs::read_to_string(lock).unwrap_or_default();
         let mut lines = said.lines();
         let process = lines.next().and_then(|line| line.trim().parse().ok());

@@ -30,6 +30,7 @@ mod tables;
 mod tally;
 #[cfg(test)]
 mod tests;
+mod to_look_at;
 mod undo;
 #[cfg(test)]
 mod undo_tests;
@@ -88,9 +89,11 @@ pub struct Store {
 impl Store {
     /// Opens the store in a folder, making it when it is not there. One of an older program is copied among the backups
     /// and brought up to this one; one of a newer program is left alone; one that is damaged is not opened.
+    ///
+    /// In a folder that cannot be written to it is only looked at.
     pub fn open(data: &DataDir) -> Result<Self, OpenError> {
         data.make()?;
-        let opened = Self::open_as_found(data);
+        let opened = if data.is_read_only() { Self::open_to_look(data) } else { Self::open_as_found(data) };
         opened.map_err(|fault| if fault.is_damage() { damaged(data, &fault) } else { fault })
     }
 

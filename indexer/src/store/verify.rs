@@ -1,6 +1,6 @@
 //! Whether the store is as it was written: SQLite's own checks, the shape of its tables, and the sums over their rows.
 
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::Connection;
 
 use super::digest::{LINES, SHOWN, TABLES, changed_lines, columns, kept_sum, table_sum};
 use super::migrate::{STEPS, VERSION, version};
@@ -118,14 +118,6 @@ fn sums(connection: &Connection, tables: &[&str]) -> Vec<String> {
 
 fn named(table: &str) -> String {
     format!("the table {table}")
-}
-
-/// Opens a file that is only looked at. What is wrong with it is found by [`all_faults`], not here.
-pub(super) fn look_at(path: &std::path::Path) -> rusqlite::Result<Connection> {
-    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let connection = Connection::open_with_flags(path, flags)?;
-    connection.busy_timeout(std::time::Duration::from_secs(5))?;
-    Ok(connection)
 }
 
 /// All that can be checked of a file of any version up to this program's.

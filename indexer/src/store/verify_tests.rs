@@ -44,7 +44,7 @@ fn of_many_rows(folder: &Path) -> DataDir {
 /// All that can be read of a store: each cell of each table, and what is exported of it. A fault is what is read too.
 fn read(path: &Path) -> String {
     let all = || -> rusqlite::Result<String> {
-        let connection = verify::look_at(path)?;
+        let connection = to_look_at::look_at(path)?;
         let mut text = format!("{}\n", version(&connection).map_err(|_| rusqlite::Error::InvalidQuery)?);
         for table in digest::TABLES.iter().chain(&["digest", "sqlite_schema"]) {
             let columns = digest::columns(&connection, table)?;

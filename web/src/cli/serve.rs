@@ -13,7 +13,7 @@ use indexer::store::{Holder, StaffBook};
 use tokio::net::TcpListener;
 
 use super::listening::{ListeningArgs, words_on};
-use super::open::{Locked, folder, locked_in, shop};
+use super::open::{Locked, folder, locked_in, shop, shut_in};
 use super::{Failure, Out, ReadArgs};
 use crate::app::AppState;
 use crate::clock::Clock;
@@ -75,9 +75,15 @@ fn open(read: &ReadArgs, backups_to: Option<PathBuf>) -> Result<Opened, Failure>
         return Ok(Opened { shop: shop(read)?, book, lock: None });
     }
     let data = folder(&read.place).also_to(backups_to);
-    let Locked { shop, lock } = locked_in(&data, "Use that one, or stop it first.")?;
+    let instead = "Use that one, or stop it first.";
+    let (shop, lock) = if data.is_read_only() {
+        shut_in(&data, instead)?
+    } else {
+        let Locked { shop, lock } = locked_in(&data, instead)?;
+        (shop, Some(lock))
+    };
     let book = StaffBook::open(&read.data()).map_err(Failure::unreachable)?;
-    Ok(Opened { shop, book, lock: Some(lock) })
+    Ok(Opened { shop, book, lock })
 }
 
 /// Answers from the first moment on, until told to stop; a catalogue that cannot be opened ends it. When it was told,
@@ -107,7 +113,13 @@ async fn listen(
         let (state, lock) = opened(args, config.clone()).await?;
         if let Some(lock) = &lock {
             Holder::serves(lock, &format!("{}://{address}/", listening.scheme()));
+        }
+        if state.shop.keeping().is_some() {
             night::begin(&state).map_err(Failure::unreachable)?;
+        }
+        if state.shop.is_read_only() {
+            let folder = args.read.data().why_shut();
+            tracing::warn!(folder, "the catalogue can only be looked at");
         }
         opening.opened(&state);
         say_where(&state, address, out);

@@ -65,6 +65,7 @@ impl From<StoreError> for Refusal {
             full if full.is_for_want_of_room() => no_room(&full),
             StoreError::DiskFailed => disk_failed(),
             StoreError::KnownDamaged => known_damaged(),
+            shut if shut.is_for_want_of_writing() => read_only(),
             other => out_of_reach(&other),
         }
     }
@@ -139,6 +140,15 @@ fn disk_failed() -> Refusal {
     Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("The disk has failed"), say)
 }
 
+fn read_only() -> Refusal {
+    tracing::warn!("a change was refused: the folder of the catalogue cannot be written to");
+    let say = say!(
+        "The folder of the catalogue cannot be written to, so nothing was changed; searching goes on. Whoever looks after this computer makes it writable and starts the program again: its log names the folder."
+    );
+    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("The catalogue can only be looked at"), say)
+        .back_to(say!("The owner's day"), "/day")
+}
+
 fn known_damaged() -> Refusal {
     tracing::error!("the store is damaged; nothing is written");
     let say = say!(
@@ -170,6 +180,13 @@ mod tests {
         assert_eq!(refusal.status, StatusCode::SERVICE_UNAVAILABLE);
         let told = refusal.say.contains("Nothing was changed, and searching goes on");
         assert!(told && refusal.say.contains("until a backup is restored"), "{}", refusal.say);
+    }
+
+    #[test]
+    fn where_nothing_can_be_written_a_change_is_refused_with_what_to_do() {
+        let refusal = Refusal::from(StoreError::ReadOnly);
+        assert_eq!(refusal.status, StatusCode::SERVICE_UNAVAILABLE);
+        assert!(refusal.say.contains("makes it writable and starts the program again"), "{}", refusal.say);
     }
 
     #[test]
