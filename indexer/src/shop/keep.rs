@@ -8,7 +8,7 @@ use super::Shop;
 use crate::error::{ApplyError, StoreError};
 use crate::keeping::{Backup, BackupFault, Made, Mistrust, Why, backups};
 use crate::loaded::Seq;
-use crate::store::{DataDir, faults_of};
+use crate::store::DataDir;
 use crate::words::Words;
 
 /// Bytes that stay free beside a sheet.
@@ -156,7 +156,7 @@ impl Shop {
     /// that is missing, damaged or behind is built anew there; the one in memory goes on answering.
     pub fn check(&self) -> Option<Health> {
         let keeper = self.keeper.as_ref()?;
-        let (faults, _) = faults_of(&keeper.data.store());
+        let (faults, _) = keeper.data.check();
         for fault in &faults {
             tracing::error!(fault, "the store is damaged; `lastbench check` says what to do");
         }

@@ -72,6 +72,18 @@ pub(crate) fn faults_of(path: &Path) -> (Vec<String>, Option<Held>) {
     }
 }
 
+/// What is wrong with the store of a catalogue, which may have lost what was noted beside it.
+pub(crate) fn faults_of_catalogue(path: &Path) -> (Vec<String>, Option<Held>) {
+    let kept = super::last::read(path);
+    let (mut faults, held) = faults_of(path);
+    if faults.is_empty() && kept.is_some() {
+        let lost =
+            look_at(path).map_err(StoreError::from).and_then(|now| super::missing(kept.as_ref(), &now, path));
+        faults.extend(lost.unwrap_or_else(|fault| Some(fault.to_string())));
+    }
+    (faults, held)
+}
+
 fn held(connection: &Connection) -> rusqlite::Result<Held> {
     let count = |sql: &str| connection.query_row(sql, [], |row| row.get::<_, i64>(0)).map(|n| n as usize);
     let mut changes = connection.prepare("SELECT id, key, at FROM change ORDER BY id")?;

@@ -58,14 +58,17 @@ impl Store {
         by: &Signed,
         act: impl FnOnce(&Transaction<'_>) -> Result<ChangeId, ApplyError>,
     ) -> Result<ChangeId, ApplyError> {
-        self.in_one_transaction(|transaction, watch| {
+        let (change, state) = self.in_one_transaction(|transaction, watch| {
             if let Some(done) = made_under(transaction, &by.key)? {
-                return Ok(done);
+                return Ok((done, None));
             }
             let change = act(transaction)?;
-            watch.seal(transaction, change)?;
-            Ok(change)
-        })
+            Ok((change, Some(watch.seal(transaction, change)?)))
+        })?;
+        if let (Some(last), Some(state)) = (&mut self.last, state) {
+            last.keep(change, state);
+        }
+        Ok(change)
     }
 
     /// Runs `act`, which is no change of the catalogue, in one transaction.

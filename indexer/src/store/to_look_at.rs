@@ -12,7 +12,7 @@ use super::change::Closed;
 use super::digest::Watch;
 use super::folder::DataDir;
 use super::migrate::{VERSION, version};
-use super::{Holder, Store, StoreError, backup, is_still_there, not_newer, unopened};
+use super::{Holder, Store, StoreError, backup, is_still_there, last, missing, not_newer, unopened};
 use crate::error::{LockError, OpenError};
 
 impl DataDir {
@@ -52,6 +52,7 @@ impl Store {
     /// other.
     pub(super) fn open_to_look(data: &DataDir) -> Result<Self, OpenError> {
         let file = data.store();
+        let kept = last::read(&file);
         not_newer(backup::version_written(&file))?;
         is_still_there(data)?;
         let connection = look_at(&file).map_err(StoreError::from)?;
@@ -68,8 +69,9 @@ impl Store {
             return Err(OpenError::NotOurs(why));
         }
         let watch = Watch::over(&connection).map_err(StoreError::from)?;
-        let store = Self { connection, watch, closed: Some(Closed::ReadOnly) };
-        let faults = store.faults_shown();
+        let store = Self { connection, watch, closed: Some(Closed::ReadOnly), last: None };
+        let mut faults = store.faults_shown();
+        faults.extend(missing(kept.as_ref(), &store.connection, &file)?);
         if faults.is_empty() { Ok(store) } else { Err(StoreError::Decayed(faults).into()) }
     }
 }

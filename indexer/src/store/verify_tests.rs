@@ -265,3 +265,68 @@ fn a_whole_store_of_an_older_program_that_kept_sums_may_be_copied_and_brought_up
     before_upgrade(&data, &Connection::open(data.store()).unwrap()).unwrap();
     assert_eq!(fs::read_dir(data.backups()).unwrap().count(), 1);
 }
+
+/// The files of a store as a killed program leaves them: its changes stand in the log.
+fn killed(data: &DataDir, to: &Path) -> DataDir {
+    let left = DataDir::new(to);
+    fs::create_dir_all(to).unwrap();
+    for name in ["catalogue.sqlite", "catalogue.sqlite-wal", "catalogue.last"] {
+        fs::copy(data.path().join(name), to.join(name)).unwrap();
+    }
+    left
+}
+
+#[test]
+fn a_log_that_was_taken_away_is_missed_and_nothing_is_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let mut store = Store::open(&data).unwrap();
+    store.undo(ChangeId(1), &signed("in the log")).unwrap();
+    let left = killed(&data, &folder.path().join("left"));
+    assert_eq!(Store::open(&left).unwrap().seq().unwrap(), store.seq().unwrap(), "with its log it is whole");
+    let left = killed(&data, &folder.path().join("cut"));
+    let log = left.path().join("catalogue.sqlite-wal");
+    fs::remove_file(&log).unwrap();
+    let before = fs::read(left.store()).unwrap();
+    for _ in 0..2 {
+        let refused = Store::open(&left).err().unwrap().to_string();
+        assert!(refused.contains("its log (catalogue.sqlite-wal) was taken away"), "{refused}");
+        assert!(fs::read(left.store()).unwrap() == before, "it was written to");
+    }
+    assert!(left.check().0[0].contains("was taken away"), "{:?}", left.check().0);
+    fs::remove_file(left.path().join("catalogue.last")).unwrap();
+    assert!(Store::open(&left).unwrap().seq().unwrap() < store.seq().unwrap(), "accepted as it is");
+}
+
+#[test]
+fn a_log_of_another_catalogue_is_refused_and_the_file_is_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let twin = DataDir::new(folder.path().join("twin"));
+    fs::create_dir_all(twin.path()).unwrap();
+    fs::copy(data.store(), twin.store()).unwrap();
+    let (mut store, mut other) = (Store::open(&data).unwrap(), Store::open(&twin).unwrap());
+    store.undo(ChangeId(1), &signed("ours")).unwrap();
+    other.undo(ChangeId(3), &signed("theirs")).unwrap();
+    let left = killed(&data, &folder.path().join("left"));
+    fs::copy(twin.path().join("catalogue.sqlite-wal"), left.path().join("catalogue.sqlite-wal")).unwrap();
+    let before = fs::read(left.store()).unwrap();
+    let refused = Store::open(&left).err().unwrap().to_string();
+    assert!(refused.contains("is another than the one that was kept"), "{refused}");
+    assert!(fs::read(left.store()).unwrap() == before, "the other's log was written into it");
+}
+
+#[test]
+fn a_change_that_was_kept_before_it_could_be_noted_is_no_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let mut store = Store::open(&data).unwrap();
+    store.undo(ChangeId(1), &signed("noted")).unwrap();
+    let note = data.path().join("catalogue.last");
+    let earlier = fs::read(&note).unwrap();
+    store.undo(ChangeId(3), &signed("not noted")).unwrap();
+    assert!(fs::read(&note).unwrap() != earlier);
+    fs::write(&note, earlier).unwrap();
+    drop(store);
+    assert_eq!((Store::open(&data).err().map(|fault| fault.to_string()), data.check().0), (None, vec![]));
+}
