@@ -120,8 +120,16 @@ fn named(table: &str) -> String {
     format!("the table {table}")
 }
 
-/// All that can be checked of a file of any version up to this program's.
+/// All that can be checked of a file of any version up to this program's, as it stands at one moment: a change that is
+/// kept meanwhile would be a row that the sums do not know.
 pub(super) fn all_faults(connection: &Connection) -> Vec<String> {
+    let moment = connection.unchecked_transaction();
+    let faults = faults_now(connection);
+    drop(moment);
+    faults
+}
+
+fn faults_now(connection: &Connection) -> Vec<String> {
     match version(connection) {
         Ok(VERSION) => faults(connection),
         Ok(found) if (1..VERSION).contains(&found) => older_faults(connection),

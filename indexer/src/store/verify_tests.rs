@@ -330,3 +330,26 @@ fn a_change_that_was_kept_before_it_could_be_noted_is_no_fault() {
     drop(store);
     assert_eq!((Store::open(&data).err().map(|fault| fault.to_string()), data.check().0), (None, vec![]));
 }
+
+#[test]
+fn a_check_while_changes_are_made_finds_no_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let mut store = Store::open(&data).unwrap();
+    let enough = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        let writer = scope.spawn(|| {
+            for times in 0.. {
+                if enough.load(std::sync::atomic::Ordering::SeqCst) {
+                    return times;
+                }
+                store.tally(&[(Counted::Wanted, format!("fennick.f101 EU {times}"))], 0).unwrap();
+            }
+            0
+        });
+        let found: Vec<String> = (0..8).flat_map(|_| data.check().0).collect();
+        enough.store(true, std::sync::atomic::Ordering::SeqCst);
+        assert_eq!(found, Vec::<String>::new());
+        assert!(writer.join().unwrap() > 8);
+    });
+}

@@ -189,3 +189,27 @@ fn panics_say_where_only() {
         night::look_soon();
     }));
 }
+
+#[cfg(test)]
+mod tests {
+    use indexer::sheet::{SheetLimits, SheetReader};
+    use indexer::store::DataDir;
+
+    use super::*;
+    use crate::night::Night;
+
+    #[test]
+    fn after_a_panic_store_and_index_are_looked_at_soon() {
+        let folder = std::env::temp_dir().join(format!("lastbench-panic-{}", std::process::id()));
+        let reader = SheetReader::new("none".into(), SheetLimits::small());
+        let shop = Shop::open(&DataDir::new(&folder), reader).unwrap();
+        let (mut night, now) = (Night::default(), Clock::fixed(3_600).now());
+        assert!(night.look(&shop, now).checked, "the first look checks");
+        panics_say_where_only();
+        assert!(std::panic::catch_unwind(|| panic!("a search")).is_err());
+        // So that other tests say why they fail.
+        drop(std::panic::take_hook());
+        assert!(night.look(&shop, now).checked, "nothing else is due");
+        std::fs::remove_dir_all(folder).unwrap();
+    }
+}
