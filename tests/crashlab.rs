@@ -35,6 +35,8 @@ mod script;
 mod syscalls;
 #[path = "crashlab/table.rs"]
 mod table;
+#[path = "crashlab/unheard.rs"]
+mod unheard;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
@@ -45,13 +47,14 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 20] = [
+const FAULTS: [Fault; 21] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
     ("the reader of a sheet killed (C9)", kills::reader),
     ("more callers than files (D9)", kills::crowded),
     ("many at once (P1, P3, P4, P5)", crowd::at_once),
+    ("answers that nobody hears (N8, N12)", unheard::sent_again),
     ("two servers on one folder (X5)", kills::two_servers),
     ("KILL, EIO, ENOSPC at a system call (C2)", syscalls::sweep),
     ("killed before the index follows (C3)", behind::followed),

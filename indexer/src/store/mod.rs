@@ -24,6 +24,7 @@ mod model_tests;
 mod origins;
 mod restocked;
 mod settings;
+mod share;
 mod sheet_word;
 mod staff;
 mod suppliers;
@@ -98,6 +99,7 @@ impl Store {
     /// In a folder that cannot be written to it is only looked at.
     pub fn open(data: &DataDir) -> Result<Self, OpenError> {
         data.make()?;
+        data.is_no_share()?;
         let opened = if data.is_read_only() { Self::open_to_look(data) } else { Self::open_as_found(data) };
         opened.map_err(|fault| if fault.is_damage() { damaged(data, &fault) } else { fault })
     }

@@ -26,7 +26,7 @@ const BACKUPS_TO: &str = "LASTBENCH_BACKUPS_TO";
 /// The folder of the catalogue, with the second one of its backups.
 pub(super) fn folder(place: &WhereArgs) -> DataDir {
     let second = std::env::var_os(BACKUPS_TO).filter(|second| !second.is_empty());
-    DataDir::new(&place.data).also_to(second.map(PathBuf::from))
+    DataDir::new(&place.data).on_a_share(place.on_a_share).also_to(second.map(PathBuf::from))
 }
 
 /// The reader of sheets: this very program, started as a child.
