@@ -108,6 +108,8 @@ mod remembered_readings;
 mod round_trip;
 #[path = "integration/runner_refusals/mod.rs"]
 mod runner_refusals;
+#[path = "integration/same_again.rs"]
+mod same_again;
 #[path = "integration/sample.rs"]
 mod sample;
 #[path = "integration/settings.rs"]

@@ -18,6 +18,9 @@ pub struct Finding {
     pub say: String,
 }
 
+/// Puts an English sentence of the library into the language of whoever reads it; `&str::to_owned` leaves it as it is.
+pub type Wording<'w> = &'w dyn Fn(&str) -> String;
+
 impl Finding {
     /// What it quotes of the sheet as it may be shown, wherever it is shown.
     pub(crate) fn make_legible(&mut self) {

@@ -21,7 +21,7 @@ use crate::count::{Count, Scanned};
 use crate::draft::Reading;
 use crate::error::{ApplyError, OpenError, StoreError};
 use crate::export::{has_problem_rows, problem_rows};
-use crate::finding::{Code, Finding};
+use crate::finding::{Code, Finding, Wording};
 use crate::loaded::Seq;
 use crate::mapping::{Mapping, MappingFile, SheetKind, guess_mapping};
 use crate::proposal::{Missing, Proposal, RowChange};
@@ -353,8 +353,9 @@ impl Understood {
     }
 
     /// The rows with a stop or a warning, as a workbook that can be mended and sent again; `None` without any.
-    pub fn problem_rows(&self) -> Result<Option<Vec<u8>>, NotWritten> {
-        problem_rows(&self.sheet, &self.mapping, &self.proposal.findings)
+    /// `wording` puts what is wrong with them into the language of whoever mends them.
+    pub fn problem_rows(&self, wording: Wording<'_>) -> Result<Option<Vec<u8>>, NotWritten> {
+        problem_rows(&self.sheet, &self.mapping, &self.proposal.findings, wording)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Search beside its peers on the same questions in the same run, as ratios.
 //!
 //! `cargo bench --bench search` asks a shop of 5,000 styles and 100,000 SKUs; with numbers behind `--` shops of so many
-//! styles, twenty SKUs each (`-- 5000 100000 1000000`), and draws how the answers grow. All is invented. Every answer is
+//! styles, twenty SKUs each and ten of a million (`-- 5000 100000 1000000`), and draws how the answers grow. All is invented. Every answer is
 //! compared: totals, pairs, counts, and the first twenty or the histograms. All peers are spared what each filter hides
 //! and the ranking itself; `-- alone 5000` asks nobody else. The memory of a shop is measured in a process of its own (`-- memory 5000`).
 
@@ -9,6 +9,8 @@
 
 #[path = "search/aggregations.rs"]
 mod aggregations;
+#[path = "search/export.rs"]
+mod export;
 #[path = "search/growth.rs"]
 mod growth;
 #[path = "search/question.rs"]
@@ -34,6 +36,7 @@ use indexer::snapshot::{Group, Snapshot};
 use indexer::words::Words;
 
 use aggregations::{Aggregated, Form};
+use export::Mix;
 use growth::Point;
 use question::{Answer, Question, of_one_sku, of_styles};
 use scan::Scan;
@@ -61,6 +64,12 @@ fn main() {
         sizes.into_iter().for_each(alone);
         return;
     }
+    if let Some(folder) = words.iter().skip_while(|word| *word != "export").nth(1) {
+        for styles in sizes {
+            exported(styles, folder);
+        }
+        return;
+    }
     let points: Vec<Point> = sizes.into_iter().flat_map(asked_at).collect();
     if let Some(drawing) = growth::drawn(&points) {
         let place = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/search/growth.svg");
@@ -69,23 +78,34 @@ fn main() {
     }
 }
 
-/// What a shop holds in memory once it can be asked, with the texts of its pages.
+/// What a shop holds in memory once it can be asked, step by step, with the texts of its pages and its words in a folder
+/// as a server has them.
 fn memory(styles: usize) {
-    let resident = || {
-        let status = std::fs::read_to_string("/proc/self/status").expect("Linux");
-        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("a line of proc(5)");
-        line.trim().trim_end_matches(" kB").parse::<u64>().expect("a number") / 1000
-    };
+    let folder = tempfile::tempdir().expect("a folder for the words");
     let before = resident();
     let loaded = shop::shop(styles as u64);
-    let (skus, made) = (loaded.skus.len(), resident() - before);
-    let words = Words::open_or_build(None, &loaded).expect("an index in memory");
+    let (skus, after_load) = (loaded.skus.len(), resident());
+    let of_skus = (skus * size_of::<catalogue::stock::Sku>()) as u64 / 1_000_000;
+    let of_styles = (styles * size_of::<catalogue::style::Style>()) as u64 / 1_000_000;
+    let words = Words::open_or_build(Some(folder.path()), &loaded).expect("an index in a folder");
+    let after_words = resident();
     let snapshot = Snapshot::build(loaded, words);
     snapshot.search(&Search::default(), None).expect("an answer");
-    let holds = resident() - before;
+    let last = resident();
+    println!("{styles} styles, {skus} SKUs: {} MB resident", last - before);
     println!(
-        "{styles} styles, {skus} SKUs: {holds} MB resident, of which {made} MB are what the store loads"
+        "- {} MB as the store loads them: SKUs {of_skus}, styles {of_styles}, the rest their texts",
+        after_load - before
     );
+    println!("- {} MB words", after_words.saturating_sub(after_load));
+    println!("- {} MB columns, bits and orders, less what building let go", last.saturating_sub(after_words));
+}
+
+/// Megabytes that the process has in memory.
+fn resident() -> u64 {
+    let status = std::fs::read_to_string("/proc/self/status").expect("Linux");
+    let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("a line of proc(5)");
+    line.trim().trim_end_matches(" kB").parse::<u64>().expect("a number") / 1000
 }
 
 /// Both mixes without peers, beside the bare columns: what a profile looks at.
@@ -102,6 +122,27 @@ fn alone(styles: usize) {
     let run = own(&asked, &snapshot, Some(&ranker));
     table("Size, width, stock and price on one SKU", &asked, &run, &[]);
     bare("the columns of all SKUs, summed", || scan.skus(), &run, &asked);
+}
+
+/// Tables, questions and our answers as files, for the peers of `search/peers.py`.
+fn exported(styles: usize, folder: &str) {
+    let snapshot = snapshot(styles);
+    let ranker = Ranker::prepare(&Runner::default(), None, &HousePolicy::standard()).expect("no red flag");
+    let peer = sqlite(&snapshot, &ranker, &steps(&snapshot));
+    let known = snapshot.search(&Search::default(), None).expect("an answer");
+    let of_styles = of_styles(questions(styles), snapshot.styles(), &known);
+    let of_skus = of_one_sku(questions(styles), &known);
+    let of_styles = (&of_styles, own(&of_styles, &snapshot, None));
+    let of_skus = (&of_skus, own(&of_skus, &snapshot, Some(&ranker)));
+    let mixes = [("styles", of_styles), ("one_sku", of_skus)].map(|(name, (asked, (answers, timed)))| {
+        let micros = timed.0.iter().map(|took| took.as_secs_f64() * 1e6).collect::<Vec<_>>();
+        (name, asked, answers, micros)
+    });
+    let mixes = mixes.iter().map(|(name, asked, answers, micros)| {
+        let answered = answers.iter().zip(micros.iter().copied()).collect();
+        Mix { name, asked, answered }
+    });
+    export::write(std::path::Path::new(folder), &peer, &mixes.collect::<Vec<_>>());
 }
 
 /// As many questions as a large shop leaves time for.

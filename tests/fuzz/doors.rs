@@ -68,7 +68,7 @@ impl Sheets {
                 assert!(why.to_string().contains(". "), "{why} says not what to do");
             }
             Err(other) => panic!("{name}: {other}"),
-            Ok(understood) => drop(understood.problem_rows().unwrap()),
+            Ok(understood) => drop(understood.problem_rows(&str::to_owned).unwrap()),
         }
     }
 }

@@ -166,3 +166,26 @@ fn a_certificate_that_has_ended_is_told_at_the_start() {
     assert!(words[0].contains("Warning: the certificate has ended"), "{words:?}");
     assert!(words[1].contains("https://127.0.0.1:"), "{words:?}");
 }
+
+#[test]
+fn a_healthcheck_believes_the_servers_own_certificate_and_no_other() {
+    let shop = Shop::new(2100);
+    let serving = shop.serve();
+    let url = format!("https://{}", serving.address);
+    let asked = |arguments: &[&str]| {
+        let ran = shop.lastbench.run(&[&["healthcheck"], arguments].concat());
+        ran.assert_no_panic();
+        (ran.code.unwrap(), ran.stderr)
+    };
+    let own = shop.lastbench.at("certificate.pem");
+    assert_eq!(asked(&["--url", &url, "--certificate", own.to_str().unwrap()]), (0, String::new()));
+    let (code, words) = asked(&["--url", &url]);
+    assert!(code == 2 && words.contains("--certificate FILE"), "{words}");
+    shop.lastbench.write("other.pem", &pair(2100).0.pem());
+    let (code, words) = asked(&["--url", &url, "--certificate", "other.pem"]);
+    assert!(code == 1 && words.contains(&url), "another server with the same name is not believed: {words}");
+    let (code, words) = asked(&["--url", &url, "--certificate", "gone.pem"]);
+    assert!(code == 3 && words.contains("gone.pem"), "{words}");
+    let plain = format!("http://{}", serving.address);
+    assert_eq!(asked(&["--url", &plain]).0, 1, "plain words are not answered");
+}

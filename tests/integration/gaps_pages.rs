@@ -61,9 +61,22 @@ async fn a_supplier_is_asked_in_plain_text_for_what_is_missing() {
     assert!(page.says("What we are asking you for") && page.says("FR-2 Feldrast Eggen"), "{}", page.text());
     let letter = owner.get("/gaps/ask?supplier=Feldrast").await;
     assert_eq!(letter.status, StatusCode::OK);
-    assert!(letter.body.starts_with("What we are asking you for\n\nTo: Feldrast\n"), "{}", letter.body);
+    assert!(
+        letter.body.starts_with("What we are asking you for\n\nTo the supplier: Feldrast\n"),
+        "{}",
+        letter.body
+    );
     assert!(letter.body.contains("please check: Drop stated as 8 mm"), "{}", letter.body);
     assert!(!letter.body.contains('<'));
+    let german = owner.look_in_german("/gaps/ask?supplier=Feldrast").await.body;
+    assert!(
+        german.starts_with("Worum wir Sie bitten\n\nAn den Lieferanten: Feldrast\n\nAuf den Listen"),
+        "{german}"
+    );
+    assert!(german.contains("bitte prüfen: Sprengung") && german.ends_with("\nVielen Dank.\n"), "{german}");
+    for english in ["please", "drop", "Drop", "stack", "weight", "styles"] {
+        assert!(!german.contains(english), "{english}: {german}");
+    }
     let nobody = owner.get("/gaps/ask?supplier=Nobody").await;
     assert_eq!(nobody.status, StatusCode::NOT_FOUND);
     assert!(nobody.says("Nothing to ask"));

@@ -169,3 +169,43 @@ fn dots_crosses_and_frames_stay_apart_without_any_colour() {
         assert!((outline - sole).abs() >= 0.2, "{scheme}: {outline:.2} beside {sole:.2}");
     }
 }
+
+/// The role of a text and that of what it stands on; `None` is the page or a raised box.
+fn texts() -> Vec<(&'static str, &'static str, Option<&'static str>)> {
+    let with_colour =
+        rules().into_iter().filter(|(_, body)| body.contains(" color: var(--") && !body.contains("--ink:"));
+    with_colour.map(|(of, body)| (of, role(body, "color").unwrap(), role(body, "background"))).collect()
+}
+
+#[test]
+fn every_text_of_a_page_stands_out_from_what_it_lies_on_in_both_schemes() {
+    let texts = texts();
+    assert!(texts.len() > 40, "the sheet is understood: {texts:?}");
+    let mut faint = Vec::new();
+    for (scheme, colours) in schemes() {
+        for (selector, text, ground) in &texts {
+            let grounds = ground.map_or_else(|| vec!["paper", "raised"], |ground| vec![ground]);
+            // What is inverted stands on ink where the rule itself does not say so.
+            let grounds = if *text == "paper" && ground.is_none() { vec!["ink"] } else { grounds };
+            for ground in grounds {
+                let ratio = contrast(colours[*text], colours[ground]);
+                if ratio < TEXT {
+                    faint.push(format!("{scheme}: {selector} {text} on {ground}: {ratio:.2} < {TEXT}"));
+                }
+            }
+        }
+    }
+    assert!(faint.is_empty(), "{faint:#?}");
+}
+
+#[test]
+fn no_text_has_a_colour_that_is_no_role() {
+    let own = |body: &str| {
+        let colours =
+            body.split(';').filter_map(|line| line.trim().trim_start_matches("{ ").strip_prefix("color: "));
+        colours.filter(|colour| !colour.starts_with("var(--") && !matches!(*colour, "inherit")).count() > 0
+    };
+    // A card is paper: black on white in both schemes.
+    let strange: Vec<_> = rules().into_iter().filter(|(of, body)| own(body) && *of != "body.card").collect();
+    assert!(strange.is_empty(), "{strange:#?}");
+}

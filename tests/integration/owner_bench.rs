@@ -113,6 +113,12 @@ impl Owner {
         self.send(request.body(Body::empty()).unwrap()).await
     }
 
+    /// The answer to a browser that reads German.
+    pub(crate) async fn look_in_german(&self, uri: &str) -> Answer {
+        let request = Request::get(uri).header(header::HOST, HOST).header(header::ACCEPT, "text/html");
+        self.send(request.header(header::ACCEPT_LANGUAGE, "de").body(Body::empty()).unwrap()).await
+    }
+
     pub(crate) async fn post(&self, uri: &str, fields: &[(&str, &str)]) -> Answer {
         let pairs: Vec<_> = fields.iter().map(|(name, value)| format!("{name}={value}")).collect();
         let request = Request::post(uri)

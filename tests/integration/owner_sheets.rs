@@ -203,6 +203,16 @@ async fn the_rows_to_mend_come_as_a_workbook_and_mended_they_touch_only_themselv
     assert!(page.body.contains("/problems.xlsx\""));
     let file = owner.get(&format!("{sheet}/problems.xlsx")).await;
     assert_eq!(file.status, StatusCode::OK);
+    let german = owner.look_in_german(&format!("{sheet}/problems.xlsx")).await;
+    let (ours, theirs) = (indexer_texts(&file.bytes), indexer_texts(&german.bytes));
+    let said =
+        |texts: &[String]| texts.iter().find_map(|text| Some(text.strip_prefix("Weight: ")?.to_owned()));
+    let (english, german) = (said(&ours).unwrap(), said(&theirs).unwrap());
+    assert!(
+        english.contains("is not a number") && german.contains("ist keine Zahl") && english != german,
+        "{english} | {german}"
+    );
+    assert!(theirs.contains(&"Problem".to_owned()), "the column is known when it comes back");
     owner.apply(&sheet).await;
     let (held, mended) = owner.preview("range-problems.xlsx", &file.bytes).await;
     let reply = json(&owner.get(&format!("{held}.json")).await);

@@ -19,6 +19,7 @@ mod language;
 pub(crate) mod log;
 mod origin;
 mod pace;
+mod same_again;
 
 /// `router` behind every guard.
 ///
@@ -37,6 +38,7 @@ pub fn guarded(router: Router, config: &Config) -> Router {
         .layer(CatchPanicLayer::custom(drawn::panicked))
         .layer(from_fn(drawn::drawn))
         .layer(from_fn(language::spoken))
+        .layer(from_fn(same_again::told))
         .layer(CompressionLayer::new().gzip(true))
         .layer(from_fn_with_state(config, headers::hardened))
         .layer(from_fn(log::logged))

@@ -21,6 +21,7 @@ pub mod peer;
 mod spoken;
 mod timed;
 
+pub(crate) use certificate::own_certificate;
 pub use certificate::{Identity, IdentityFault, Validity, WrongTime};
 use door::{Door, Taken};
 use spoken::spoken;

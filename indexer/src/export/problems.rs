@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use rust_xlsxwriter::{FormatAlign, Note, Worksheet, XlsxError};
 
 use super::workbook::{NotWritten, WIDTH, begun, of_text};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, Wording};
 use crate::mapping::{Mapping, PROBLEM, TabMapping};
 use crate::sheet::{Row, Sheet, Tab};
 
@@ -19,11 +19,13 @@ const PROBLEM_WIDTH: f64 = 70.0;
 type ByRow<'f> = BTreeMap<u32, Vec<&'f Finding>>;
 
 /// The rows with a stop or a warning, tab by tab; `None` when there are none. Every cell is text: a long number keeps
-/// its digits, a code its zeros, and what looks like a formula stays what it is.
+/// its digits, a code its zeros, and what looks like a formula stays what it is. `wording` puts what is wrong into the
+/// language of whoever mends it; the heading of that column stays, so that the sheet is known when it comes back.
 pub(crate) fn problem_rows(
     sheet: &Sheet,
     mapping: &Mapping,
     findings: &[Finding],
+    wording: Wording<'_>,
 ) -> Result<Option<Vec<u8>>, NotWritten> {
     let mut workbook = begun()?;
     let mut any = false;
@@ -31,7 +33,7 @@ pub(crate) fn problem_rows(
         let by_row = by_row(tab, tab_mapping, findings);
         if !by_row.is_empty() {
             any = true;
-            write_tab(workbook.add_worksheet(), tab, tab_mapping, &by_row)?;
+            write_tab(workbook.add_worksheet(), tab, tab_mapping, &by_row, wording)?;
         }
     }
     if any { Ok(Some(workbook.save_to_buffer()?)) } else { Ok(None) }
@@ -59,6 +61,7 @@ fn write_tab(
     tab: &Tab,
     mapping: &TabMapping,
     by_row: &ByRow<'_>,
+    wording: Wording<'_>,
 ) -> Result<(), XlsxError> {
     if let Some(title) = &tab.title {
         sheet.set_name(title.to_string())?;
@@ -79,8 +82,8 @@ fn write_tab(
                 sheet.write_string_with_format(at, mapped.at, cell, &text)?;
             }
         }
-        sheet.write_string_with_format(at, problem, in_words(findings), &wrapped)?;
-        write_notes(sheet, at, findings)?;
+        sheet.write_string_with_format(at, problem, in_words(findings, wording), &wrapped)?;
+        write_notes(sheet, at, findings, wording)?;
         at += 1;
     }
     Ok(())
@@ -123,12 +126,12 @@ fn cell_text(tab: &Tab, mapping: &TabMapping, row: &Row, at: u16) -> String {
     if merged { tab.merged_into(row, at).unwrap_or_default().to_owned() } else { own.to_owned() }
 }
 
-fn in_words(findings: &[&Finding]) -> String {
+fn in_words(findings: &[&Finding], wording: Wording<'_>) -> String {
     let mut said: Vec<String> = Vec::new();
     for finding in findings {
         let heading = &finding.heading;
-        let line =
-            if heading.is_empty() { finding.say.clone() } else { format!("{heading}: {}", finding.say) };
+        let say = wording(&finding.say);
+        let line = if heading.is_empty() { say } else { format!("{heading}: {say}") };
         if !said.contains(&line) {
             said.push(line);
         }
@@ -136,11 +139,16 @@ fn in_words(findings: &[&Finding]) -> String {
     shortened(&said.join("\n"))
 }
 
-fn write_notes(sheet: &mut Worksheet, at: u32, findings: &[&Finding]) -> Result<(), XlsxError> {
-    let mut cells: BTreeMap<u16, Vec<&str>> = BTreeMap::new();
+fn write_notes(
+    sheet: &mut Worksheet,
+    at: u32,
+    findings: &[&Finding],
+    wording: Wording<'_>,
+) -> Result<(), XlsxError> {
+    let mut cells: BTreeMap<u16, Vec<String>> = BTreeMap::new();
     for finding in findings {
         if let Some(column) = finding.place.column {
-            cells.entry(column).or_default().push(&finding.say);
+            cells.entry(column).or_default().push(wording(&finding.say));
         }
     }
     for (column, said) in cells {
@@ -165,7 +173,7 @@ mod tests {
         let sheet = std::sync::Arc::new(of_rows(rows));
         let mapping = guess_mapping(&sheet, "Fennick", None);
         let findings = read_rows(&sheet, &mapping, &Known::default()).findings;
-        problem_rows(&sheet, &mapping, &findings).unwrap()
+        problem_rows(&sheet, &mapping, &findings, &str::to_owned).unwrap()
     }
 
     #[test]

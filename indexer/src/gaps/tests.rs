@@ -168,10 +168,10 @@ fn a_letter_asks_for_what_is_missing_and_for_nothing_that_is_known() {
     let suppliers: Suppliers = [(lacking.key.clone(), "Trade Post".to_owned())].into();
     let snapshot = snapshot(vec![lacking], Vec::new());
     let shoes = Shoe::all(&snapshot, &suppliers);
-    let text = letter("Trade Post", &shoes).unwrap();
+    let text = letter("Trade Post", &shoes, &str::to_owned).unwrap();
     assert!(text.contains("1 of 1 styles") && text.contains("1  Feldrast Egge 1\n"), "{text}");
     assert!(text.contains("  - weight of one shoe in g") && !text.contains("heel-to-toe drop"), "{text}");
-    assert_eq!(letter("Trade Post", &[]), None);
+    assert_eq!(letter("Trade Post", &[], &str::to_owned), None);
 }
 
 #[test]

@@ -29,8 +29,10 @@ pub(crate) const OF_STYLE: [Group; 12] = [
 ];
 /// The groups with a number behind their bands.
 pub(crate) const WITH_NUMBERS: [Group; 3] = [Group::Drop, Group::Stack, Group::Mass];
-/// The SKUs of each style: two colourways in ten half sizes.
-const SKUS: u64 = 20;
+/// Sizes of a colourway, in half sizes.
+const SIZES: u64 = 10;
+/// Styles from which on each has one colourway, else two.
+const VERY_MANY: u64 = 500_000;
 
 /// Numbers that look like chance and are the same in every run (SplitMix64).
 pub(crate) struct Chance(pub(crate) u64);
@@ -65,9 +67,10 @@ impl Chance {
 pub(crate) fn shop(styles: u64) -> Loaded {
     let mut chance = Chance(1);
     let mut texts = Texts::default();
+    let each = if styles < VERY_MANY { 2 * SIZES } else { SIZES };
     let mut styles: Vec<Style> = (0..styles).map(|n| style(n, &mut chance, &mut texts)).collect();
     styles.sort_by(|a, b| a.key.cmp(&b.key));
-    let skus = styles.iter().flat_map(|style| skus(style, &mut chance, &mut texts)).collect();
+    let skus = styles.iter().flat_map(|style| skus(style, each, &mut chance, &mut texts)).collect();
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
     Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None, synonyms: Synonyms::default() }
 }
@@ -122,13 +125,13 @@ fn specification(chance: &mut Chance) -> Specification {
     }
 }
 
-fn skus(style: &Style, chance: &mut Chance, texts: &mut Texts) -> Vec<Sku> {
+fn skus(style: &Style, each: u64, chance: &mut Chance, texts: &mut Texts) -> Vec<Sku> {
     let first = if style.audience == Some(Audience::Women) { 36 * 12 } else { 40 * 12 };
     let price = 7_000 + chance.below(15) as u32 * 1_000;
     let of = |n: u64, chance: &mut Chance, texts: &mut Texts| {
-        let label = SizeLabel::of_twelfths(SizeSystem::Eu, first + (n % 10) as u16 * 6);
-        let colourway = if n < SKUS / 2 { "grey" } else { "red" };
-        let width = ["D", "2E"][usize::from(n >= SKUS / 2 && price.is_multiple_of(3_000))];
+        let label = SizeLabel::of_twelfths(SizeSystem::Eu, first + (n % SIZES) as u16 * 6);
+        let colourway = if n < SIZES { "grey" } else { "red" };
+        let width = ["D", "2E"][usize::from(n >= SIZES && price.is_multiple_of(3_000))];
         let pairs = Quantity::Pairs(chance.below(4) as u32);
         Sku {
             style: style.key.clone(),
@@ -137,11 +140,11 @@ fn skus(style: &Style, chance: &mut Chance, texts: &mut Texts) -> Vec<Sku> {
             width: chance.known(8, texts.text(width)),
             gtin: None,
             quantity: chance.known(30, pairs),
-            price: chance.known(30, Price(price + 500 * u32::from(n >= SKUS / 2))),
+            price: chance.known(30, Price(price + 500 * u32::from(n >= SIZES))),
             place: None,
         }
     };
-    (0..SKUS).map(|n| of(n, chance, texts)).collect()
+    (0..each).map(|n| of(n, chance, texts)).collect()
 }
 
 /// All words of a style as the indexer takes them: lower case, letters and digits apart.

@@ -8,10 +8,12 @@ use std::cell::RefCell;
 use std::collections::{BTreeMap, HashMap};
 
 use catalogue::rank::Score;
+use catalogue::size::{SizeLabel, SizeSystem};
 use catalogue::stock::{Quantity, Sku};
 use catalogue::style::Style;
 use indexer::snapshot::{Group, NOT_GIVEN, Snapshot};
 use rusqlite::{Connection, Result, Statement, params_from_iter};
+use serde_json::{Value, json};
 
 use crate::aggregations::code;
 use crate::question::{Answer, AskedOfSku, Question};
@@ -300,18 +302,54 @@ impl Sqlite {
         all
     }
 
+    /// The code of a value; one that nothing has where the value is not known.
+    fn code(&self, group: Group, value: &str) -> i64 {
+        self.values[&group].iter().position(|own| own == value).map_or(-1, |at| at as i64)
+    }
+
+    fn sizes(&self, sku: &AskedOfSku) -> Vec<i64> {
+        let label = |twelfths: &u16| SizeLabel::of_twelfths(SizeSystem::Eu, *twelfths).to_string();
+        sku.sizes.iter().map(|size| self.code(Group::Size, &label(size))).collect()
+    }
+
+    /// The tables, for whoever writes them out.
+    pub(crate) fn db(&self) -> &Connection {
+        self.db
+    }
+
+    /// The codes of values.
+    pub(crate) fn codes(&self, group: Group, values: &[String]) -> Vec<i64> {
+        values.iter().map(|value| self.code(group, value)).collect()
+    }
+
+    /// What is asked of one SKU, in codes.
+    pub(crate) fn codes_of_sku(&self, sku: &AskedOfSku) -> Value {
+        json!({
+            "sizes": self.sizes(sku),
+            "stock": self.code(Group::Stock, "yes"),
+            "width": sku.width.map(|width| self.code(Group::Width, width)),
+            "price": sku.price,
+        })
+    }
+
+    /// The counts of an answer by group and code.
+    pub(crate) fn counts_by_code(&self, answer: &Answer) -> Value {
+        let mut by_group: BTreeMap<&str, BTreeMap<i64, i64>> = BTreeMap::new();
+        for (group, values) in &self.values {
+            let of = by_group.entry(group.key()).or_default();
+            for (code, value) in (0..).zip(values) {
+                let count = answer.counts.get(&(group.key(), value.clone()));
+                of.extend(count.map(|count| (code, *count)));
+            }
+        }
+        json!(by_group)
+    }
+
     fn of_sku(&self, sku: &AskedOfSku, without: Option<Group>, all: &mut Conditions) {
-        let code = |group: Group, value: &str| {
-            self.values[&group].iter().position(|own| own == value).map_or(-1, |at| at as i64)
-        };
+        let code = |group: Group, value: &str| self.code(group, value);
         let yes = code(Group::Stock, "yes");
         if without != Some(Group::Size) {
-            let label = |twelfths: &u16| {
-                catalogue::size::SizeLabel::of_twelfths(catalogue::size::SizeSystem::Eu, *twelfths)
-                    .to_string()
-            };
-            let sizes: Vec<i64> = sku.sizes.iter().map(|size| code(Group::Size, &label(size))).collect();
-            all.any_of("k.g_size", &sizes);
+            all.any_of("k.g_size", &self.sizes(sku));
         }
         // A size is one in stock, so that stock stays asked for while either of the two groups is.
         all.any_of("k.g_stock", &[yes]);
@@ -354,7 +392,7 @@ impl Conditions {
 }
 
 /// A style has several of these; they are kept as bits.
-fn is_set(group: Group) -> bool {
+pub(crate) fn is_set(group: Group) -> bool {
     matches!(group, Group::Surface | Group::Purpose | Group::ShopNote)
 }
 

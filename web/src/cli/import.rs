@@ -80,7 +80,7 @@ fn write_files(
         write(path, understood.mapping_file(told).to_toml().as_bytes())?;
     }
     let Some(path) = &args.problems else { return Ok(()) };
-    if let Some(bytes) = understood.problem_rows().map_err(Failure::unreachable)? {
+    if let Some(bytes) = understood.problem_rows(&str::to_owned).map_err(Failure::unreachable)? {
         return write(path, &bytes);
     }
     out.word(format_args!("No row has to be mended: {} was not written.", path.display()));

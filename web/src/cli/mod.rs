@@ -27,7 +27,7 @@ mod staff;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::{Args, ColorChoice, FromArgMatches, Parser, Subcommand};
+use clap::{ArgMatches, Args, ColorChoice, FromArgMatches, Parser, Subcommand};
 use indexer::sheet::{READ_SHEET, worker_main};
 use indexer::store::DataDir;
 
@@ -155,6 +155,9 @@ pub fn main() -> ExitCode {
 fn understood(settings: &Settings, out: &mut Out) -> Result<ExitCode, Failure> {
     let cli = Cli::from_arg_matches(&settings.matches).unwrap_or_else(|words| words.exit());
     out.be_quiet(cli.quiet);
+    if asks_for_json(&settings.matches) {
+        out.owes_json();
+    }
     match cli.command {
         Command::Config(ConfigCommand::Print(_)) => {
             settings.print(out)?;
@@ -162,6 +165,12 @@ fn understood(settings: &Settings, out: &mut Out) -> Result<ExitCode, Failure> {
         }
         command => run(command, out),
     }
+}
+
+/// Whether the command has `--json` and was given it.
+fn asks_for_json(matches: &ArgMatches) -> bool {
+    let told = matches.subcommand().map(|(_, command)| command.try_get_one::<bool>("json"));
+    matches!(told, Some(Ok(Some(true))))
 }
 
 fn run(command: Command, out: &mut Out) -> Result<ExitCode, Failure> {

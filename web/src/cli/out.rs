@@ -13,6 +13,22 @@ pub struct Out {
     data: io::BufWriter<io::Stdout>,
     quiet: bool,
     as_log: bool,
+    reply: Reply,
+}
+
+/// Whether whoever reads the data is owed a document in JSON.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Reply {
+    InWords,
+    Owed,
+    Given,
+}
+
+/// The document of a command that failed before it could give its own.
+#[derive(Debug, Serialize)]
+struct Failed {
+    failed: String,
+    exit_code: u8,
 }
 
 /// Why a command did not do what was asked.
@@ -54,7 +70,7 @@ impl Failure {
 impl Out {
     /// The process's own streams.
     pub fn new() -> Self {
-        Self { data: io::BufWriter::new(io::stdout()), quiet: false, as_log: false }
+        Self { data: io::BufWriter::new(io::stdout()), quiet: false, as_log: false, reply: Reply::InWords }
     }
 
     /// A line of data.
@@ -69,6 +85,7 @@ impl Out {
 
     /// A value as JSON, one line.
     pub fn json(&mut self, value: &impl Serialize) -> Result<(), Failure> {
+        self.reply = Reply::Given;
         serde_json::to_writer(&mut self.data, value).map_err(|e| Failure::Unread(e.into()))?;
         writeln!(self.data).map_err(Failure::Unread)
     }
@@ -92,6 +109,11 @@ impl Out {
     /// Whether nothing is said but what failed.
     pub fn is_quiet(&self) -> bool {
         self.quiet
+    }
+
+    /// The reply is one document in JSON, also where the command fails.
+    pub fn owes_json(&mut self) {
+        self.reply = Reply::Owed;
     }
 
     /// Words become lines of a log in JSON: whoever reads standard error is a program.
@@ -121,6 +143,10 @@ impl Out {
 
     /// Says why a command failed.
     pub fn fail(&mut self, failure: &Failure) -> ExitCode {
+        if self.reply == Reply::Owed && !matches!(failure, Failure::Unread(_)) {
+            // Who does not read the document reads the exit code.
+            let _ = self.json(&Failed { failed: failure.to_string(), exit_code: failure.code() });
+        }
         // What was written before the failure is still the reader's.
         let _ = self.data.flush();
         let closed = matches!(failure, Failure::Unread(cause) if cause.kind() == io::ErrorKind::BrokenPipe);

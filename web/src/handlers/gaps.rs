@@ -13,6 +13,7 @@ use crate::owner::gaps_query::{GAPS, GapsQuery};
 use crate::owner::{gaps, gaps_list};
 use crate::parts::Drawn;
 use crate::refusal::Refusal;
+use crate::words;
 
 /// The counts, or the shoes behind one; another spelling of the same state is sent to its one address.
 pub async fn page(State(state): App, RawQuery(query): RawQuery) -> Result<Response, Refusal> {
@@ -40,7 +41,7 @@ pub async fn ask(State(state): App, RawQuery(query): RawQuery) -> Result<Respons
     let narrowed = GapsQuery::parse(&query.unwrap_or_default()).narrowed;
     let supplier = narrowed.supplier.clone().unwrap_or_default();
     let text = at_store(&state, move |state| {
-        of_shoes(state, |shoes| letter(&supplier, &gaps::admitted(&narrowed, shoes)))
+        of_shoes(state, |shoes| letter(&supplier, &gaps::admitted(&narrowed, shoes), &words::made))
     });
     let Some(text) = text.await? else { return Err(nothing_to_ask()) };
     let headers = [

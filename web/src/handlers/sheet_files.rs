@@ -15,6 +15,7 @@ use crate::owner::sheet_page::mapping_file;
 use crate::refusal::Refusal;
 use crate::waiting::Source;
 use crate::wire::import::ImportReply;
+use crate::words;
 
 /// What a workbook is called by its kind.
 pub(super) const XLSX: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
@@ -68,8 +69,9 @@ pub async fn problems(State(state): App, Path(id): Path<String>) -> Result<Respo
         Refusal::new(StatusCode::NOT_FOUND, say!("No rows to mend"), say)
             .back_to(say!("Back to the sheet"), sent.href())
     };
-    let written = tokio::task::spawn_blocking(move || sheet.understood.problem_rows()).await;
-    match written {
+    let language = words::language();
+    let write = move || words::within(language, || sheet.understood.problem_rows(&words::made));
+    match tokio::task::spawn_blocking(write).await {
         Ok(Ok(Some(bytes))) => Ok(file(XLSX, &format!("{}-problems.xlsx", stem(&sent.name)), bytes)),
         Ok(Ok(None)) => Err(none()),
         Ok(Err(fault)) => {

@@ -202,5 +202,5 @@ fn makers(shoes: &[Shoe<'_>]) -> Table {
 
 fn letter_of(narrowed: &Narrowed, shoes: &[Shoe<'_>]) -> Option<Letter> {
     let supplier = narrowed.supplier.as_ref().filter(|_| narrowed.maker.is_none())?;
-    Some(Letter { text: letter(supplier, shoes)?, download: ask_href(supplier) })
+    Some(Letter { text: letter(supplier, shoes, &words::made)?, download: ask_href(supplier) })
 }

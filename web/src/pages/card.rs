@@ -130,24 +130,67 @@ impl CardPage {
     fn body(&self) -> Markup {
         html! {
             header { p .shop { (self.shop) } p { (self.date) } }
-            @if let Some((_, Some(qr))) = &self.compare { (qr) }
+            @if !self.code_beside_the_weeks() { (self.code()) }
             h1 { (self.title()) }
             @if let Some(stopped) = &self.stopped { p { b { (stopped) } } }
             @match &self.chosen {
-                Some(shoe) => (shoe.large()),
+                Some(shoe) => (shoe.large(self.paper)),
                 None => p { (say!("Nothing was chosen today.")) },
             }
-            p { b { (say!("Worn until now:")) " " } (self.worn) }
+            p { b { (self.worn_heading()) " " } (self.worn) }
             (self.also())
             (list(say!("Why these"), &self.reasons))
-            @if let Some(plan) = &self.plan { (plan.view()) }
+            @if let Some(plan) = &self.plan { (self.change(plan)) }
             (list(say!("In the first weeks"), &self.advice))
             (list(say!("What hurt"), &self.hurt))
-            @if !self.unasked.is_empty() { p .left-open { b { (say!("Not asked:")) " " } (self.unasked.join(", ")) } }
-            @if !self.sources.is_empty() { p .fine { b { (say!("Sources:")) " " } (self.sources.join("; ")) } }
-            @if let Some((link, _)) = &self.compare { p .fine .address { b { (link.label) ": " } (link.href) } }
-            @if let Some(left_out) = &self.left_out { p .fine { (left_out) } }
+            (self.small_print())
             p .caution { (words::of(CAUTION)) }
+        }
+    }
+
+    fn code(&self) -> Markup {
+        html! { @if let Some((_, Some(qr))) = &self.compare { (qr) } }
+    }
+
+    /// On A6 the code stands where a table of weeks leaves room, so that everything else has the whole width.
+    fn code_beside_the_weeks(&self) -> bool {
+        self.paper == Paper::A6 && self.plan.as_ref().is_some_and(|plan| !plan.weeks.is_empty())
+    }
+
+    /// A6 has no room for the sentence below the drawing that tells what is dashed.
+    fn worn_heading(&self) -> &'static str {
+        let drawn = self.chosen.as_ref().is_some_and(|shoe| shoe.sole.worn.is_some());
+        if self.paper == Paper::A6 && drawn {
+            say!("Worn until now (dashed):")
+        } else {
+            say!("Worn until now:")
+        }
+    }
+
+    fn change(&self, plan: &CardPlan) -> Markup {
+        html! {
+            section {
+                h2 { @match self.paper {
+                    Paper::A4 => (say!("The change, week by week")),
+                    Paper::A6 => (say!("The change")),
+                } }
+                (plan.said())
+            }
+            div .weeks-and-signs {
+                @if self.code_beside_the_weeks() { (self.code()) }
+                (plan.weeks_and_signs())
+            }
+        }
+    }
+
+    fn small_print(&self) -> Markup {
+        html! {
+            div .small-print {
+                @if !self.unasked.is_empty() { p .left-open { b { (say!("Not asked:")) " " } (self.unasked.join(", ")) } }
+                @if !self.sources.is_empty() { p .fine { b { (say!("Sources:")) " " } (self.sources.join("; ")) } }
+                @if let Some((link, _)) = &self.compare { p .fine .address { b { (link.label) ": " } (link.href) } }
+                @if let Some(left_out) = &self.left_out { p .fine { (left_out) } }
+            }
         }
     }
 
@@ -164,8 +207,10 @@ impl CardPage {
     fn also(&self) -> Markup {
         html! {
             @if !self.others.is_empty() {
-                h2 { (self.others_title()) }
-                ul { @for shoe in &self.others { li { b { (shoe.name) } ", " (shoe.line()) } } }
+                section {
+                    h2 { (self.others_title()) }
+                    ul { @for shoe in &self.others { li { b { (shoe.name) } ", " (shoe.line()) } } }
+                }
             }
         }
     }
@@ -190,17 +235,19 @@ impl CardBar {
 }
 
 impl CardPlan {
-    fn view(&self) -> Markup {
+    fn said(&self) -> Markup {
         html! {
-            h2 { (say!("The change, week by week")) }
             @for sentence in &self.said { p { (sentence) } }
-            @if self.weeks.is_empty() {
-                @if !self.reviews.is_empty() { p { b { (say!("Look again together")) " " } (self.reviews.join(", ")) "." } }
+            @if self.weeks.is_empty() && !self.reviews.is_empty() {
+                p { b { (say!("Look again together")) " " } (self.reviews.join(", ")) "." }
             }
-            div .weeks-and-signs {
-                @if !self.weeks.is_empty() { (self.table()) }
-                div { (list(say!("When to stop, step back or hold"), &self.signs)) }
-            }
+        }
+    }
+
+    fn weeks_and_signs(&self) -> Markup {
+        html! {
+            @if !self.weeks.is_empty() { (self.table()) }
+            (list(say!("When to stop, step back or hold"), &self.signs))
         }
     }
 
@@ -230,12 +277,20 @@ impl CardShoe {
         said.join(" · ")
     }
 
-    fn large(&self) -> Markup {
+    fn large(&self, paper: Paper) -> Markup {
         html! {
             h2 { (self.name) span .soft { " " (self.size) } }
             @if !self.at.is_empty() { p .at { (self.at) } }
             (self.sole)
-            p { (self.deltas) (say!(". Drawn to scale; dashed: the pair worn until now.")) }
+            p { (self.deltas) @if paper == Paper::A4 { (self.drawn()) } }
+        }
+    }
+
+    fn drawn(&self) -> &'static str {
+        if self.sole.worn.is_some() {
+            say!(". Drawn to scale; dashed: the pair worn until now.")
+        } else {
+            say!(". Drawn to scale.")
         }
     }
 }
@@ -243,8 +298,10 @@ impl CardShoe {
 fn list(heading: &str, sentences: &[String]) -> Markup {
     html! {
         @if !sentences.is_empty() {
-            h2 { (heading) }
-            ul { @for sentence in sentences { li { (sentence) } } }
+            section {
+                h2 { (heading) }
+                ul { @for sentence in sentences { li { (sentence) } } }
+            }
         }
     }
 }

@@ -109,6 +109,15 @@ impl Identity {
     }
 }
 
+/// The server's own certificate, which stands first in its file.
+///
+/// # Errors
+/// The file is missing, unreadable, damaged or another thing.
+pub(crate) fn own_certificate(path: &Path) -> Result<CertificateDer<'static>, IdentityFault> {
+    let first = chain(path)?.into_iter().next();
+    first.ok_or_else(|| IdentityFault::Lacks { path: path.into(), what: CERTIFICATE, block: "CERTIFICATE" })
+}
+
 const CERTIFICATE: &str = "certificate";
 const KEY: &str = "private key";
 
