@@ -11,6 +11,12 @@
     reason = "a laboratory may fail loudly, and prints its table"
 )]
 
+#[path = "crashlab/backups.rs"]
+mod backups;
+#[path = "crashlab/behind.rs"]
+mod behind;
+#[path = "crashlab/crowd.rs"]
+mod crowd;
 #[path = "crashlab/disk.rs"]
 mod disk;
 #[path = "crashlab/house.rs"]
@@ -19,6 +25,8 @@ mod house;
 mod images;
 #[path = "crashlab/kills.rs"]
 mod kills;
+#[path = "crashlab/logs.rs"]
+mod logs;
 #[path = "crashlab/oracle.rs"]
 mod oracle;
 #[path = "crashlab/script.rs"]
@@ -27,6 +35,8 @@ mod script;
 mod syscalls;
 #[path = "crashlab/table.rs"]
 mod table;
+#[path = "crashlab/unheard.rs"]
+mod unheard;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
@@ -37,14 +47,20 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 15] = [
+const FAULTS: [Fault; 21] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
     ("the reader of a sheet killed (C9)", kills::reader),
     ("more callers than files (D9)", kills::crowded),
+    ("many at once (P1, P3, P4, P5)", crowd::at_once),
+    ("answers that nobody hears (N8, N12)", unheard::sent_again),
     ("two servers on one folder (X5)", kills::two_servers),
     ("KILL, EIO, ENOSPC at a system call (C2)", syscalls::sweep),
+    ("killed before the index follows (C3)", behind::followed),
+    ("a backup at a system call (C7)", backups::broken_off),
+    ("no room for a backup (B2)", backups::without_room),
+    ("a log taken away or exchanged (S3)", logs::lost),
     ("EIO on a read (D5)", syscalls::unread),
     ("disk full (D1)", disk::full),
     ("no room for the index (D2)", disk::index_full),

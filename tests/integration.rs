@@ -142,6 +142,8 @@ mod supplier_sheets;
 mod synonym_pages;
 #[path = "integration/terminal.rs"]
 mod terminal;
+#[path = "integration/time_zones.rs"]
+mod time_zones;
 #[path = "integration/two_tabs.rs"]
 mod two_tabs;
 #[path = "integration/visit_bench.rs"]

@@ -6,6 +6,8 @@ mod arrows;
 mod asvs;
 #[path = "tidy/developers.rs"]
 mod developers;
+#[path = "tidy/faults.rs"]
+mod faults;
 #[path = "tidy/invariants.rs"]
 mod invariants;
 #[path = "tidy/layout.rs"]

@@ -16,6 +16,14 @@ pub enum OpenError {
     /// The folder, or a file in it, belongs to somebody else.
     #[error("{0}")]
     NotOurs(String),
+    /// The folder lies where other computers may write.
+    #[error("the folder {} lies on a share ({kind}), where a catalogue does not stay whole when two computers open it. Name a folder on a disk of this computer with --data; if nobody else ever opens it there, say --on-a-share.", folder.display())]
+    OnAShare {
+        /// The folder.
+        folder: PathBuf,
+        /// What kind of share.
+        kind: &'static str,
+    },
     /// What is in the file is not what was written.
     #[error("the catalogue in {} is damaged and was not opened: {why}. Nothing was overwritten. {advice}", folder.display())]
     Damaged {

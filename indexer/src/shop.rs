@@ -40,6 +40,7 @@ pub struct Shop {
     reader: SheetReader,
     /// The folder and how its backups fare; `None` in memory.
     keeper: Option<Keeper>,
+    read_only: bool,
 }
 
 /// A sheet with all that was made of it, up to what it would change.
@@ -123,7 +124,13 @@ impl Shop {
         let snapshot = build(&store, index)?;
         let not_on_shelf = RwLock::new(Arc::new(store.not_on_shelf()?));
         let published = RwLock::new(Arc::new(snapshot));
-        Ok(Self { store: Mutex::new(store), published, not_on_shelf, reader, keeper: None })
+        let read_only = store.is_read_only();
+        Ok(Self { store: Mutex::new(store), published, not_on_shelf, reader, keeper: None, read_only })
+    }
+
+    /// Whether its folder cannot be written to, so that it is only looked at.
+    pub const fn is_read_only(&self) -> bool {
+        self.read_only
     }
 
     /// The catalogue as it is now; one request keeps to one of these.

@@ -196,24 +196,60 @@ pub(crate) fn sync_fails(oracle: &Oracle) -> Outcome {
     Outcome::Done(found.noted("503, reads go on, the next start writes again"))
 }
 
-/// D7: a folder that may not be written to.
+/// D7: a folder that cannot be written to, closed in order and after a kill, whose log stands beside it. It is looked at
+/// as it is, every page says so, and whatever would be written is refused.
 pub(crate) fn read_only(oracle: &Oracle) -> Outcome {
-    let house = oracle.house("read-only");
-    let before = export(&house);
-    let data = house.0.to_str().unwrap().to_owned();
-    let mounted = Mounted::by(&["--bind", &data], &house.0);
-    if mounted.is_none() || !tool(&["mount", "-o", "remount,ro,bind", &data]) {
-        return Outcome::Skipped(NO_MOUNT.to_owned());
+    let mut found = Found::default();
+    for is_killed in [false, true] {
+        let house = oracle.house(&format!("read-only-{is_killed}"));
+        let server = house.serve(&[]).unwrap();
+        assert!(matches!(script::make(&server.address, 2), Heard::Acknowledged));
+        if is_killed {
+            server.kill();
+            assert!(fs::metadata(house.0.join("catalogue.sqlite-wal")).unwrap().len() > 0, "no log");
+        } else {
+            assert_eq!(server.stop(), Some(0));
+        }
+        let Some(shut) = shut(&house) else { return Outcome::Skipped(NO_MOUNT.to_owned()) };
+        looked_at(&house, oracle);
+        drop(shut);
+        let (last, one) = oracle.look(&house, 2);
+        assert_eq!(last, 2, "something was written");
+        found = found.and(&one);
+        found.acknowledged += 1;
     }
-    let Err(words) = house.serve(&[]) else { panic!("a server that could keep nothing") };
-    assert!(words.starts_with("exit Some(3)") && words.contains(&data), "{words}");
+    Outcome::Done(
+        found.noted("every page says so, 503 and exit 3 name the folder, and the index is used as it is"),
+    )
+}
+
+/// The folder, mounted so that nothing in it can be changed.
+fn shut(house: &House) -> Option<Mounted> {
+    let data = house.0.to_str().unwrap();
+    let mounted = Mounted::by(&["--bind", data], &house.0)?;
+    tool(&["mount", "-o", "remount,ro,bind", data]).then_some(mounted)
+}
+
+fn looked_at(house: &House, oracle: &Oracle) {
+    let data = house.0.to_str().unwrap();
+    let mut server = house.serve(&[]).unwrap_or_else(|words| panic!("{words}"));
+    assert!(server.said.contains(data), "the folder is not named: {}", server.said);
+    searching_goes_on(&server);
+    for path in ["/", "/shoes", "/day", "/nowhere"] {
+        let page = tests::http::get(&server.address, path).unwrap();
+        assert!(page.body.contains("The catalogue can only be looked at"), "{path}: {}", page.body);
+        assert!(!page.body.contains("is damaged"), "{path}");
+    }
+    assert_refused(&server, 3, (503, "cannot be written to, so nothing was changed"));
+    assert_refused(&server, 4, (503, "cannot be written to, so nothing was changed"));
+    let Err(second) = house.serve(&[]) else { panic!("two servers on one folder") };
+    assert!(second.starts_with("exit Some(4)"), "{second}");
+    assert!(server.lives());
+    server.kill();
     let sheet = oracle.at("read-only.csv");
     fs::write(&sheet, script::sheet(500)).unwrap();
     let run = house.run(&["import", "--yes", "--supplier", "Feldrast", sheet.to_str().unwrap()]);
     let words = String::from_utf8_lossy(&run.stderr).into_owned();
-    assert!(run.status.code() == Some(3) && words.contains(&data), "{words}");
-    drop(mounted);
-    assert!(export(&house) == before);
-    let (_, one) = oracle.look(&house, 1);
-    Outcome::Done(Found { note: "exit 3, and the folder is named".to_owned(), ..one })
+    assert!(run.status.code() == Some(3) && words.contains(data), "{words}");
+    assert!(house.run(&["check"]).status.success() && !export(house).is_empty());
 }

@@ -23,6 +23,8 @@ pub(crate) struct Server {
     /// The server itself where `child` is what watches it.
     pub(crate) pid: u32,
     pub(crate) address: String,
+    /// What it said before it answered.
+    pub(crate) said: String,
 }
 
 impl House {
@@ -61,7 +63,7 @@ impl House {
         // A server whose words nobody reads would stop once the pipe is full.
         std::thread::spawn(move || words.lines().map_while(Result::ok).for_each(drop));
         let pid = if before.is_empty() { child.id() } else { lastbench_below(child.id()) };
-        let server = Server { child, pid, address };
+        let server = Server { child, pid, address, said };
         wait_for("the server answers", || get(&server.address, "/healthz").is_ok());
         Ok(server)
     }

@@ -113,6 +113,7 @@ fn left_behind(house: &House) -> Vec<String> {
         "catalogue.sqlite",
         "catalogue.sqlite-wal",
         "catalogue.sqlite-shm",
+        "catalogue.last",
         "staff.sqlite",
         "staff.sqlite-wal",
         "staff.sqlite-shm",

@@ -67,8 +67,12 @@ pub(crate) fn counted(change: usize) -> String {
 }
 
 fn scan(address: &str, change: usize) -> io::Result<Answer> {
-    let text = counted(change);
-    let fields = [("text", text.as_str()), ("place", ""), ("scope", "listed")];
+    count(address, &counted(change))
+}
+
+/// Looks at a count and applies it.
+pub(crate) fn count(address: &str, text: &str) -> io::Result<Answer> {
+    let fields = [("text", text), ("place", ""), ("scope", "listed")];
     let page = post(address, "/count", &fields)?;
     if page.status != 200 {
         return Ok(page);
@@ -77,21 +81,28 @@ fn scan(address: &str, change: usize) -> io::Result<Answer> {
     post(address, "/count", &[&fields[..], &[("base", &base), ("seen", &seen)]].concat())
 }
 
+fn send(address: &str, change: usize) -> io::Result<Answer> {
+    send_sheet(address, &format!("sheet-{change}.csv"), &sheet(100 + change))
+}
+
 /// Sends a sheet in and applies it.
-pub(crate) fn send(address: &str, change: usize) -> io::Result<Answer> {
-    let sent =
-        post_sheet(address, "Feldrast", &format!("sheet-{change}.csv"), sheet(100 + change).as_bytes())?;
+pub(crate) fn send_sheet(address: &str, name: &str, text: &str) -> io::Result<Answer> {
+    let sent = post_sheet(address, "Feldrast", name, text.as_bytes())?;
     if sent.status != 303 {
         return Ok(sent);
     }
     let home = sent.place();
     let page = settled(address, &home)?;
-    let action = format!("{home}/apply");
-    let seen = hidden(&page, &action, "seen")?;
-    let mut answer = post(address, &action, &[("seen", &seen)])?;
+    let seen = hidden(&page, &format!("{home}/apply"), "seen")?;
+    apply(address, &home, &seen)
+}
+
+/// Applies the sheet of an address as it was looked at; what comes of it.
+pub(crate) fn apply(address: &str, home: &str, seen: &str) -> io::Result<Answer> {
+    let mut answer = post(address, &format!("{home}/apply"), &[("seen", seen)])?;
     // A busy machine may need longer than an answer waits; its page then leads to the receipt, or says why not.
     while answer.status == 303 && answer.place() == home {
-        answer = get(address, &home)?;
+        answer = get(address, home)?;
         if answer.status == 200 && !answer.head.contains("refresh: ") {
             return Ok(answer);
         }
@@ -103,7 +114,8 @@ pub(crate) fn send(address: &str, change: usize) -> io::Result<Answer> {
     Ok(answer)
 }
 
-fn settled(address: &str, home: &str) -> io::Result<Answer> {
+/// The page of a sheet once it is read.
+pub(crate) fn settled(address: &str, home: &str) -> io::Result<Answer> {
     loop {
         let page = get(address, home)?;
         if !page.head.contains("refresh: ") {
@@ -124,7 +136,7 @@ fn take_back(address: &str, change: usize) -> io::Result<Answer> {
 }
 
 /// The hidden field `name` of the form that posts to `action`; a page that was cut off has none.
-fn hidden(page: &Answer, action: &str, name: &str) -> io::Result<String> {
+pub(crate) fn hidden(page: &Answer, action: &str, name: &str) -> io::Result<String> {
     let form = page.body.split(&format!("action=\"{action}\"")).nth(1);
     let field = form.and_then(|form| form.split(&format!("name=\"{name}\" value=\"")).nth(1));
     let value = field.and_then(|field| field.split('"').next());

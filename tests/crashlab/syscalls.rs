@@ -16,7 +16,7 @@ const CALLS: &str = "pwrite64,write,fdatasync,fsync,/^rename,/^unlink,ftruncate,
 const FAULTS: [&str; 3] = ["signal=SIGKILL", "error=EIO", "error=ENOSPC"];
 const WORKERS: usize = 2;
 /// Every call under `LASTBENCH_EVERY_CALL`; otherwise as many of them, by the seed, as this time allows.
-const SECONDS: u64 = 60;
+const SECONDS: u64 = 40;
 
 /// A command, and the folder that it is given.
 struct Deed {

@@ -10,11 +10,11 @@ use catalogue::policy::HousePolicy;
 use indexer::keeping::{Why, backups};
 use indexer::sheet::{SheetLimits, SheetReader};
 use indexer::shop::{ImportError, Shop, Told};
-use indexer::store::{DataDir, Signed};
+use indexer::store::{Counted, DataDir, Signed};
 use tests::program::{Lastbench, Ran, argument};
 use tests::sample::sample;
 use web::clock::Moment;
-use web::night::{Done, Night};
+use web::night::{self, Done, Night};
 
 /// Ten at night, 26 November 2026.
 const NOW: i64 = 1_795_730_400;
@@ -269,6 +269,35 @@ fn the_nightly_check_finds_damage_and_builds_a_damaged_index_anew_while_searchin
     let health = shop.check().unwrap();
     assert_eq!(health.faults, ["the table setting is not as it was written"]);
     assert_eq!(shop.keeping().unwrap().faults, health.faults);
+}
+
+/// Counts one pair of a size that is asked for.
+fn tallied(shop: &Shop) -> Result<(), String> {
+    shop.tally(&[(Counted::Wanted, "fennick.fm-310 EU 43".to_owned())], 0).map_err(|fault| fault.to_string())
+}
+
+#[test]
+fn while_damage_is_known_nothing_is_written_until_a_later_check_finds_none() {
+    let folder = tempfile::tempdir().unwrap();
+    let shop = shop(folder.path(), None);
+    let (start, mut night) = (Instant::now(), Night::default());
+    night.look(&shop, later(start, 0, 0));
+    tallied(&shop).unwrap();
+    let outside = rusqlite::Connection::open(folder.path().join("data/catalogue.sqlite")).unwrap();
+    outside.execute_batch("CREATE TABLE stray (id INTEGER)").unwrap();
+    night::look_soon();
+    assert!(night.look(&shop, later(start, 0, 0)).checked);
+    let refused = tallied(&shop).unwrap_err();
+    assert!(refused.contains("is damaged, so nothing is written"), "{refused}");
+    let policy = HousePolicy { weeks_per_step: 9, ..HousePolicy::standard() };
+    let by = Signed { actor: "owner".to_owned(), at: NOW, key: "more weeks".to_owned() };
+    let refused = shop.change(|store| store.set_policy(&policy, "", store.seq()?, &by)).unwrap_err();
+    assert!(refused.to_string().contains("`lastbench check` says what is wrong"), "{refused}");
+    assert_eq!(shop.snapshot().seq().0, 1, "looking goes on");
+    outside.execute_batch("DROP TABLE stray").unwrap();
+    // After some minutes it is looked again, without being asked.
+    assert!(night.look(&shop, later(start, 1, 1)).checked);
+    tallied(&shop).unwrap();
 }
 
 #[test]

@@ -68,6 +68,7 @@ impl Lastbench {
             "LASTBENCH_LISTEN",
             "LASTBENCH_LOG",
             "LASTBENCH_LOG_FORMAT",
+            "LASTBENCH_ON_A_SHARE",
             "LASTBENCH_URL",
         ] {
             command.env_remove(setting);

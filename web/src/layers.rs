@@ -107,8 +107,22 @@ mod tests {
         let response = answer(ask("GET", "/panic").body(Body::empty()).unwrap()).await;
         assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
         assert!(response.headers().contains_key(header::CONTENT_SECURITY_POLICY));
+        let id = response.headers()["x-request-id"].to_str().unwrap().to_owned();
         let body = text(response).await;
         assert!(body.contains("fault is on this side") && !body.contains("achilles"), "{body}");
+        assert!(body.contains(&id), "the log is found by {id}");
+    }
+
+    #[tokio::test]
+    async fn a_panic_in_one_answer_disturbs_no_other() {
+        let router = shop();
+        let get = |uri| router.clone().oneshot(ask("GET", uri).body(Body::empty()).unwrap());
+        let (panicked, fine) = tokio::join!(get("/panic"), get("/"));
+        assert_eq!(panicked.unwrap().status(), StatusCode::INTERNAL_SERVER_ERROR);
+        assert_eq!(
+            (fine.unwrap().status(), get("/").await.unwrap().status()),
+            (StatusCode::OK, StatusCode::OK)
+        );
     }
 
     #[tokio::test]

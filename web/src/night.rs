@@ -20,6 +20,8 @@ const OFTEN: Duration = Duration::from_secs(30);
 const HOUR: i64 = 2;
 /// After a backup that failed.
 const AGAIN: Duration = Duration::from_hours(1);
+/// After a check that found damage: a disk that could not be read may be read again.
+const CHECKED_AGAIN: Duration = Duration::from_mins(10);
 /// A clock that goes forward by more than this, while no such time goes by, is not believed.
 const JUMP: i64 = 48 * 3600;
 const A_DAY: i64 = 86_400;
@@ -39,6 +41,7 @@ pub struct Night {
     /// The day of the last backup, in days since 1970.
     made_on: Option<i64>,
     failed: Option<Moment>,
+    damaged: Option<Moment>,
 }
 
 /// What was done at one look.
@@ -59,8 +62,15 @@ impl Night {
         let is_first = self.last.replace(now).is_none();
         let is_due = self.is_due(shop, now);
         let looks_soon = LOOK_SOON.swap(false, Ordering::Relaxed);
-        let checked = (is_first || is_due || looks_soon) && shop.check().is_some();
+        let looks_again = self.damaged.is_some_and(|found| now.instant - found.instant >= CHECKED_AGAIN);
+        let checked = (is_first || is_due || looks_soon || looks_again) && self.checked(shop, now);
         Done { checked, backup: is_due.then(|| self.back_up(shop, now)) }
+    }
+
+    fn checked(&mut self, shop: &Shop, now: Moment) -> bool {
+        let Some(health) = shop.check() else { return false };
+        self.damaged = (!health.faults.is_empty()).then_some(now);
+        true
     }
 
     fn jumped(&self, now: Moment) -> Option<Mistrust> {
@@ -72,6 +82,9 @@ impl Night {
     /// Days are compared, not counted: a clock that went back has its backup each day too.
     fn is_due(&self, shop: &Shop, now: Moment) -> bool {
         let Some(keeping) = shop.keeping() else { return false };
+        if shop.is_read_only() {
+            return false;
+        }
         let today = now.unix_seconds.div_euclid(A_DAY);
         let is_late = now.unix_seconds.rem_euclid(A_DAY) >= HOUR * 3600;
         let waits = self.failed.is_some_and(|failed| now.instant - failed.instant < AGAIN);

@@ -19,6 +19,8 @@ pub enum FileKind {
     Index,
     /// Backups, whole, damaged or half made.
     Backups,
+    /// The number of the last change, which tells when a log was taken away.
+    LastChange,
     /// Which process has the folder.
     Lock,
     /// A backup on its way to become the catalogue.
@@ -44,8 +46,16 @@ pub struct Found {
 
 impl FileKind {
     /// All of them.
-    pub const ALL: [Self; 7] =
-        [Self::Store, Self::Staff, Self::Index, Self::Backups, Self::Lock, Self::Restoring, Self::Other];
+    pub const ALL: [Self; 8] = [
+        Self::Store,
+        Self::Staff,
+        Self::Index,
+        Self::Backups,
+        Self::LastChange,
+        Self::Lock,
+        Self::Restoring,
+        Self::Other,
+    ];
 
     /// What a file of this name below the folder is.
     pub fn of(name: &str) -> Self {
@@ -54,6 +64,7 @@ impl FileKind {
         };
         match name {
             "lock" => Self::Lock,
+            "catalogue.last" => Self::LastChange,
             "restoring.partial" => Self::Restoring,
             _ if beside("catalogue.sqlite") => Self::Store,
             _ if beside("staff.sqlite") => Self::Staff,
@@ -70,6 +81,7 @@ impl FileKind {
             Self::Staff => "staff.sqlite",
             Self::Index => "index/",
             Self::Backups => "backups/",
+            Self::LastChange => "catalogue.last",
             Self::Lock => "lock",
             Self::Restoring => "restoring.partial",
             Self::Other => "",
@@ -131,7 +143,14 @@ mod tests {
             fs::create_dir_all(folder.path().join(below)).unwrap();
         }
         let night = "backups/catalogue-19700102T000000Z-change-3-night.sqlite";
-        for name in ["catalogue.sqlite", "catalogue.sqlite-wal", "index/3-ab/seal", night, "letter.txt"] {
+        for name in [
+            "catalogue.sqlite",
+            "catalogue.sqlite-wal",
+            "index/3-ab/seal",
+            night,
+            "catalogue.last",
+            "letter.txt",
+        ] {
             fs::write(folder.path().join(name), "four").unwrap();
         }
         let found = DataDir::new(folder.path()).files().unwrap();
@@ -139,6 +158,7 @@ mod tests {
         assert_eq!(of(FileKind::Store).names, ["catalogue.sqlite", "catalogue.sqlite-wal"]);
         assert_eq!((of(FileKind::Store).bytes, of(FileKind::Staff).names.len()), (8, 0));
         assert_eq!(of(FileKind::Backups).oldest, Some(86_400), "by its name");
+        assert_eq!(of(FileKind::LastChange).names, ["catalogue.last"]);
         assert_eq!(of(FileKind::Other).names, ["letter.txt"]);
         for found in &found {
             assert!(found.names.iter().all(|name| name.starts_with(found.kind.begins())), "{found:?}");

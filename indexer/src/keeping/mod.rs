@@ -16,7 +16,7 @@ pub use restore::{Lost, Restored, restore, would_restore};
 
 use crate::calendar::civil;
 use crate::loaded::Seq;
-use crate::store::{DataDir, Held, NotGood, StoreError, examine, faults_of, vacuum_into};
+use crate::store::{DataDir, Held, NotGood, StoreError, examine, faults_of_catalogue, vacuum_into};
 
 /// Seconds of a day.
 const A_DAY: i64 = 86_400;
@@ -200,7 +200,7 @@ impl DataDir {
 
     /// What is wrong with the catalogue, and what it holds as far as that can be read.
     pub fn check(&self) -> (Vec<String>, Option<Held>) {
-        faults_of(&self.store())
+        faults_of_catalogue(&self.store())
     }
 
     /// What somebody whose catalogue is damaged does next.

@@ -4,7 +4,7 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 use super::{Backup, BackupFault, Why, back_up, sync_folder};
-use crate::store::{DataDir, Held, NotGood, close_for_good, examine, faults_of};
+use crate::store::{DataDir, Held, NotGood, close_for_good, examine, faults_of, forget};
 
 /// What restoring a backup would bring and take.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -51,6 +51,8 @@ pub fn restore(data: &DataDir, file: &Path, lost: Lost, at: i64) -> Result<Resto
     examine(&incoming).map_err(BackupFault::NotGood)?;
     let before = keep_what_stands(data, at)?;
     remove_logs(&data.store()).map_err(fail)?;
+    // Before the file is another: what was noted of the one that goes is not true of the one that comes.
+    forget(&data.store()).map_err(fail)?;
     fs::rename(&incoming, data.store()).map_err(fail)?;
     sync_folder(data.path()).map_err(fail)?;
     Ok(Restored { lost, before })

@@ -8,7 +8,7 @@ use super::Shop;
 use crate::error::{ApplyError, StoreError};
 use crate::keeping::{Backup, BackupFault, Made, Mistrust, Why, backups};
 use crate::loaded::Seq;
-use crate::store::{DataDir, faults_of};
+use crate::store::DataDir;
 use crate::words::Words;
 
 /// Bytes that stay free beside a sheet.
@@ -58,6 +58,8 @@ pub struct Keeping {
     pub mistrust: Option<Mistrust>,
     /// What was found wrong with the store at the last check.
     pub faults: Vec<String>,
+    /// The folder cannot be written to.
+    pub read_only: bool,
 }
 
 /// What a check found.
@@ -139,6 +141,7 @@ impl Shop {
             failed: get(&keeper.failed),
             mistrust: get(&keeper.mistrust),
             faults: get(&keeper.faults),
+            read_only: self.is_read_only(),
         })
     }
 
@@ -158,11 +161,12 @@ impl Shop {
     /// that is missing, damaged or behind is built anew there; the one in memory goes on answering.
     pub fn check(&self) -> Option<Health> {
         let keeper = self.keeper.as_ref()?;
-        let (faults, _) = faults_of(&keeper.data.store());
+        let (faults, _) = keeper.data.check();
         for fault in &faults {
             tracing::error!(fault, "the store is damaged; `lastbench check` says what to do");
         }
         set(&keeper.faults, faults.clone());
+        self.store().is_damaged(!faults.is_empty());
         let loaded = self.ask(|store| store.load());
         let words = loaded.ok().map(|loaded| Words::open_or_build(Some(&keeper.data.index()), &loaded));
         let index_is_new = match words {
@@ -187,6 +191,10 @@ impl Shop {
     /// Whether the disk has room for a sheet of so many bytes.
     pub(super) fn has_room_for(&self, bytes: usize) -> Result<(), NoRoom> {
         let Some(keeper) = &self.keeper else { return Ok(()) };
+        // There it can only be looked what a sheet would change.
+        if self.is_read_only() {
+            return Ok(());
+        }
         let needed = TIMES * bytes as u64 + SPARE;
         // A file system that does not say how much is free is tried.
         let free = get(&keeper.free).or_else(|| free_bytes(keeper.data.path())).unwrap_or(u64::MAX);
@@ -196,7 +204,7 @@ impl Shop {
     /// A backup of the catalogue as it stands, unless there is one of this very change.
     pub(super) fn keep_before(&self, at: i64) -> Result<(), ApplyError> {
         let Some(keeper) = &self.keeper else { return Ok(()) };
-        let seq = self.ask(|store| store.seq())?;
+        let seq = self.ask(|store| store.may_be_written().and_then(|()| store.seq()))?;
         let newest = backups(&keeper.data.backups()).ok().and_then(|all| all.into_iter().next());
         if seq == Seq(0) || newest.is_some_and(|newest| newest.seq == seq) {
             return Ok(());

@@ -8,7 +8,8 @@ use rusqlite::Connection;
 
 use super::StoreError;
 use super::digest::state;
-use super::verify::{all_faults, look_at};
+use super::to_look_at::look_at;
+use super::verify::all_faults;
 use crate::hash::hex;
 use crate::loaded::Seq;
 
@@ -69,6 +70,18 @@ pub(crate) fn faults_of(path: &Path) -> (Vec<String>, Option<Held>) {
         Ok(connection) => (all_faults(&connection), held(&connection).ok()),
         Err(fault) => (vec![fault.to_string()], None),
     }
+}
+
+/// What is wrong with the store of a catalogue, which may have lost what was noted beside it.
+pub(crate) fn faults_of_catalogue(path: &Path) -> (Vec<String>, Option<Held>) {
+    let kept = super::last::read(path);
+    let (mut faults, held) = faults_of(path);
+    if faults.is_empty() && kept.is_some() {
+        let lost =
+            look_at(path).map_err(StoreError::from).and_then(|now| super::missing(kept.as_ref(), &now, path));
+        faults.extend(lost.unwrap_or_else(|fault| Some(fault.to_string())));
+    }
+    (faults, held)
 }
 
 fn held(connection: &Connection) -> rusqlite::Result<Held> {

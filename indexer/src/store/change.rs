@@ -4,6 +4,7 @@ use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, 
 
 use super::Store;
 use super::apply::Import;
+use super::digest::Watch;
 use crate::error::{ApplyError, StoreError};
 
 /// The number of a change.
@@ -34,53 +35,115 @@ pub(super) struct Facts<'a> {
     pub(super) tells_stock: bool,
 }
 
+/// Why nothing more is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Closed {
+    /// The disk has failed in the middle of a write.
+    DiskFailed,
+    /// The file was found to be damaged.
+    Damaged,
+    /// The folder cannot be written to.
+    ReadOnly,
+}
+
 impl Store {
     /// The change already made under a key.
     pub fn made_under(&self, key: &str) -> Result<Option<ChangeId>, StoreError> {
         Ok(made_under(&self.connection, key)?)
     }
 
-    /// Runs `act` in one transaction; a change already made under this key is given back instead. After a sync that
-    /// failed nothing more is written: the system has forgotten what it could not keep, and a second sync would lie.
+    /// Runs `act` in one transaction and seals the change it makes; one already made under this key is given back instead.
     pub(super) fn write(
         &mut self,
         by: &Signed,
         act: impl FnOnce(&Transaction<'_>) -> Result<ChangeId, ApplyError>,
     ) -> Result<ChangeId, ApplyError> {
-        if self.closed {
-            return Err(StoreError::DiskFailed.into());
+        let (change, state) = self.in_one_transaction(|transaction, watch| {
+            if let Some(done) = made_under(transaction, &by.key)? {
+                return Ok((done, None));
+            }
+            let change = act(transaction)?;
+            Ok((change, Some(watch.seal(transaction, change)?)))
+        })?;
+        if let (Some(last), Some(state)) = (&mut self.last, state) {
+            last.keep(change, state);
         }
-        let done = self.in_one_transaction(by, act);
+        Ok(change)
+    }
+
+    /// Runs `act`, which is no change of the catalogue, in one transaction.
+    pub(super) fn note(
+        &mut self,
+        act: impl FnOnce(&Transaction<'_>) -> rusqlite::Result<()>,
+    ) -> Result<(), StoreError> {
+        let noted = self.in_one_transaction(|transaction, watch| {
+            act(transaction)?;
+            Ok(watch.keep(transaction)?)
+        });
+        noted.map_err(|fault| match fault {
+            ApplyError::Store(why) => why,
+            // Nothing else comes out of SQLite.
+            other => StoreError::Decayed(vec![other.to_string()]),
+        })
+    }
+
+    /// The one door of all writing. While the store is closed nothing is begun; after a sync that failed it is closed: the
+    /// system has forgotten what it could not keep, and a second sync would lie.
+    fn in_one_transaction<T>(
+        &mut self,
+        act: impl FnOnce(&Transaction<'_>, &Watch) -> Result<T, ApplyError>,
+    ) -> Result<T, ApplyError> {
+        self.may_be_written()?;
+        let done = self.committed(act);
         done.map_err(|fault| match fault {
             ApplyError::Store(why) => {
                 let why = why.of_a_write(|| self.free());
-                self.closed |= matches!(why, StoreError::DiskFailed);
+                if matches!(why, StoreError::DiskFailed) {
+                    self.closed = Some(Closed::DiskFailed);
+                }
                 ApplyError::Store(why)
             }
             other => other,
         })
     }
 
+    fn committed<T>(
+        &mut self,
+        act: impl FnOnce(&Transaction<'_>, &Watch) -> Result<T, ApplyError>,
+    ) -> Result<T, ApplyError> {
+        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        self.watch.forget();
+        let done = act(&transaction, &self.watch)?;
+        transaction.commit()?;
+        Ok(done)
+    }
+
+    /// Why nothing may be written at the moment, if so.
+    pub fn may_be_written(&self) -> Result<(), StoreError> {
+        match self.closed {
+            None => Ok(()),
+            Some(Closed::DiskFailed) => Err(StoreError::DiskFailed),
+            Some(Closed::Damaged) => Err(StoreError::KnownDamaged),
+            Some(Closed::ReadOnly) => Err(StoreError::ReadOnly),
+        }
+    }
+
+    /// Whether it is only looked at.
+    pub(crate) fn is_read_only(&self) -> bool {
+        self.closed == Some(Closed::ReadOnly)
+    }
+
+    /// Damage is known, or no longer: nothing is written on top of it. What is closed for another reason stays closed.
+    pub(crate) fn is_damaged(&mut self, is_so: bool) {
+        if matches!(self.closed, None | Some(Closed::Damaged)) {
+            self.closed = is_so.then_some(Closed::Damaged);
+        }
+    }
+
     /// Bytes that are free where the store stands.
     fn free(&self) -> Option<u64> {
         let there = rustix::fs::statvfs(self.connection.path()?).ok()?;
         Some(there.f_bavail.saturating_mul(there.f_frsize))
-    }
-
-    fn in_one_transaction(
-        &mut self,
-        by: &Signed,
-        act: impl FnOnce(&Transaction<'_>) -> Result<ChangeId, ApplyError>,
-    ) -> Result<ChangeId, ApplyError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        if let Some(done) = made_under(&transaction, &by.key)? {
-            return Ok(done);
-        }
-        self.watch.forget();
-        let change = act(&transaction)?;
-        self.watch.seal(&transaction, change)?;
-        transaction.commit()?;
-        Ok(change)
     }
 }
 

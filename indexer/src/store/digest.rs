@@ -76,14 +76,16 @@ impl Watch {
         Ok(())
     }
 
-    /// Seals a change at the end of its transaction, which wrote lines of this change alone.
-    pub(super) fn seal(&self, transaction: &Connection, change: ChangeId) -> rusqlite::Result<()> {
+    /// Seals a change at the end of its transaction, which wrote lines of this change alone; the hash after it.
+    pub(super) fn seal(&self, transaction: &Connection, change: ChangeId) -> rusqlite::Result<[u8; 16]> {
         let added = *self.added();
         let of_lines = TABLES.iter().zip(added).filter(|(table, _)| LINES.contains(table));
         let lines = of_lines.fold(0_u128, |sum, (_, added)| sum.wrapping_add(added));
         self.keep(transaction)?;
-        seal(transaction, change, lines, Some(state(transaction)?))?;
-        self.keep(transaction)
+        let state = state(transaction)?;
+        seal(transaction, change, lines, Some(state))?;
+        self.keep(transaction)?;
+        Ok(state)
     }
 
     fn added(&self) -> MutexGuard<'_, Added> {

@@ -24,6 +24,16 @@ pub enum StoreError {
         "the disk failed while a change was written, so nothing more is written before the program is started again. Nothing was changed. Look at the disk, then start it again; it checks the catalogue."
     )]
     DiskFailed,
+    /// The file was found to be damaged while it is open: what is written now would be lost with the backup that is restored.
+    #[error(
+        "the catalogue on the disk is damaged, so nothing is written until a backup is restored. Nothing was changed. Stop the program; `lastbench check` says what is wrong and which backup to restore."
+    )]
+    KnownDamaged,
+    /// The folder could not be written to when the catalogue was opened.
+    #[error(
+        "the folder of the catalogue cannot be written to, so it can only be looked at. Nothing was changed. Make the folder writable, then start the program again."
+    )]
+    ReadOnly,
     /// A row that this program would not have written.
     #[error("the store holds a {entity} \"{key}\" that cannot be understood. Restore a backup.")]
     Damaged {
@@ -45,6 +55,12 @@ impl StoreError {
     pub fn is_for_want_of_room(&self) -> bool {
         matches!(self, Self::NoRoom { .. })
             || matches!(self, Self::Sqlite(why) if why.sqlite_error_code() == Some(ErrorCode::DiskFull))
+    }
+
+    /// Whether what was to be written lies where nothing can be written.
+    pub fn is_for_want_of_writing(&self) -> bool {
+        matches!(self, Self::ReadOnly)
+            || matches!(self, Self::Sqlite(why) if why.sqlite_error_code() == Some(ErrorCode::ReadOnly))
     }
 
     /// SQLite's own word on a write as what it means; `free` is asked where a lack of room is the likely reason.
@@ -91,7 +107,11 @@ impl StoreError {
                     )
             }
             Self::Damaged { .. } | Self::Decayed(_) => true,
-            Self::Mapping(_) | Self::NoRoom { .. } | Self::DiskFailed => false,
+            Self::Mapping(_)
+            | Self::NoRoom { .. }
+            | Self::DiskFailed
+            | Self::KnownDamaged
+            | Self::ReadOnly => false,
         }
     }
 }
@@ -129,6 +149,30 @@ mod tests {
         assert!(matches!(failed, Err(ApplyError::Store(StoreError::DiskFailed))));
         let again = store.write(&signed("2"), |_| panic!("it was tried again"));
         assert!(matches!(again, Err(ApplyError::Store(StoreError::DiskFailed))));
+    }
+
+    #[test]
+    fn while_damage_is_known_nothing_is_written_and_a_check_that_finds_none_opens_it_again() {
+        let mut store = Store::in_memory().unwrap();
+        let line = [(crate::store::Counted::Wanted, "fennick.fm-310 EU 43".to_owned())];
+        store.is_damaged(true);
+        let refused = store.write(&signed("1"), |_| panic!("it was tried"));
+        assert!(matches!(refused, Err(ApplyError::Store(StoreError::KnownDamaged))));
+        assert!(matches!(store.tally(&line, 0), Err(StoreError::KnownDamaged)));
+        assert!(matches!(store.settle(line[0].0, &line[0].1), Err(StoreError::KnownDamaged)));
+        store.is_damaged(false);
+        store.tally(&line, 0).unwrap();
+    }
+
+    #[test]
+    fn a_disk_that_failed_stays_closed_whatever_a_check_finds() {
+        let mut store = Store::in_memory().unwrap();
+        let _ = store.write(&signed("1"), |_| Err(failing(ffi::SQLITE_IOERR_FSYNC).into()));
+        store.is_damaged(true);
+        store.is_damaged(false);
+        assert!(matches!(store.may_be_written(), Err(StoreError::DiskFailed)));
+        let line = [(crate::store::Counted::Wanted, "fennick.fm-310 EU 43".to_owned())];
+        assert!(matches!(store.tally(&line, 0), Err(StoreError::DiskFailed)), "a tally is a write too");
     }
 
     #[test]

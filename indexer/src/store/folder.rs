@@ -9,17 +9,21 @@ use crate::error::{LockError, OpenError};
 
 /// The folder that holds store and index.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct DataDir(PathBuf, Option<PathBuf>);
+pub struct DataDir {
+    path: PathBuf,
+    second: Option<PathBuf>,
+    shared: bool,
+}
 
 impl DataDir {
     /// The folder at a path; nothing is made yet.
     pub fn new(path: impl Into<PathBuf>) -> Self {
-        Self(path.into(), None)
+        Self { path: path.into(), second: None, shared: false }
     }
 
     /// Its path.
     pub fn path(&self) -> &Path {
-        &self.0
+        &self.path
     }
 
     /// Whether it holds a catalogue.
@@ -29,17 +33,17 @@ impl DataDir {
 
     /// The file of the store.
     pub fn store(&self) -> PathBuf {
-        self.0.join("catalogue.sqlite")
+        self.path.join("catalogue.sqlite")
     }
 
     /// The file of those who may sign in.
     pub fn staff(&self) -> PathBuf {
-        self.0.join("staff.sqlite")
+        self.path.join("staff.sqlite")
     }
 
     /// The folder of the word index, which may be deleted at any time.
     pub fn index(&self) -> PathBuf {
-        self.0.join("index")
+        self.path.join("index")
     }
 
     /// Removes the word index.
@@ -52,30 +56,39 @@ impl DataDir {
 
     /// The folder of its backups.
     pub fn backups(&self) -> PathBuf {
-        self.0.join("backups")
+        self.path.join("backups")
     }
 
     /// The further folder that every backup is also written to.
     pub fn second(&self) -> Option<&Path> {
-        self.1.as_deref()
+        self.second.as_deref()
     }
 
     /// The same folder, with a further one for backups.
     pub fn also_to(self, second: Option<PathBuf>) -> Self {
-        Self(self.0, second)
+        Self { second, ..self }
+    }
+
+    /// The same folder; whether it may lie on a share, since nobody else opens it there.
+    pub fn on_a_share(self, shared: bool) -> Self {
+        Self { shared, ..self }
+    }
+
+    pub(super) const fn may_be_shared(&self) -> bool {
+        self.shared
     }
 
     /// Makes the folder.
     pub(super) fn make(&self) -> Result<(), OpenError> {
-        fs::create_dir_all(&self.0).map_err(|_| self.may_not_be_used())
+        fs::create_dir_all(&self.path).map_err(|_| self.may_not_be_used())
     }
 
     /// Takes the lock for writing; it is free again when the file is dropped, or its process dies. Who holds it is
     /// written into it.
     pub fn lock(&self) -> Result<File, LockError> {
         let fail = |_| LockError::Folder(self.may_not_be_used().to_string());
-        fs::create_dir_all(&self.0).map_err(fail)?;
-        let path = self.0.join("lock");
+        fs::create_dir_all(&self.path).map_err(fail)?;
+        let path = self.path.join("lock");
         let options = || File::options().create(true).truncate(false).write(true).read(true).open(&path);
         let file = options().map_err(fail)?;
         match file.try_lock() {
@@ -86,14 +99,19 @@ impl DataDir {
                     .and_then(|()| (&file).write_all(format!("{}\n", process::id()).as_bytes()));
                 Ok(file)
             }
-            Err(TryLockError::WouldBlock) => Err(LockError::Busy(self.0.clone(), Holder::read(&path))),
+            Err(TryLockError::WouldBlock) => Err(LockError::Busy(self.path.clone(), Holder::read(&path))),
             Err(TryLockError::Error(e)) => Err(fail(e)),
         }
     }
 
+    /// Why it cannot be written to, and what mends it.
+    pub fn why_shut(&self) -> String {
+        self.may_not_be_used().to_string()
+    }
+
     /// Who may not write where, and what mends it.
     pub(super) fn may_not_be_used(&self) -> OpenError {
-        let folder = std::path::absolute(&self.0).unwrap_or_else(|_| self.0.clone());
+        let folder = std::path::absolute(&self.path).unwrap_or_else(|_| self.path.clone());
         let user = rustix::process::geteuid().as_raw();
         let mut shut: Vec<String> = Vec::new();
         for name in ["", "catalogue.sqlite", "catalogue.sqlite-wal", "catalogue.sqlite-shm", "lock"] {
@@ -131,7 +149,7 @@ pub struct Holder {
 }
 
 impl Holder {
-    fn read(lock: &Path) -> Self {
+    pub(super) fn read(lock: &Path) -> Self {
         let said = fs::read_to_string(lock).unwrap_or_default();
         let mut lines = said.lines();
         let process = lines.next().and_then(|line| line.trim().parse().ok());

@@ -14,6 +14,7 @@ mod force;
 #[cfg(test)]
 mod hand_tests;
 mod history;
+mod last;
 mod ledger;
 mod lines;
 mod load;
@@ -23,6 +24,7 @@ mod model_tests;
 mod origins;
 mod restocked;
 mod settings;
+mod share;
 mod sheet_word;
 mod staff;
 mod suppliers;
@@ -31,6 +33,7 @@ mod tally;
 #[cfg(test)]
 mod tests;
 mod things;
+mod to_look_at;
 mod undo;
 #[cfg(test)]
 mod undo_tests;
@@ -46,13 +49,14 @@ use std::collections::BTreeMap;
 
 pub use apply::Import;
 pub use backup::{Held, NotGood};
-pub(crate) use backup::{close_for_good, examine, faults_of, vacuum_into};
+pub(crate) use backup::{close_for_good, examine, faults_of, faults_of_catalogue, vacuum_into};
 pub use change::{ChangeId, Signed};
 pub use correct::{Correction, Corrections, Values};
 pub use count::Receipt;
 pub use fault::StoreError;
 pub use folder::{DataDir, Holder};
 pub use history::RecordedChange;
+pub(crate) use last::forget;
 pub use lines::{LedgerLine, ReadAt};
 pub use origins::Origin;
 pub use settings::{POLICY, Settings, chart_key};
@@ -71,7 +75,9 @@ use crate::mapping::{MappingFile, SheetKind};
 use crate::proposal::{ByHand, Proposal, Standing};
 use crate::reading::{Known, name_of};
 use crate::shop::Remembered;
+use change::Closed;
 use digest::Watch;
+use last::{Last, Noted};
 use migrate::{VERSION, migrate, version};
 use tables::{Tables, entity_of};
 
@@ -81,22 +87,28 @@ const OLDEST_SQLITE: i32 = 3_051_003;
 /// The store.
 pub struct Store {
     connection: Connection,
-    /// The disk has failed in the middle of a write: no further one is begun.
-    closed: bool,
+    /// Why no further write is begun, if so.
+    closed: Option<Closed>,
     watch: Watch,
+    /// Where the last change is noted; `None` in memory.
+    last: Option<Last>,
 }
 
 impl Store {
     /// Opens the store in a folder, making it when it is not there. One of an older program is copied among the backups
     /// and brought up to this one; one of a newer program is left alone; one that is damaged is not opened.
+    ///
+    /// In a folder that cannot be written to it is only looked at.
     pub fn open(data: &DataDir) -> Result<Self, OpenError> {
         data.make()?;
-        let opened = Self::open_as_found(data);
+        data.is_no_share()?;
+        let opened = if data.is_read_only() { Self::open_to_look(data) } else { Self::open_as_found(data) };
         opened.map_err(|fault| if fault.is_damage() { damaged(data, &fault) } else { fault })
     }
 
     fn open_as_found(data: &DataDir) -> Result<Self, OpenError> {
         let file = data.store();
+        let kept = last::read(&file);
         // Before SQLite opens it: even looking at a file may write beside it.
         not_newer(backup::version_written(&file))?;
         is_still_there(data)?;
@@ -106,13 +118,20 @@ impl Store {
         if found == 0 && has_tables(&connection)? {
             return Err(StoreError::Decayed(vec!["the version of its tables is gone".to_owned()]).into());
         }
+        if let Some(lost) = missing(kept.as_ref(), &connection, &file)? {
+            return Err(StoreError::Decayed(vec![lost]).into());
+        }
         set_up(&connection).map_err(|fault| unopened(data, fault))?;
         if found > 0 && found < VERSION {
             before_upgrade(data, &connection)?;
         }
-        let store = Self::over(connection)?;
+        let store = Self { last: Some(Last::beside(&file)), ..Self::over(connection)? };
         let faults = if found < VERSION { store.faults()? } else { store.faults_shown() };
-        if faults.is_empty() { Ok(store) } else { Err(StoreError::Decayed(faults).into()) }
+        if !faults.is_empty() {
+            return Err(StoreError::Decayed(faults).into());
+        }
+        leave_alone(&store.connection, false).map_err(StoreError::from)?;
+        Ok(store)
     }
 
     /// An empty store in memory.
@@ -129,7 +148,7 @@ impl Store {
         migrate(&mut connection)?;
         connection.set_prepared_statement_cache_capacity(128);
         let watch = Watch::over(&connection).map_err(StoreError::from)?;
-        Ok(Self { connection, watch, closed: false })
+        Ok(Self { connection, watch, closed: None, last: None })
     }
 
     /// The number of the last change.
@@ -231,21 +250,38 @@ fn has_tables(connection: &Connection) -> Result<bool, StoreError> {
     Ok(connection.prepare("SELECT 1 FROM sqlite_schema")?.exists([])?)
 }
 
-/// A file of a newer program is left as it is, to the last bit: nothing is written back when it is closed.
+/// A file of a newer program is left as it is, to the last bit, and so is one that is found to be damaged: nothing of a
+/// log is written into it when it is closed.
 fn may_be_read(connection: &Connection) -> Result<(), OpenError> {
-    let leave_alone = DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE;
-    connection.set_db_config(leave_alone, true).map_err(StoreError::from)?;
-    not_newer(version(connection)?)?;
-    connection.set_db_config(leave_alone, false).map(|_| ()).map_err(|fault| StoreError::from(fault).into())
+    leave_alone(connection, true).map_err(StoreError::from)?;
+    not_newer(version(connection)?)
+}
+
+fn leave_alone(connection: &Connection, is_so: bool) -> rusqlite::Result<()> {
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, is_so).map(|_| ())
+}
+
+/// What a store does not know of what was noted beside it. A version without seals is none that noted anything.
+fn missing(
+    kept: Option<&Noted>,
+    connection: &Connection,
+    file: &std::path::Path,
+) -> Result<Option<String>, StoreError> {
+    let Some(kept) = kept else { return Ok(None) };
+    if digest::columns(connection, "seal")?.is_empty() {
+        return Ok(Some(kept.all_is_missing(file)));
+    }
+    Ok(kept.missing_in(connection, file)?)
 }
 
 fn not_newer(found: i64) -> Result<(), OpenError> {
     if found > VERSION { Err(OpenError::Newer { found, known: VERSION }) } else { Ok(()) }
 }
 
-/// What of the older program's store can be checked is, and a copy of it is kept.
+/// What of the older program's store can be checked is, and a copy of it is kept. A migration sums everything anew: what
+/// is not found here would be as it was written from then on.
 fn before_upgrade(data: &DataDir, connection: &Connection) -> Result<(), OpenError> {
-    let faults = verify::own_checks(connection);
+    let faults = verify::older_faults(connection);
     if !faults.is_empty() {
         return Err(StoreError::Decayed(faults).into());
     }

@@ -87,6 +87,11 @@ impl Model {
 }
 
 fn acts() -> impl Strategy<Value = Vec<Act>> {
+    acts_so_many(1..28)
+}
+
+/// Any of the changes made so far may be undone.
+fn acts_so_many(many: std::ops::Range<usize>) -> impl Strategy<Value = Vec<Act>> {
     let value = || 30_u8..34;
     let act = prop_oneof![
         3 => (value(), prop::option::of(4_u8..7)).prop_map(|(heel, drop)| Act::Sheet { heel, drop }),
@@ -94,9 +99,9 @@ fn acts() -> impl Strategy<Value = Vec<Act>> {
         2 => (0..COLUMNS.len(), prop::option::weighted(0.8, value()))
             .prop_map(|(cell, value)| Act::Correct { cell, value }),
         2 => (0..COLUMNS.len()).prop_map(Act::Take),
-        5 => (0_usize..24).prop_map(Act::Undo),
+        5 => (0..many.end.saturating_sub(4)).prop_map(Act::Undo),
     ];
-    prop::collection::vec(act, 1..28)
+    prop::collection::vec(act, many)
 }
 
 fn tenths(mm: u8) -> i64 {
@@ -181,5 +186,20 @@ proptest! {
             }
         }
         prop_assert_eq!(store.export_ndjson().unwrap(), before);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(4))]
+    #[test]
+    fn two_hundred_changes_and_undos_of_undos_leave_what_those_in_force_say(acts in acts_so_many(150..201)) {
+        let (mut store, mut model) = (filled(), Model::default());
+        for (at, one) in acts.iter().enumerate() {
+            act(&mut store, &mut model, one, &format!("act {at}"));
+        }
+        for at in 0..CELLS {
+            prop_assert_eq!(cell(&store, at), model.holds(at), "cell {}", at);
+        }
+        prop_assert_eq!(store.faults().unwrap(), Vec::<String>::new());
     }
 }

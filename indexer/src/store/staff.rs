@@ -7,6 +7,7 @@ use std::{fs, io};
 use rusqlite::{Connection, OptionalExtension, Row};
 
 use super::folder::DataDir;
+use super::to_look_at::look_at;
 use super::{StoreError, set_up};
 use crate::error::OpenError;
 
@@ -37,6 +38,8 @@ pub struct StaffBook {
     connection: Connection,
     /// Where the file is to be, as long as nobody was added: looking makes none.
     unmade: Option<PathBuf>,
+    /// The folder cannot be written to.
+    read_only: bool,
 }
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS account (
@@ -55,6 +58,14 @@ impl StaffBook {
     /// The file cannot be used.
     pub fn open(data: &DataDir) -> Result<Self, OpenError> {
         let file = data.staff();
+        if data.is_read_only() {
+            let connection = if file.exists() { look_at(&file) } else { Connection::open_in_memory() };
+            let connection = connection.map_err(StoreError::from)?;
+            if !file.exists() {
+                connection.execute_batch(TABLE).map_err(StoreError::from)?;
+            }
+            return Ok(Self { connection, unmade: None, read_only: true });
+        }
         if file.exists() {
             return Ok(Self::over(Connection::open(file).map_err(StoreError::from)?)?);
         }
@@ -72,7 +83,7 @@ impl StaffBook {
     fn over(connection: Connection) -> Result<Self, StoreError> {
         set_up(&connection)?;
         connection.execute_batch(TABLE)?;
-        Ok(Self { connection, unmade: None })
+        Ok(Self { connection, unmade: None, read_only: false })
     }
 
     /// All accounts, by name.
@@ -109,6 +120,7 @@ impl StaffBook {
     /// # Errors
     /// The file cannot be written; nothing is changed then.
     pub fn add(&mut self, account: &Account) -> Result<bool, StoreError> {
+        self.may_be_written()?;
         if let Some(file) = &self.unmade {
             // Nobody else on this computer has to read it, hashes or not.
             for_its_owner_alone(file).map_err(|fault| unwritable(&fault))?;
@@ -126,6 +138,7 @@ impl StaffBook {
     /// # Errors
     /// The file cannot be written; nothing is changed then.
     pub fn set_password(&self, name: &str, password: &str) -> Result<bool, StoreError> {
+        self.may_be_written()?;
         let set =
             self.connection.execute("UPDATE account SET password = ?2 WHERE name = ?1", (name, password))?;
         self.overwritten()?;
@@ -138,6 +151,7 @@ impl StaffBook {
     /// # Errors
     /// The file cannot be written; nothing is changed then.
     pub fn remove(&self, name: &str) -> Result<bool, StoreError> {
+        self.may_be_written()?;
         let removed = self.connection.execute(
             "DELETE FROM account WHERE name = ?1 AND (
                  EXISTS (SELECT 1 FROM account WHERE role = 'owner' AND name <> ?1)
@@ -151,6 +165,10 @@ impl StaffBook {
     /// What was deleted is overwritten in the file (`secure_delete`) and goes out of the log beside it too.
     fn overwritten(&self) -> Result<(), StoreError> {
         Ok(self.connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?)
+    }
+
+    fn may_be_written(&self) -> Result<(), StoreError> {
+        if self.read_only { Err(StoreError::ReadOnly) } else { Ok(()) }
     }
 }
 

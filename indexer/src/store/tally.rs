@@ -59,18 +59,15 @@ impl Counted {
 impl Store {
     /// Counts each of these once more on the day of `at`, seconds since 1970.
     pub fn tally(&mut self, lines: &[(Counted, String)], at: i64) -> Result<(), StoreError> {
-        let all = self.connection.transaction()?;
-        self.watch.forget();
-        {
+        self.note(|all| {
             let sql = "INSERT INTO tally (kind, \"key\", day, times) VALUES (?1, ?2, ?3, 1)
                 ON CONFLICT DO UPDATE SET times = times + 1";
             let mut once_more = all.prepare_cached(sql)?;
             for (counted, key) in lines {
                 once_more.execute(params![counted.word(), key, at.div_euclid(DAY)])?;
             }
-        }
-        self.watch.keep(&all)?;
-        Ok(all.commit()?)
+            Ok(())
+        })
     }
 
     /// All that was counted, most often first.
@@ -102,11 +99,7 @@ impl Store {
     /// Forgets what was counted of one style or SKU: it was dealt with.
     pub fn settle(&mut self, counted: Counted, key: &str) -> Result<(), StoreError> {
         let sql = "DELETE FROM tally WHERE kind = ?1 AND \"key\" = ?2";
-        let all = self.connection.transaction()?;
-        self.watch.forget();
-        all.prepare_cached(sql)?.execute([counted.word(), key])?;
-        self.watch.keep(&all)?;
-        Ok(all.commit()?)
+        self.note(|all| all.prepare_cached(sql)?.execute([counted.word(), key]).map(|_| ()))
     }
 }
 

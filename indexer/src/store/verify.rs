@@ -1,8 +1,8 @@
 //! Whether the store is as it was written: SQLite's own checks, the shape of its tables, and the sums over their rows.
 
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::Connection;
 
-use super::digest::{LINES, SHOWN, TABLES, changed_lines, kept_sum, table_sum};
+use super::digest::{LINES, SHOWN, TABLES, changed_lines, columns, kept_sum, table_sum};
 use super::migrate::{STEPS, VERSION, version};
 use super::{Store, StoreError};
 
@@ -25,7 +25,36 @@ impl Store {
 pub(super) fn faults(connection: &Connection) -> Vec<String> {
     let mut faults = own_checks(connection);
     faults.extend(shape(connection));
-    let found = sums(connection, &TABLES);
+    faults.extend(sums_and_lines(connection, &TABLES));
+    faults
+}
+
+/// What is wrong with a store of an older program: what SQLite finds, and what the sums say that this program kept, if it
+/// kept any. Tables that came later are not there to be asked of.
+pub(super) fn older_faults(connection: &Connection) -> Vec<String> {
+    let mut faults = own_checks(connection);
+    let known = || -> rusqlite::Result<Vec<&str>> {
+        if columns(connection, "digest")?.is_empty() {
+            return Ok(Vec::new());
+        }
+        let is_there = |table: &&str| -> rusqlite::Result<bool> {
+            Ok(!columns(connection, table)?.is_empty() || kept_sum(connection, table)?.is_some())
+        };
+        let asked = TABLES.into_iter().map(|table| Ok((table, is_there(&table)?)));
+        let asked = asked.collect::<rusqlite::Result<Vec<_>>>()?;
+        Ok(asked.into_iter().filter(|(_, is_there)| *is_there).map(|(table, _)| table).collect())
+    };
+    match known() {
+        Ok(tables) => faults.extend(sums_and_lines(connection, &tables)),
+        Err(fault) => faults.push(fault.to_string()),
+    }
+    faults
+}
+
+/// The sums of tables, and which changes' lines are others where a table of lines is not as it was.
+fn sums_and_lines(connection: &Connection, tables: &[&str]) -> Vec<String> {
+    let mut faults = Vec::new();
+    let found = sums(connection, tables);
     let lines = LINES.iter().any(|table| found.iter().any(|fault| fault.contains(&named(table))));
     faults.extend(found);
     if lines {
@@ -41,7 +70,7 @@ pub(super) fn faults(connection: &Connection) -> Vec<String> {
 }
 
 /// What SQLite finds itself, whatever the version of the tables.
-pub(super) fn own_checks(connection: &Connection) -> Vec<String> {
+fn own_checks(connection: &Connection) -> Vec<String> {
     let asked = |sql: &str| -> rusqlite::Result<Vec<String>> {
         connection.prepare(sql)?.query_map([], |row| row.get::<_, String>(0))?.collect()
     };
@@ -91,19 +120,19 @@ fn named(table: &str) -> String {
     format!("the table {table}")
 }
 
-/// Opens a file that is only looked at. What is wrong with it is found by [`all_faults`], not here.
-pub(super) fn look_at(path: &std::path::Path) -> rusqlite::Result<Connection> {
-    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let connection = Connection::open_with_flags(path, flags)?;
-    connection.busy_timeout(std::time::Duration::from_secs(5))?;
-    Ok(connection)
+/// All that can be checked of a file of any version up to this program's, as it stands at one moment: a change that is
+/// kept meanwhile would be a row that the sums do not know.
+pub(super) fn all_faults(connection: &Connection) -> Vec<String> {
+    let moment = connection.unchecked_transaction();
+    let faults = faults_now(connection);
+    drop(moment);
+    faults
 }
 
-/// All that can be checked of a file of any version up to this program's.
-pub(super) fn all_faults(connection: &Connection) -> Vec<String> {
+fn faults_now(connection: &Connection) -> Vec<String> {
     match version(connection) {
         Ok(VERSION) => faults(connection),
-        Ok(found) if (1..VERSION).contains(&found) => own_checks(connection),
+        Ok(found) if (1..VERSION).contains(&found) => older_faults(connection),
         Ok(found) => vec![format!("its version {found} is none that this program reads (1 to {VERSION})")],
         Err(fault) => vec![fault.to_string()],
     }

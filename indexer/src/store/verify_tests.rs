@@ -44,7 +44,7 @@ fn of_many_rows(folder: &Path) -> DataDir {
 /// All that can be read of a store: each cell of each table, and what is exported of it. A fault is what is read too.
 fn read(path: &Path) -> String {
     let all = || -> rusqlite::Result<String> {
-        let connection = verify::look_at(path)?;
+        let connection = to_look_at::look_at(path)?;
         let mut text = format!("{}\n", version(&connection).map_err(|_| rusqlite::Error::InvalidQuery)?);
         for table in digest::TABLES.iter().chain(&["digest", "sqlite_schema"]) {
             let columns = digest::columns(&connection, table)?;
@@ -232,4 +232,124 @@ fn a_store_of_every_older_version_is_copied_brought_up_and_exports_the_same() {
         let copy = Connection::open(&kept[0].path).unwrap();
         assert_eq!(migrate::version(&copy).unwrap(), version);
     }
+}
+
+/// The file says that an older program wrote it, one that kept sums.
+fn as_of_an_older_program(data: &DataDir) {
+    let outside = Connection::open(data.store()).unwrap();
+    outside.pragma_update(None, "user_version", VERSION - 1).unwrap();
+}
+
+#[test]
+fn a_damaged_store_of_an_older_program_is_refused_before_it_is_summed_anew() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let outside = Connection::open(data.store()).unwrap();
+    outside.execute("UPDATE style SET mass = 1 WHERE key = 'fennick.f140'", []).unwrap();
+    drop(outside);
+    as_of_an_older_program(&data);
+    let before = read(&data.store());
+    let refused = Store::open(&data).err().unwrap().to_string();
+    assert!(refused.contains("the table style is not as it was written"), "{refused}");
+    assert!(refused.contains("Nothing was overwritten"), "{refused}");
+    assert!(read(&data.store()) == before && !data.backups().exists(), "it was written to");
+    assert_eq!(faults_of(&data.store()).0, ["the table style is not as it was written"]);
+}
+
+#[test]
+fn a_whole_store_of_an_older_program_that_kept_sums_may_be_copied_and_brought_up() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    as_of_an_older_program(&data);
+    assert_eq!(faults_of(&data.store()).0, Vec::<String>::new());
+    before_upgrade(&data, &Connection::open(data.store()).unwrap()).unwrap();
+    assert_eq!(fs::read_dir(data.backups()).unwrap().count(), 1);
+}
+
+/// The files of a store as a killed program leaves them: its changes stand in the log.
+fn killed(data: &DataDir, to: &Path) -> DataDir {
+    let left = DataDir::new(to);
+    fs::create_dir_all(to).unwrap();
+    for name in ["catalogue.sqlite", "catalogue.sqlite-wal", "catalogue.last"] {
+        fs::copy(data.path().join(name), to.join(name)).unwrap();
+    }
+    left
+}
+
+#[test]
+fn a_log_that_was_taken_away_is_missed_and_nothing_is_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let mut store = Store::open(&data).unwrap();
+    store.undo(ChangeId(1), &signed("in the log")).unwrap();
+    let left = killed(&data, &folder.path().join("left"));
+    assert_eq!(Store::open(&left).unwrap().seq().unwrap(), store.seq().unwrap(), "with its log it is whole");
+    let left = killed(&data, &folder.path().join("cut"));
+    let log = left.path().join("catalogue.sqlite-wal");
+    fs::remove_file(&log).unwrap();
+    let before = fs::read(left.store()).unwrap();
+    for _ in 0..2 {
+        let refused = Store::open(&left).err().unwrap().to_string();
+        assert!(refused.contains("its log (catalogue.sqlite-wal) was taken away"), "{refused}");
+        assert!(fs::read(left.store()).unwrap() == before, "it was written to");
+    }
+    assert!(left.check().0[0].contains("was taken away"), "{:?}", left.check().0);
+    fs::remove_file(left.path().join("catalogue.last")).unwrap();
+    assert!(Store::open(&left).unwrap().seq().unwrap() < store.seq().unwrap(), "accepted as it is");
+}
+
+#[test]
+fn a_log_of_another_catalogue_is_refused_and_the_file_is_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let twin = DataDir::new(folder.path().join("twin"));
+    fs::create_dir_all(twin.path()).unwrap();
+    fs::copy(data.store(), twin.store()).unwrap();
+    let (mut store, mut other) = (Store::open(&data).unwrap(), Store::open(&twin).unwrap());
+    store.undo(ChangeId(1), &signed("ours")).unwrap();
+    other.undo(ChangeId(3), &signed("theirs")).unwrap();
+    let left = killed(&data, &folder.path().join("left"));
+    fs::copy(twin.path().join("catalogue.sqlite-wal"), left.path().join("catalogue.sqlite-wal")).unwrap();
+    let before = fs::read(left.store()).unwrap();
+    let refused = Store::open(&left).err().unwrap().to_string();
+    assert!(refused.contains("is another than the one that was kept"), "{refused}");
+    assert!(fs::read(left.store()).unwrap() == before, "the other's log was written into it");
+}
+
+#[test]
+fn a_change_that_was_kept_before_it_could_be_noted_is_no_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let mut store = Store::open(&data).unwrap();
+    store.undo(ChangeId(1), &signed("noted")).unwrap();
+    let note = data.path().join("catalogue.last");
+    let earlier = fs::read(&note).unwrap();
+    store.undo(ChangeId(3), &signed("not noted")).unwrap();
+    assert!(fs::read(&note).unwrap() != earlier);
+    fs::write(&note, earlier).unwrap();
+    drop(store);
+    assert_eq!((Store::open(&data).err().map(|fault| fault.to_string()), data.check().0), (None, vec![]));
+}
+
+#[test]
+fn a_check_while_changes_are_made_finds_no_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = of_many_rows(folder.path());
+    let mut store = Store::open(&data).unwrap();
+    let enough = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        let writer = scope.spawn(|| {
+            for times in 0.. {
+                if enough.load(std::sync::atomic::Ordering::SeqCst) {
+                    return times;
+                }
+                store.tally(&[(Counted::Wanted, format!("fennick.f101 EU {times}"))], 0).unwrap();
+            }
+            0
+        });
+        let found: Vec<String> = (0..8).flat_map(|_| data.check().0).collect();
+        enough.store(true, std::sync::atomic::Ordering::SeqCst);
+        assert_eq!(found, Vec::<String>::new());
+        assert!(writer.join().unwrap() > 8);
+    });
 }

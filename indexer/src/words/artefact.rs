@@ -30,7 +30,7 @@ pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool
     let aside = tempfile::Builder::new().prefix(".building-").tempdir_in(folder)?;
     let directory = MmapDirectory::open(aside.path()).map_err(tantivy::TantivyError::from)?;
     drop(texts.index(directory)?);
-    fs::write(aside.path().join(SEAL), seal(&files(aside.path())?, &texts.hash))?;
+    fs::write(aside.path().join(SEAL), seal(&files(aside.path())?, &texts.hash, tantivy::version_string()))?;
     remove_others(folder, aside.path());
     // What stood there is damaged.
     let _ = fs::remove_dir_all(&home);
@@ -44,7 +44,7 @@ pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool
 fn whole(home: &Path, hash: &str) -> Option<Index> {
     let files = files(home).ok()?;
     let sealed = fs::read_to_string(home.join(SEAL)).ok()?;
-    (seal(&files, hash) == sealed).then_some(())?;
+    (seal(&files, hash, tantivy::version_string()) == sealed).then_some(())?;
     let memory = RamDirectory::create();
     for (name, bytes) in files {
         memory.atomic_write(Path::new(&name), &bytes).ok()?;
@@ -65,9 +65,11 @@ fn files(home: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
     Ok(files)
 }
 
-/// A hash over what is indexed and over every file by name.
-fn seal(files: &BTreeMap<String, Vec<u8>>, hash: &str) -> String {
+/// A hash over what is indexed, over the library that wrote it, whose files another version may read otherwise, and over
+/// every file by name.
+fn seal(files: &BTreeMap<String, Vec<u8>>, hash: &str, library: &str) -> String {
     let mut sealed = Sha256::new_with_prefix(hash);
+    sealed.update(library);
     for (name, bytes) in files {
         sealed.update(name.as_bytes());
         sealed.update(Sha256::digest(bytes));
@@ -90,5 +92,23 @@ fn remove_others(folder: &Path, keep: &Path) {
         .filter(|path| path.file_name() != keep.file_name())
     {
         let _ = fs::remove_dir_all(path);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::snapshot::invented::{loaded, style};
+
+    #[test]
+    fn an_index_that_another_version_of_the_library_wrote_is_built_anew() {
+        let folder = tempfile::tempdir().unwrap();
+        let texts = Texts::of(&loaded(vec![style("Orrelby", "S2", "Sound")], vec![]));
+        let is_new = || open_or_build(folder.path(), &texts).unwrap().1;
+        assert!(is_new() && !is_new());
+        let home = fs::read_dir(folder.path()).unwrap().next().unwrap().unwrap().path();
+        let other = seal(&files(&home).unwrap(), &texts.hash, "tantivy v0.26.0, index_format v7");
+        fs::write(home.join(SEAL), other).unwrap();
+        assert!(is_new() && !is_new());
     }
 }

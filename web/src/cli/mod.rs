@@ -114,6 +114,9 @@ pub struct WhereArgs {
     /// A file of settings: the options of `serve`, as in `listen = "127.0.0.1:7340"`
     #[arg(long, value_name = "FILE", env = "LASTBENCH_CONFIG")]
     config: Option<PathBuf>,
+    /// The folder lies on a network share, and nobody else ever opens it there
+    #[arg(long, env = "LASTBENCH_ON_A_SHARE")]
+    on_a_share: bool,
 }
 
 /// Which catalogue a reading command works on.

@@ -4,6 +4,7 @@ use std::fs::File;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use indexer::error::LockError;
 use indexer::sheet::{SheetLimits, SheetReader};
 use indexer::shop::Shop;
 use indexer::snapshot::Snapshot;
@@ -25,7 +26,7 @@ const BACKUPS_TO: &str = "LASTBENCH_BACKUPS_TO";
 /// The folder of the catalogue, with the second one of its backups.
 pub(super) fn folder(place: &WhereArgs) -> DataDir {
     let second = std::env::var_os(BACKUPS_TO).filter(|second| !second.is_empty());
-    DataDir::new(&place.data).also_to(second.map(PathBuf::from))
+    DataDir::new(&place.data).on_a_share(place.on_a_share).also_to(second.map(PathBuf::from))
 }
 
 /// The reader of sheets: this very program, started as a child.
@@ -56,6 +57,13 @@ pub(super) fn locked(place: &WhereArgs, page: &str) -> Result<Locked, Failure> {
     locked_in(&folder(place), page)
 }
 
+/// The catalogue of a folder that cannot be written to, for a server that goes on answering.
+pub(super) fn shut_in(data: &DataDir, page: &str) -> Result<(Shop, Option<File>), Failure> {
+    let lock = data.lock_to_look().map_err(|fault| not_locked(fault, page))?;
+    let shop = Shop::open(data, sheet_reader()?).map_err(Failure::unreachable)?;
+    Ok((shop, lock))
+}
+
 /// The catalogue in a folder, for a command that writes.
 pub(super) fn locked_in(data: &DataDir, page: &str) -> Result<Locked, Failure> {
     let lock = lock(data, page)?;
@@ -74,10 +82,14 @@ pub(super) fn looked_at(place: &WhereArgs) -> Result<Shop, Failure> {
 
 /// Takes the lock of a folder, or says who does the work instead.
 pub(super) fn lock(data: &DataDir, page: &str) -> Result<File, Failure> {
-    data.lock().map_err(|fault| match fault {
-        indexer::error::LockError::Busy(..) => Failure::Conflict(format!("{fault} {page}")),
-        other @ indexer::error::LockError::Folder(..) => Failure::unreachable(other),
-    })
+    data.lock().map_err(|fault| not_locked(fault, page))
+}
+
+fn not_locked(fault: LockError, page: &str) -> Failure {
+    match fault {
+        LockError::Busy(..) => Failure::Conflict(format!("{fault} {page}")),
+        other @ LockError::Folder(..) => Failure::unreachable(other),
+    }
 }
 
 /// A folder that holds a catalogue; a reading command makes none.

@@ -13,7 +13,7 @@ use indexer::store::{Holder, StaffBook};
 use tokio::net::TcpListener;
 
 use super::listening::{ListeningArgs, words_on};
-use super::open::{Locked, folder, locked_in, shop};
+use super::open::{Locked, folder, locked_in, shop, shut_in};
 use super::{Failure, Out, ReadArgs};
 use crate::app::AppState;
 use crate::clock::Clock;
@@ -75,9 +75,15 @@ fn open(read: &ReadArgs, backups_to: Option<PathBuf>) -> Result<Opened, Failure>
         return Ok(Opened { shop: shop(read)?, book, lock: None });
     }
     let data = folder(&read.place).also_to(backups_to);
-    let Locked { shop, lock } = locked_in(&data, "Use that one, or stop it first.")?;
+    let instead = "Use that one, or stop it first.";
+    let (shop, lock) = if data.is_read_only() {
+        shut_in(&data, instead)?
+    } else {
+        let Locked { shop, lock } = locked_in(&data, instead)?;
+        (shop, Some(lock))
+    };
     let book = StaffBook::open(&read.data()).map_err(Failure::unreachable)?;
-    Ok(Opened { shop, book, lock: Some(lock) })
+    Ok(Opened { shop, book, lock })
 }
 
 /// Answers from the first moment on, until told to stop; a catalogue that cannot be opened ends it. When it was told,
@@ -107,7 +113,13 @@ async fn listen(
         let (state, lock) = opened(args, config.clone()).await?;
         if let Some(lock) = &lock {
             Holder::serves(lock, &format!("{}://{address}/", listening.scheme()));
+        }
+        if state.shop.keeping().is_some() {
             night::begin(&state).map_err(Failure::unreachable)?;
+        }
+        if state.shop.is_read_only() {
+            let folder = args.read.data().why_shut();
+            tracing::warn!(folder, "the catalogue can only be looked at");
         }
         opening.opened(&state);
         say_where(&state, address, out);
@@ -176,4 +188,28 @@ fn panics_say_where_only() {
         tracing::error!(place, "a request failed inside the program");
         night::look_soon();
     }));
+}
+
+#[cfg(test)]
+mod tests {
+    use indexer::sheet::{SheetLimits, SheetReader};
+    use indexer::store::DataDir;
+
+    use super::*;
+    use crate::night::Night;
+
+    #[test]
+    fn after_a_panic_store_and_index_are_looked_at_soon() {
+        let folder = std::env::temp_dir().join(format!("lastbench-panic-{}", std::process::id()));
+        let reader = SheetReader::new("none".into(), SheetLimits::small());
+        let shop = Shop::open(&DataDir::new(&folder), reader).unwrap();
+        let (mut night, now) = (Night::default(), Clock::fixed(3_600).now());
+        assert!(night.look(&shop, now).checked, "the first look checks");
+        panics_say_where_only();
+        assert!(std::panic::catch_unwind(|| panic!("a search")).is_err());
+        // So that other tests say why they fail.
+        drop(std::panic::take_hook());
+        assert!(night.look(&shop, now).checked, "nothing else is due");
+        std::fs::remove_dir_all(folder).unwrap();
+    }
 }

@@ -41,6 +41,7 @@ pub fn bare_frame() -> Frame {
         here: None,
         places: places(&visitor),
         present: Present { name: visitor.name().map(str::to_owned), staff: visitor.may(Access::Owner) },
+        read_only: false,
     }
 }
 
@@ -59,6 +60,7 @@ pub fn frame(state: &AppState, snapshot: &Snapshot, here: Option<&'static str>) 
             .map_or_else(|| say!("No stock sheet and no count yet").to_owned(), |told| age(now - told)),
         stock_is_old: told.is_some_and(|told| now - told > OLD_AFTER),
         here,
+        read_only: state.shop.is_read_only(),
         ..bare_frame()
     }
 }

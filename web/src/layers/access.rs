@@ -40,15 +40,23 @@ pub(crate) struct Asker {
     state: Arc<AppState>,
 }
 
+/// The catalogue can only be looked at: for the page of a refusal, which is drawn further out.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Shut;
+
 /// Finds out who sent the request.
 pub(crate) async fn known(State(state): State<Arc<AppState>>, mut request: Request, next: Next) -> Response {
     let secret = cookie::secret_of(&CookieJar::from_headers(request.headers()));
     let visitor = state.staff.visitor(secret.as_ref(), state.clock.now().instant);
     let address = request.extensions().get::<Peer>().map(|peer| peer.0);
+    let shut = state.shop.is_read_only().then_some(Shut);
     request.extensions_mut().insert(Asker { visitor: visitor.clone(), secret, address, state });
     let mut response = scope(visitor.clone(), next.run(request)).await;
     // For the page of a refusal, which is drawn further out.
     response.extensions_mut().insert(visitor);
+    if let Some(shut) = shut {
+        response.extensions_mut().insert(shut);
+    }
     response
 }
 

@@ -8,10 +8,12 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
+use super::access::Shut;
 use super::log::RequestId;
 use crate::handlers::frame::bare_frame;
 use crate::pages::refusal::RefusalPage;
 use crate::parts::Link;
+use crate::parts::layout::Frame;
 use crate::refusal::{AsItStands, Refusal};
 use crate::staff::visitor::{Visitor, within};
 
@@ -23,12 +25,14 @@ pub(super) async fn drawn(request: Request, next: Next) -> Response {
     let Some(refusal) = refusal_of(&response) else { return response };
     // Whoever was refused before it was asked who they are is shown what anybody may see.
     let visitor = response.extensions().get::<Visitor>().cloned().unwrap_or(Visitor::SignedOut);
-    let drawn = if for_program { problem(&refusal, &id) } else { within(visitor, || page(&refusal, id)) };
+    let read_only = response.extensions().get::<Shut>().is_some();
+    let drawn =
+        if for_program { problem(&refusal, &id) } else { within(visitor, || page(&refusal, id, read_only)) };
     with_headers_of(response, drawn)
 }
 
 /// The refusal as a page, with its ways back; outside any fitting, whatever was asked for.
-fn page(refusal: &Refusal, request: String) -> Response {
+fn page(refusal: &Refusal, request: String, read_only: bool) -> Response {
     let page = RefusalPage {
         title: refusal.title.to_owned(),
         say: refusal.say.clone(),
@@ -37,7 +41,7 @@ fn page(refusal: &Refusal, request: String) -> Response {
         search: refusal.status == StatusCode::NOT_FOUND,
         request,
     };
-    (refusal.status, page.view(&bare_frame())).into_response()
+    (refusal.status, page.view(&Frame { read_only, ..bare_frame() })).into_response()
 }
 
 /// What the handler set beside its refusal stays, a cookie or the methods allowed; what told of its body goes.

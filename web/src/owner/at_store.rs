@@ -9,6 +9,7 @@ use indexer::sheet::Unreadable;
 use indexer::shop::ImportError;
 
 use crate::app::AppState;
+use crate::night;
 use crate::refusal::Refusal;
 use crate::staff::visitor;
 use crate::visit::capital;
@@ -63,6 +64,8 @@ impl From<StoreError> for Refusal {
         match fault {
             full if full.is_for_want_of_room() => no_room(&full),
             StoreError::DiskFailed => disk_failed(),
+            StoreError::KnownDamaged => known_damaged(),
+            shut if shut.is_for_want_of_writing() => read_only(),
             other => out_of_reach(&other),
         }
     }
@@ -107,6 +110,8 @@ fn unreadable(why: &Unreadable) -> Refusal {
 
 fn out_of_reach(fault: &dyn fmt::Display) -> Refusal {
     tracing::error!(%fault, "the store could not be used");
+    // A disk that does not read is found out before the next change is written.
+    night::look_soon();
     let say =
         say!("The catalogue cannot be read or written at the moment. Nothing was changed; look at the log.");
     Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, say!("The catalogue is out of reach"), say)
@@ -135,6 +140,24 @@ fn disk_failed() -> Refusal {
     Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("The disk has failed"), say)
 }
 
+fn read_only() -> Refusal {
+    tracing::warn!("a change was refused: the folder of the catalogue cannot be written to");
+    let say = say!(
+        "The folder of the catalogue cannot be written to, so nothing was changed; searching goes on. Whoever looks after this computer makes it writable and starts the program again: its log names the folder."
+    );
+    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("The catalogue can only be looked at"), say)
+        .back_to(say!("The owner's day"), "/day")
+}
+
+fn known_damaged() -> Refusal {
+    tracing::error!("the store is damaged; nothing is written");
+    let say = say!(
+        "The catalogue on the disk is damaged, so nothing is written until a backup is restored. Nothing was changed, and searching goes on. The owner's day says what to do."
+    );
+    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("The catalogue is damaged"), say)
+        .back_to(say!("The owner's day"), "/day")
+}
+
 fn full_stop(sentence: String) -> String {
     if sentence.ends_with('.') { sentence } else { format!("{sentence}.") }
 }
@@ -149,6 +172,21 @@ mod tests {
         let refusal = Refusal::from(ApplyError::Store(full));
         assert_eq!(refusal.status, StatusCode::INSUFFICIENT_STORAGE);
         assert!(refusal.say.contains("full. 12 MB are free there. Nothing was changed"), "{}", refusal.say);
+    }
+
+    #[test]
+    fn while_damage_is_known_a_change_is_refused_with_the_way_to_what_to_do() {
+        let refusal = Refusal::from(ApplyError::Store(StoreError::KnownDamaged));
+        assert_eq!(refusal.status, StatusCode::SERVICE_UNAVAILABLE);
+        let told = refusal.say.contains("Nothing was changed, and searching goes on");
+        assert!(told && refusal.say.contains("until a backup is restored"), "{}", refusal.say);
+    }
+
+    #[test]
+    fn where_nothing_can_be_written_a_change_is_refused_with_what_to_do() {
+        let refusal = Refusal::from(StoreError::ReadOnly);
+        assert_eq!(refusal.status, StatusCode::SERVICE_UNAVAILABLE);
+        assert!(refusal.say.contains("makes it writable and starts the program again"), "{}", refusal.say);
     }
 
     #[test]

@@ -24,6 +24,11 @@ pub fn kept(keeping: Option<&Keeping>, changed: Option<i64>, now: i64) -> Kept {
 /// What is wrong, each with what to do.
 fn wrong(keeping: &Keeping, changed: Option<i64>, now: i64) -> Vec<Noted> {
     let mut wrong = Vec::new();
+    if keeping.read_only {
+        wrong.push(Noted::plain(say!(
+            "The folder of the catalogue cannot be written to: nothing can be changed, and no backup is made. Make it writable and start the program again; its first words in the log name the folder."
+        )));
+    }
     if !keeping.faults.is_empty() {
         wrong.push(Noted::plain(say!(
             "The catalogue on the disk is damaged. Change nothing now: stop the program, and “lastbench check” says what is wrong and which backup to restore."
@@ -108,6 +113,7 @@ mod tests {
             failed: None,
             mistrust: None,
             faults: Vec::new(),
+            read_only: false,
         }
     }
 
@@ -146,6 +152,12 @@ mod tests {
         assert!(kept(Some(&damaged), None, 1_000).is_red);
         let sample = kept(None, Some(0), 10 * OLDEST);
         assert!(!sample.is_red && text(&sample).contains("nothing of it is kept"));
+    }
+
+    #[test]
+    fn a_folder_that_cannot_be_written_to_is_red() {
+        let shut = kept(Some(&Keeping { read_only: true, ..keeping(Some(1_000)) }), None, 1_000);
+        assert!(shut.is_red && text(&shut).contains("nothing can be changed"), "{}", text(&shut));
     }
 
     #[test]

@@ -29,6 +29,8 @@ pub struct Frame {
     pub places: Vec<(&'static str, &'static str)>,
     /// Who looks.
     pub present: Present,
+    /// The catalogue can only be looked at.
+    pub read_only: bool,
 }
 
 /// Who looks at a page, as its foot says it.
@@ -95,6 +97,7 @@ pub fn page(frame: &Frame, title: &str, width: Width, main: &Markup) -> Markup {
             body data-fitting=[fitting_of(frame)] data-rests-after=[rests_after(frame)] {
                 a .skip href="#main" { (say!("Skip to the page")) }
                 (masthead(frame))
+                (shut(frame))
                 main #main .narrow[width == Width::Narrow] { (main) }
                 (footer(frame))
             }
@@ -145,6 +148,19 @@ fn masthead(frame: &Frame) -> Markup {
             @match &frame.fitting {
                 Some(fitting) => (way(&fitting.way)),
                 None => (places(frame)),
+            }
+        }
+    }
+}
+
+/// What stands on every page where nothing can be saved.
+fn shut(frame: &Frame) -> Markup {
+    html! {
+        @if frame.read_only {
+            p .shut role="status" {
+                span .band {
+                    (say!("The catalogue can only be looked at: its folder cannot be written to. Searching and fitting go on; what would be saved is refused."))
+                }
             }
         }
     }
@@ -264,6 +280,15 @@ mod tests {
     fn every_page_carries_the_caution_and_the_age_of_the_stock() {
         let html = page(&frame(None), "Desk", Width::Wide, &nothing()).into_string();
         assert!(html.contains(CAUTION) && html.contains("Stock figures of this morning"));
+    }
+
+    #[test]
+    fn where_nothing_can_be_saved_every_page_says_so_and_nowhere_else() {
+        let drawn = |read_only| {
+            page(&Frame { read_only, ..frame(None) }, "Desk", Width::Wide, &nothing()).into_string()
+        };
+        assert!(drawn(true).contains("what would be saved is refused"));
+        assert!(!drawn(false).contains("what would be saved is refused"));
     }
 
     #[test]

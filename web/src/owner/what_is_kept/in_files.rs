@@ -69,6 +69,12 @@ fn said(found: &Found) -> Option<KeptThing> {
             ),
             say!("The next backup lets go what is more than that, by counting and never by age. While the clock says less than a backup does, or after it jumped by two days, none goes.").to_owned(),
         ],
+        FileKind::LastChange => [
+            say!("The note of the last change").to_owned(),
+            say!("The number of the last change and a seal of the catalogue after it: a catalogue that knows less has lost its log.").to_owned(),
+            say!("Until the next change.").to_owned(),
+            say!("The next change writes it anew. Without it, an older state is taken as it is.").to_owned(),
+        ],
         FileKind::Lock => [
             say!("The lock").to_owned(),
             say!("The number of the process that works here and the address it answers on.").to_owned(),

@@ -69,6 +69,7 @@ pub(crate) fn frame(here: Option<&'static str>) -> Frame {
         here,
         places: PLACES.iter().map(|(label, href, _)| (words::of(label), *href)).collect(),
         present: Present { name: Some(s("Mara")), staff: true },
+        read_only: false,
     }
 }
 
