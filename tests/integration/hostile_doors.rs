@@ -14,7 +14,7 @@ fn fault_at_the_terminal(case: &Case, ran: &Ran) -> Option<String> {
     let right = match case.verdict {
         Verdict::Refused(code) => {
             let said = told(case, code).into_iter().all(|words| ran.stderr.contains(words));
-            said && ran.code == Some(1) && ran.stdout.is_empty() && ran.stderr.lines().count() == 1
+            said && ran.code == Some(1) && failed_in_words(&ran.stdout) && ran.stderr.lines().count() == 1
         }
         Verdict::Rows(rows) => serde_json::from_str(&ran.stdout).is_ok_and(|reply: Value| {
             let held = is_held(&reply);
@@ -25,6 +25,12 @@ fn fault_at_the_terminal(case: &Case, ran: &Ran) -> Option<String> {
         }),
     };
     (!right || ran.stderr.contains("panicked")).then(|| format!("{}: {ran:?}", case.id))
+}
+
+/// The reply of a command that could not read the sheet: why, in the words of standard error.
+fn failed_in_words(stdout: &str) -> bool {
+    serde_json::from_str(stdout)
+        .is_ok_and(|reply: Value| reply["failed"].is_string() && reply["exit_code"] == 1)
 }
 
 fn findings(reply: &Value) -> &[Value] {
