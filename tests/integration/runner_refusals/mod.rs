@@ -106,8 +106,11 @@ fn what_cannot_be_meant_is_told_by_the_command_with_its_file_and_key() {
     }
     let file = folder.write("runner.toml", &as_toml(&with(WRONG[0].said)));
     let plan = lastbench.run(&["plan", "--runner", argument(&file), "--to", "fennick.fm-410", "--json"]);
-    assert_eq!((plan.code, plan.stdout.as_str()), (Some(1), ""), "{}", plan.stderr);
-    assert!(plan.stderr.contains("run.body_mass_kg: “5”"), "{}", plan.stderr);
+    let reply: Value = serde_json::from_str(&plan.stdout).unwrap();
+    assert_eq!((plan.code, &reply["exit_code"]), (Some(1), &1.into()), "{}", plan.stderr);
+    for said in [reply["failed"].as_str().unwrap(), &plan.stderr] {
+        assert!(said.contains("run.body_mass_kg: “5”"), "{said}");
+    }
 }
 
 #[tokio::test]
