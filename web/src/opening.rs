@@ -3,7 +3,7 @@
 use std::sync::{Arc, OnceLock};
 
 use axum::extract::{Request, State};
-use axum::http::{HeaderValue, StatusCode, header};
+use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use axum::{Extension, Router};
@@ -75,11 +75,15 @@ async fn not_ready() -> Response {
     (StatusCode::SERVICE_UNAVAILABLE, later, Extension(AsItStands), format!("{why}\n")).into_response()
 }
 
-/// What a tablet shows that was quicker than the server.
-async fn later() -> Response {
+/// What a tablet shows that was quicker than the server. A page that was only asked for asks again by itself.
+async fn later(method: Method) -> Response {
     let say = say!("The catalogue is being opened. Nothing is lost; ask again in a moment.");
     let refusal = Refusal::new(StatusCode::SERVICE_UNAVAILABLE, say!("Just starting"), say);
-    ([(header::RETRY_AFTER, COME_AGAIN)], refusal).into_response()
+    let mut response = ([(header::RETRY_AFTER, COME_AGAIN)], refusal).into_response();
+    if method == Method::GET {
+        response.headers_mut().insert(header::REFRESH, COME_AGAIN);
+    }
+    response
 }
 
 #[cfg(test)]
@@ -97,6 +101,19 @@ mod tests {
         let response = opening.router().oneshot(request).await.unwrap();
         let status = response.status().as_u16();
         (status, String::from_utf8(to_bytes(response.into_body(), 1 << 20).await.unwrap().to_vec()).unwrap())
+    }
+
+    #[tokio::test]
+    async fn a_page_that_was_asked_for_too_early_asks_again_by_itself_and_a_form_does_not() {
+        let opening = Opening::of(&Config::for_testing());
+        for (method, again) in [("GET", true), ("POST", false)] {
+            let request = Request::builder().method(method).uri("/").header(header::HOST, "localhost:7340");
+            let request =
+                request.header(header::ORIGIN, "http://localhost:7340").body(Body::empty()).unwrap();
+            let response = opening.router().oneshot(request).await.unwrap();
+            assert_eq!(response.status(), StatusCode::SERVICE_UNAVAILABLE, "{method}");
+            assert_eq!(response.headers().contains_key(header::REFRESH), again, "{method}");
+        }
     }
 
     #[tokio::test]
