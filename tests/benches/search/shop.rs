@@ -29,10 +29,11 @@ pub(crate) const OF_STYLE: [Group; 12] = [
 ];
 /// The groups with a number behind their bands.
 pub(crate) const WITH_NUMBERS: [Group; 3] = [Group::Drop, Group::Stack, Group::Mass];
-/// Sizes of a colourway, in half sizes.
+/// Half sizes of each of the two colourways of a style,
 const SIZES: u64 = 10;
-/// Styles from which on each has one colourway, else two.
+/// and where there are so many styles.
 const VERY_MANY: u64 = 500_000;
+const SIZES_OF_VERY_MANY: u64 = 5;
 
 /// Numbers that look like chance and are the same in every run (SplitMix64).
 pub(crate) struct Chance(pub(crate) u64);
@@ -67,10 +68,10 @@ impl Chance {
 pub(crate) fn shop(styles: u64) -> Loaded {
     let mut chance = Chance(1);
     let mut texts = Texts::default();
-    let each = if styles < VERY_MANY { 2 * SIZES } else { SIZES };
+    let sizes = if styles < VERY_MANY { SIZES } else { SIZES_OF_VERY_MANY };
     let mut styles: Vec<Style> = (0..styles).map(|n| style(n, &mut chance, &mut texts)).collect();
     styles.sort_by(|a, b| a.key.cmp(&b.key));
-    let skus = styles.iter().flat_map(|style| skus(style, each, &mut chance, &mut texts)).collect();
+    let skus = styles.iter().flat_map(|style| skus(style, sizes, &mut chance, &mut texts)).collect();
     let (policy, charts) = (HousePolicy::standard(), SizeCharts::default());
     Loaded { seq: Seq(1), styles, skus, policy, charts, stock_told: None, synonyms: Synonyms::default() }
 }
@@ -125,13 +126,13 @@ fn specification(chance: &mut Chance) -> Specification {
     }
 }
 
-fn skus(style: &Style, each: u64, chance: &mut Chance, texts: &mut Texts) -> Vec<Sku> {
+fn skus(style: &Style, sizes: u64, chance: &mut Chance, texts: &mut Texts) -> Vec<Sku> {
     let first = if style.audience == Some(Audience::Women) { 36 * 12 } else { 40 * 12 };
     let price = 7_000 + chance.below(15) as u32 * 1_000;
     let of = |n: u64, chance: &mut Chance, texts: &mut Texts| {
-        let label = SizeLabel::of_twelfths(SizeSystem::Eu, first + (n % SIZES) as u16 * 6);
-        let colourway = if n < SIZES { "grey" } else { "red" };
-        let width = ["D", "2E"][usize::from(n >= SIZES && price.is_multiple_of(3_000))];
+        let label = SizeLabel::of_twelfths(SizeSystem::Eu, first + (n % sizes) as u16 * 6);
+        let colourway = if n < sizes { "grey" } else { "red" };
+        let width = ["D", "2E"][usize::from(n >= sizes && price.is_multiple_of(3_000))];
         let pairs = Quantity::Pairs(chance.below(4) as u32);
         Sku {
             style: style.key.clone(),
@@ -140,11 +141,11 @@ fn skus(style: &Style, each: u64, chance: &mut Chance, texts: &mut Texts) -> Vec
             width: chance.known(8, texts.text(width)),
             gtin: None,
             quantity: chance.known(30, pairs),
-            price: chance.known(30, Price(price + 500 * u32::from(n >= SIZES))),
+            price: chance.known(30, Price(price + 500 * u32::from(n >= sizes))),
             place: None,
         }
     };
-    (0..each).map(|n| of(n, chance, texts)).collect()
+    (0..2 * sizes).map(|n| of(n, chance, texts)).collect()
 }
 
 /// All words of a style as the indexer takes them: lower case, letters and digits apart.
