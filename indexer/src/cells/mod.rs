@@ -104,7 +104,8 @@ pub fn heard(column: &'static Column, text: &str, manner: Manner) -> Result<Hear
         );
         notes.push(fault(Code::TextCleaned, say));
     }
-    if clean.text.is_empty() {
+    // Signs that cannot be seen may have stood within a word that says nothing.
+    if says_nothing(&clean.text) {
         return Ok(Heard { said: Said::new(), notes });
     }
     let said = meaning(column, &clean.text, manner, &mut notes)?;

@@ -2,6 +2,14 @@
 
 use super::*;
 
+/// Found by fuzzing.
+#[test]
+fn what_says_nothing_says_nothing_with_a_sign_in_it_that_cannot_be_seen() {
+    for text in ["\u{a0}n/\u{feff}a", "-\u{feff}"] {
+        assert_eq!(read("name", text, POINT), Ok(None), "{text:?}");
+    }
+}
+
 #[test]
 fn a_blank_or_a_dash_says_nothing_and_a_zero_says_zero() {
     for text in ["", "  ", "-", "–", "n/a"] {
