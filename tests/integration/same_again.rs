@@ -4,6 +4,7 @@
 
 use axum::Router;
 use axum::body::{Body, to_bytes};
+use axum::http::request::Builder;
 use axum::http::{HeaderMap, Request, StatusCode, header};
 use indexer::store::Signed;
 use tower::ServiceExt;
@@ -18,7 +19,11 @@ const TWINS: [&str; 4] =
     ["/shoes.json", "/shoes.json?q=marl&surface=road", "/shoes/fennick.fm-310/similar.json", "/openapi.json"];
 
 async fn asked(app: &Router, uri: &str, known: Option<&str>) -> (StatusCode, HeaderMap, Vec<u8>) {
-    let mut request = Request::get(uri).header(header::HOST, "localhost:7340");
+    sent(app, Request::get(uri), known).await
+}
+
+async fn sent(app: &Router, request: Builder, known: Option<&str>) -> (StatusCode, HeaderMap, Vec<u8>) {
+    let mut request = request.header(header::HOST, "localhost:7340");
     if let Some(known) = known {
         request = request.header(header::IF_NONE_MATCH, known);
     }
@@ -71,4 +76,6 @@ async fn pages_refusals_and_what_belongs_to_a_fitting_have_no_tag() {
         let (status, headers, _) = asked(&app, uri, Some("*")).await;
         assert!(status != StatusCode::NOT_MODIFIED && !headers.contains_key(header::ETAG), "{uri}: {status}");
     }
+    let (status, headers, _) = sent(&app, Request::head("/shoes.json"), None).await;
+    assert_eq!((status, headers.contains_key(header::ETAG)), (StatusCode::OK, false), "a tag of no bytes");
 }

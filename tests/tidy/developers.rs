@@ -19,6 +19,15 @@ fn the_table_of_columns_is_the_registry() {
     holds("columns", &columns());
 }
 
+/// The rows of the table between two marks, cell by cell, without its head; its first column is `id`.
+pub(super) fn rows_of<'t>(mark: &str, text: &'t str) -> Vec<Vec<&'t str>> {
+    let (begin, end) = (format!("<!-- {mark} -->"), format!("<!-- /{mark} -->"));
+    let told = text.split_once(&begin).and_then(|(_, rest)| rest.split_once(&end));
+    let lines = told.map_or("", |(told, _)| told).lines();
+    let rows = lines.filter(|line| line.starts_with("| ") && !line.starts_with("| id "));
+    rows.map(|line| line.trim_matches('|').split(" | ").map(str::trim).collect()).collect()
+}
+
 /// How many statements there are of each kind.
 const STATEMENTS: [(&str, usize); 9] =
     [("SE", 20), ("SC", 8), ("CO", 8), ("PR", 6), ("AX", 10), ("SP", 7), ("AP", 5), ("CL", 8), ("OP", 11)];
@@ -26,14 +35,7 @@ const STATEMENTS: [(&str, usize); 9] =
 #[test]
 fn every_statement_names_tests_that_are_there_or_says_that_none_is() {
     let text = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap_or_default();
-    let told =
-        text.split_once("<!-- acceptance -->").and_then(|(_, rest)| rest.split_once("<!-- /acceptance -->"));
-    let rows: Vec<Vec<&str>> = told
-        .map_or("", |(told, _)| told)
-        .lines()
-        .filter(|line| line.starts_with("| ") && !line.starts_with("| id "))
-        .map(|line| line.trim_matches('|').split(" | ").map(str::trim).collect())
-        .collect();
+    let rows = rows_of("acceptance", &text);
     let numbers =
         |(kind, most): (&str, usize)| (1..=most).map(move |n| format!("{kind}{n}")).collect::<Vec<_>>();
     let expected: Vec<String> = STATEMENTS.into_iter().flat_map(numbers).collect();

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 
+use crate::developers::rows_of;
 use crate::tree::{files, root};
 
 /// How many faults there are of each kind, counted in the failure model that the program is held to.
@@ -23,13 +24,7 @@ const FAULTS: [(char, usize); 11] = [
 #[test]
 fn every_fault_has_its_test_or_its_place_in_the_laboratory_or_says_that_it_has_none() {
     let text = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap_or_default();
-    let told = text.split_once("<!-- faults -->").and_then(|(_, rest)| rest.split_once("<!-- /faults -->"));
-    let rows: Vec<Vec<&str>> = told
-        .map_or("", |(told, _)| told)
-        .lines()
-        .filter(|line| line.starts_with("| ") && !line.starts_with("| id "))
-        .map(|line| line.trim_matches('|').split(" | ").map(str::trim).collect())
-        .collect();
+    let rows = rows_of("faults", &text);
     let numbers = |(kind, most): (char, usize)| (1..=most).map(move |n| format!("{kind}{n}"));
     let expected: Vec<String> = FAULTS.into_iter().flat_map(numbers).collect();
     assert_eq!(rows.iter().map(|row| row[0]).collect::<Vec<_>>(), expected);

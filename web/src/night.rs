@@ -1,5 +1,5 @@
-//! What is done while nobody looks: what is over is forgotten; the whole store is checked after the start, and each night checked and backed up; an
-//! index that is damaged on the disk is built anew. Nobody waits for any of it.
+//! What is done while nobody looks: what is over is forgotten; the whole store is checked after the start, and each night
+//! checked and backed up; an index that is damaged on the disk is built anew. Nobody waits for any of it.
 
 use std::io;
 use std::sync::atomic::{AtomicBool, Ordering};

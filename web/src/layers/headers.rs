@@ -28,7 +28,7 @@ const HARDENED: [(HeaderName, &str); 6] = [
 
 /// Assets carry a hash of their content in their names: another content is another name.
 const ASSETS: &str = "/assets/";
-const FITTINGS: &str = "/fittings/";
+pub(super) const FITTINGS: &str = "/fittings/";
 const FOR_EVER: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
 const A_YEAR: HeaderValue = HeaderValue::from_static("max-age=31536000");
 const NEVER: HeaderValue = HeaderValue::from_static("no-store");

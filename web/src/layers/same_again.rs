@@ -11,16 +11,15 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use foldhash::quality::FixedState;
 
+use super::headers::FITTINGS;
 use crate::refusal::Refusal;
-
-const FITTINGS: &str = "/fittings/";
 
 /// Gives each answer in JSON a tag made of its bytes, and 304 without a body to whoever names that tag. What belongs to
 /// a fitting has none. `no-store` stays: a program may keep what it asked for, a browser in the shop may not.
 pub(super) async fn told(request: Request, next: Next) -> Response {
     let path = request.uri().path();
-    let asks = matches!(*request.method(), Method::GET | Method::HEAD);
-    let has_tag = asks
+    // An answer to HEAD has no bytes any more, and a tag of none would be another one.
+    let has_tag = request.method() == Method::GET
         && path.rsplit_once('.').is_some_and(|(_, ending)| ending == "json")
         && !path.starts_with(FITTINGS);
     if !has_tag {
