@@ -20,7 +20,7 @@ use super::build::{SCHEMA, Texts, hex};
 const SEAL: &str = "seal";
 
 /// The index of `texts` in `folder`: the one that is there if it is whole, else a new one; and whether it is new.
-pub(super) fn open_or_build(folder: &Path, texts: &Texts) -> Result<(Index, bool), WordsError> {
+pub(super) fn open_or_build(folder: &Path, texts: &Texts<'_>) -> Result<(Index, bool), WordsError> {
     let home = folder.join(format!("{SCHEMA}-{}", &texts.hash[..32]));
     if let Some(index) = whole(&home, &texts.hash) {
         remove_others(folder, &home);
@@ -103,7 +103,8 @@ mod tests {
     #[test]
     fn an_index_that_another_version_of_the_library_wrote_is_built_anew() {
         let folder = tempfile::tempdir().unwrap();
-        let texts = Texts::of(&loaded(vec![style("Orrelby", "S2", "Sound")], vec![]));
+        let loaded = loaded(vec![style("Orrelby", "S2", "Sound")], vec![]);
+        let texts = Texts::of(&loaded);
         let is_new = || open_or_build(folder.path(), &texts).unwrap().1;
         assert!(is_new() && !is_new());
         let home = fs::read_dir(folder.path()).unwrap().next().unwrap().unwrap().path();

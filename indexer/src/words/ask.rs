@@ -12,7 +12,7 @@ use tantivy::SegmentReader;
 
 use super::held::{Beginnings, Held};
 use super::lexicon::Lexicon;
-use super::scores::{Scores, best};
+use super::scores::{Reading, Scores, best};
 use super::tokens::Word;
 use crate::snapshot::bits::Bits;
 
@@ -38,8 +38,9 @@ type Scored<'a> = Cow<'a, [(u32, f32)]>;
 impl Postings {
     /// The postings of a segment; no row of it is ever deleted.
     pub(super) fn of(segment: &SegmentReader) -> tantivy::Result<Self> {
-        let lexicon = Lexicon::of(segment)?;
-        let scores = Scores::of(segment, &lexicon)?;
+        let mut reading = Reading::of(segment)?;
+        let lexicon = Lexicon::of(segment, |entries| reading.add_word(entries))?;
+        let scores = reading.scores();
         let mut postings = Self { lexicon, scores, rows: segment.max_doc() as usize, kept: HashMap::new() };
         postings.kept = postings.keep();
         Ok(postings)

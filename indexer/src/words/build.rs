@@ -22,30 +22,26 @@ pub(super) const NUMBER: &str = "number";
 pub(super) const FIELDS: [(&str, f32); 5] =
     [("name", 3.0), (NUMBER, 3.0), ("maker", 2.0), ("colourway", 1.0), ("notes", 1.0)];
 
-/// The indexed text of every style, in the order of their rows, and the hash that names it.
-pub(super) struct Texts {
-    rows: Vec<[String; FIELDS.len()]>,
+/// The indexed text of every style, in the order of their rows, and the hash that names it. The texts are made one row
+/// at a time, for the hash and once more for an index, which is rarely built: all of them at once would be the largest
+/// thing in memory.
+pub(super) struct Texts<'l> {
+    loaded: &'l Loaded,
     /// SHA-256 over keys and texts in order, in hexadecimal.
     pub(super) hash: String,
 }
 
-impl Texts {
+impl<'l> Texts<'l> {
     /// The texts of what is loaded.
-    pub(super) fn of(loaded: &Loaded) -> Self {
+    pub(super) fn of(loaded: &'l Loaded) -> Self {
         let mut hash = Sha256::new();
-        let mut skus = loaded.skus.as_slice();
-        let mut rows = Vec::with_capacity(loaded.styles.len());
-        for style in &loaded.styles {
-            let (own, rest) = skus.split_at(skus.partition_point(|sku| sku.style <= style.key));
-            skus = rest;
-            let row = text_of(style, own);
+        for (style, row) in rows(loaded) {
             for text in [style.key.as_str()].into_iter().chain(row.iter().map(String::as_str)) {
                 hash.update(text);
                 hash.update([0]);
             }
-            rows.push(row);
         }
-        Self { rows, hash: hex(&hash.finalize()) }
+        Self { loaded, hash: hex(&hash.finalize()) }
     }
 
     /// The index of these texts: one segment, the document at position n is row n.
@@ -53,7 +49,7 @@ impl Texts {
         let schema = schema();
         let builder = Index::builder().schema(schema).settings(IndexSettings::default());
         let mut writer = builder.single_segment_index_writer::<TantivyDocument>(directory, MEMORY)?;
-        for row in &self.rows {
+        for (_, row) in rows(self.loaded) {
             let mut document = TantivyDocument::new();
             for (field, text) in fields().zip(row) {
                 document.add_text(field, text);
@@ -85,6 +81,16 @@ fn schema() -> Schema {
         schema.add_text_field(name, TextOptions::default().set_indexing_options(indexing.clone()));
     }
     schema.build()
+}
+
+/// Each style with its texts, in the order of styles.
+fn rows(loaded: &Loaded) -> impl Iterator<Item = (&Style, [String; FIELDS.len()])> {
+    let mut skus = loaded.skus.as_slice();
+    loaded.styles.iter().map(move |style| {
+        let (own, rest) = skus.split_at(skus.partition_point(|sku| sku.style <= style.key));
+        skus = rest;
+        (style, text_of(style, own))
+    })
 }
 
 fn text_of(style: &Style, skus: &[Sku]) -> [String; FIELDS.len()] {

@@ -1,11 +1,13 @@
 //! Every word of the index in order, in memory: finding a word or all that begin alike touches no file.
 
 use std::cmp::Ordering;
-use std::collections::BTreeMap;
+use std::io;
 use std::ops::Range;
 
 use tantivy::SegmentReader;
+use tantivy::index::InvertedIndexReader;
 use tantivy::postings::TermInfo;
+use tantivy::termdict::TermStreamer;
 
 use super::build::{FIELDS, NUMBER, fields};
 
@@ -19,9 +21,8 @@ pub(super) struct Lexicon {
     ends: Vec<u32>,
     /// The first bytes of each word, which nearly always tell two words apart.
     heads: Vec<u64>,
-    /// The entries of all words one after the other, and where those of each end.
-    entries: Vec<Entry>,
-    entry_ends: Vec<u32>,
+    /// Whether a field holds the word that is no code.
+    is_of_texts: Vec<bool>,
 }
 
 /// A word in one field.
@@ -33,33 +34,23 @@ pub(super) struct Entry {
 }
 
 impl Lexicon {
-    /// The words of a segment.
-    pub(super) fn of(segment: &SegmentReader) -> tantivy::Result<Self> {
-        let mut words: BTreeMap<Vec<u8>, Vec<Entry>> = BTreeMap::new();
-        for (place, field) in fields().enumerate() {
-            let index = segment.inverted_index(field)?;
-            let mut terms = index.terms().stream()?;
-            while let Some((word, info)) = terms.next() {
-                words.entry(word.to_vec()).or_default().push(Entry { field: place, info: info.clone() });
-            }
+    /// The words of a segment. `each` is told of them one after the other, as the fields that hold it.
+    pub(super) fn of(
+        segment: &SegmentReader,
+        mut each: impl FnMut(&[Entry]) -> tantivy::Result<()>,
+    ) -> tantivy::Result<Self> {
+        let indexes = fields().map(|field| segment.inverted_index(field));
+        let indexes = indexes.collect::<tantivy::Result<Vec<_>>>()?;
+        let mut merged = Merged::of(indexes.iter().map(AsRef::as_ref))?;
+        let mut all = Self { text: Vec::new(), ends: Vec::new(), heads: Vec::new(), is_of_texts: Vec::new() };
+        while let Some((word, entries)) = merged.next() {
+            all.text.extend(word);
+            all.ends.push(all.text.len() as u32);
+            all.heads.push(head(word));
+            all.is_of_texts.push(entries.iter().any(|entry| FIELDS[entry.field].0 != NUMBER));
+            each(entries)?;
         }
-        let (mut text, mut ends) = (Vec::new(), Vec::with_capacity(words.len()));
-        let (mut entries, mut entry_ends) = (Vec::new(), Vec::with_capacity(words.len()));
-        let mut heads = Vec::with_capacity(words.len());
-        for (word, own) in words {
-            heads.push(head(&word));
-            text.extend(word);
-            ends.push(text.len() as u32);
-            entries.extend(own);
-            entry_ends.push(entries.len() as u32);
-        }
-        Ok(Self { text, ends, heads, entries, entry_ends })
-    }
-
-    /// For each word, in their order, the fields that hold it.
-    pub(super) fn entries(&self) -> impl Iterator<Item = &[Entry]> {
-        (0..self.ends.len())
-            .map(|at| &self.entries[start(&self.entry_ends, at)..self.entry_ends[at] as usize])
+        Ok(all)
     }
 
     /// The place of a word among all; `None` when no field holds it.
@@ -106,9 +97,8 @@ impl Lexicon {
 
     /// Whether it holds letters alone, and some field holds it that is no code.
     fn is_of_words(&self, at: usize) -> bool {
-        let own = &self.entries[start(&self.entry_ends, at)..self.entry_ends[at] as usize];
         let letters = self.text_of(at).is_some_and(|text| text.chars().all(char::is_alphabetic));
-        letters && own.iter().any(|entry| FIELDS[entry.field].0 != NUMBER)
+        letters && self.is_of_texts[at]
     }
 
     fn first_from(&self, word: &[u8]) -> usize {
@@ -121,6 +111,35 @@ impl Lexicon {
 
     fn word(&self, at: usize) -> &[u8] {
         &self.text[start(&self.ends, at)..self.ends[at] as usize]
+    }
+}
+
+/// The words of all fields in one order, a word of several fields once.
+struct Merged<'a> {
+    /// The fields that still have words, by their places, each at its next word.
+    fields: Vec<(usize, TermStreamer<'a>)>,
+    word: Vec<u8>,
+    entries: Vec<Entry>,
+}
+
+impl<'a> Merged<'a> {
+    fn of(indexes: impl Iterator<Item = &'a InvertedIndexReader>) -> io::Result<Self> {
+        let streams = indexes.map(|index| index.terms().stream()).collect::<io::Result<Vec<_>>>()?;
+        let mut fields: Vec<_> = streams.into_iter().enumerate().collect();
+        fields.retain_mut(|(_, words)| words.advance());
+        Ok(Self { fields, word: Vec::new(), entries: Vec::new() })
+    }
+
+    fn next(&mut self) -> Option<(&[u8], &[Entry])> {
+        let first = self.fields.iter().map(|(_, words)| words.key()).min()?;
+        self.word.clear();
+        self.word.extend(first);
+        let word = self.word.as_slice();
+        let own = self.fields.iter().filter(|(_, words)| words.key() == word);
+        self.entries.clear();
+        self.entries.extend(own.map(|(field, words)| Entry { field: *field, info: words.value().clone() }));
+        self.fields.retain_mut(|(_, words)| words.key() != word || words.advance());
+        Some((word, &self.entries))
     }
 }
 

@@ -71,7 +71,7 @@ impl Words {
         Self::of(None, texts).map(Arc::new)
     }
 
-    fn of(folder: Option<&Path>, texts: build::Texts) -> Result<Self, WordsError> {
+    fn of(folder: Option<&Path>, texts: build::Texts<'_>) -> Result<Self, WordsError> {
         let kept = folder.map(|folder| artefact::open_or_build(folder, &texts));
         let (index, new) = match kept {
             Some(Ok(kept)) => kept,

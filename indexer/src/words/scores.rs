@@ -14,7 +14,7 @@ use tantivy::schema::IndexRecordOption;
 
 use super::build::{FIELDS, fields};
 use super::held::boost_place;
-use super::lexicon::{Entry, Lexicon};
+use super::lexicon::Entry;
 
 /// What the other scores add to the best one, as a share.
 const TIE: f32 = 0.1;
@@ -45,9 +45,18 @@ struct Posting {
     boost: u8,
 }
 
-impl Scores {
-    /// Those of a segment; no row of it is ever deleted.
-    pub(super) fn of(segment: &SegmentReader, lexicon: &Lexicon) -> tantivy::Result<Self> {
+/// What reads the rows of one word after the other.
+pub(super) struct Reading {
+    rows: u32,
+    fields: Vec<OfField>,
+    read: Scores,
+    /// The rows of the word in hand.
+    postings: Vec<Posting>,
+}
+
+impl Reading {
+    /// The reader of a segment; no row of it is ever deleted.
+    pub(super) fn of(segment: &SegmentReader) -> tantivy::Result<Self> {
         let rows = segment.max_doc();
         let fields = fields().zip(FIELDS).map(|(field, (_, boost))| {
             let (index, lengths) = (segment.inverted_index(field)?, segment.get_fieldnorms_reader(field)?);
@@ -55,30 +64,34 @@ impl Scores {
             let rarest = Bm25Weight::for_one_term_without_explain(1, rows.into(), average);
             Ok(OfField { index, lengths, rarest, boost })
         });
-        let fields = fields.collect::<tantivy::Result<Vec<_>>>()?;
-        let mut scores = Self { scored: Vec::new(), boosts: Vec::new(), ends: Vec::new() };
-        let mut postings = Vec::new();
-        for entries in lexicon.entries() {
-            for entry in entries {
-                fields[entry.field].read(entry, rows, &mut postings)?;
-            }
-            scores.add_word(&mut postings);
-        }
-        Ok(scores)
+        let fields = fields.collect::<tantivy::Result<_>>()?;
+        let read = Scores { scored: Vec::new(), boosts: Vec::new(), ends: Vec::new() };
+        Ok(Self { rows, fields, read, postings: Vec::new() })
     }
 
-    /// Adds the next word, given its rows field by field.
-    fn add_word(&mut self, postings: &mut Vec<Posting>) {
+    /// Reads the next word in the fields that hold it.
+    pub(super) fn add_word(&mut self, entries: &[Entry]) -> tantivy::Result<()> {
+        for entry in entries {
+            self.fields[entry.field].read(entry, self.rows, &mut self.postings)?;
+        }
         // Stable, so that it finds the runs of which it is made.
-        postings.sort_by_key(|posting| posting.row);
-        for same in postings.chunk_by(|one, other| one.row == other.row) {
-            self.scored.push((same[0].row, best(same.iter().map(|posting| posting.score))));
-            self.boosts.extend(same.iter().map(|posting| posting.boost).min());
+        self.postings.sort_by_key(|posting| posting.row);
+        for same in self.postings.chunk_by(|one, other| one.row == other.row) {
+            self.read.scored.push((same[0].row, best(same.iter().map(|posting| posting.score))));
+            self.read.boosts.extend(same.iter().map(|posting| posting.boost).min());
         }
-        postings.clear();
-        self.ends.push(self.scored.len() as u32);
+        self.postings.clear();
+        self.read.ends.push(self.read.scored.len() as u32);
+        Ok(())
     }
 
+    /// The rows of all words that were added.
+    pub(super) fn scores(self) -> Scores {
+        self.read
+    }
+}
+
+impl Scores {
     /// The rows of one word with their scores, in order.
     pub(super) fn of_word(&self, word: usize) -> &[(u32, f32)] {
         &self.scored[self.places(word..word + 1)]
