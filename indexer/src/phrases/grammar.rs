@@ -66,8 +66,15 @@ impl<'r> Reader<'r> {
     }
 
     fn longest(&self, at: usize) -> Option<Read> {
-        let ways =
-            [self.measure_first(at), self.number_first(at), self.size(at), self.value(at), self.width(at)];
+        let ways = [
+            self.measure_first(at),
+            self.number_first(at),
+            self.size(at),
+            self.value(at),
+            self.width(at),
+            self.light(at),
+            self.bending(at),
+        ];
         ways.into_iter().flatten().max_by_key(|(length, _)| *length)
     }
 
@@ -252,6 +259,20 @@ impl<'r> Reader<'r> {
         let extra = usize::from(matches!(self.word(at)?, "extra" | "x"));
         let labels = labels(vocabulary::widths(self.word(at + extra)?)?);
         (!labels.is_empty()).then_some((1 + extra, Means::Values(Group::Width, labels)))
+    }
+
+    /// `light`, but not `light blue`.
+    fn light(&self, at: usize) -> Option<Read> {
+        let of_a_colour = self.word(at + 1).is_some_and(vocabulary::is_colour);
+        let range = Range { from: None, to: Some(vocabulary::LIGHT), keep_unknown: false };
+        (vocabulary::is_light(self.word(at)?) && !of_a_colour)
+            .then_some((1, Means::Range(Group::Mass, range)))
+    }
+
+    /// `flexible`, `stiff`, and the words beyond them.
+    fn bending(&self, at: usize) -> Option<Read> {
+        let words = vocabulary::bending(self.word(at)?)?;
+        Some((1, Means::Values(Group::Bending, words.map(|word| word.word().to_owned()).into())))
     }
 
     fn fillers(&self, at: usize) -> usize {

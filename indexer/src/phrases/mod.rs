@@ -1,5 +1,5 @@
 //! What is typed among words and means a filter: `drop 4`, `4 mm`, `under 250 g`, `size 42.5`, `40 stack`, `wide`,
-//! `men's`, `trail`.
+//! `men's`, `trail`, `light`, `stiff`.
 //!
 //! A phrase is read and never taken in silence: whoever asks is told of each, and can have the words instead. A phrase
 //! stays words where a shoe is called by it and by all other words.

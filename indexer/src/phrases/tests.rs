@@ -89,6 +89,16 @@ fn words_that_are_values_are_filters() {
     assert_eq!(read("narrow"), Vec::<String>::new(), "no such width is in stock");
     assert_eq!(read("men's trail"), ["men's: audience men", "trail: surface trail"]);
     assert_eq!(read("ohne Platte"), ["ohne Platte: plate no"]);
+    assert_eq!(read("stiff"), ["stiff: bending stiff or very stiff"]);
+    assert_eq!(read("biegsam"), ["biegsam: bending very flexible or flexible"]);
+}
+
+#[test]
+fn light_is_a_weight_unless_a_colour_follows() {
+    assert_eq!(read("the light one"), ["light: mass ..2500"]);
+    assert_eq!(read("leicht"), ["leicht: mass ..2500"]);
+    assert_eq!(read("light blue"), Vec::<String>::new());
+    assert_eq!(read("leichter als 230 g"), ["leichter als 230 g: mass ..2300"]);
 }
 
 #[test]
@@ -110,7 +120,7 @@ fn a_name_with_a_number_is_no_filter() {
 fn what_is_left_are_the_words() {
     let shop = shop();
     let left = |typed: &str| without(typed, &shop.phrases(typed));
-    assert_eq!(left("the blue light one, 4 mm, wide"), "the blue light one");
+    assert_eq!(left("the blue light one, 4 mm, wide"), "the blue one");
     assert_eq!(left("4 mm"), "");
     assert_eq!(left("sound wide drop 4"), "sound wide", "a name, and a filter");
     assert_eq!(left("size 9 marl"), "marl", "what is asked back is no word");

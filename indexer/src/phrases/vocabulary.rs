@@ -1,6 +1,8 @@
 //! The words that mean filters, in English and in German. *Common practice*, but for width letters: see
 //! `tests/tables/width_codes.csv` of the standards.
 
+use catalogue::style::BendingWord;
+
 use crate::snapshot::Group;
 
 /// The words of a measure.
@@ -73,6 +75,32 @@ pub(super) fn value(word: &str) -> Option<(Group, &'static str)> {
         "walking" | "gehen" => (Group::Purpose, "walk"),
         "plate" | "plated" | "platte" => (Group::Plate, "yes"),
         "rocker" => (Group::Rocker, "yes"),
+        _ => return None,
+    })
+}
+
+/// A shoe that is called light weighs less than this; tenths of g.
+pub(super) const LIGHT: i64 = 2_500;
+
+/// Whether a word asks for a light shoe.
+pub(super) fn is_light(word: &str) -> bool {
+    matches!(word, "light" | "lightweight" | "leicht" | "leichte" | "leichter" | "leichtes" | "leichten")
+}
+
+/// The colours that *light* stands before: *light blue* says nothing of a weight.
+pub(super) fn is_colour(word: &str) -> bool {
+    const COLOURS: [&str; 18] = [
+        "aqua", "beige", "blue", "brown", "coral", "cyan", "gold", "gray", "green", "grey", "lilac", "olive",
+        "orange", "pink", "purple", "red", "violet", "yellow",
+    ];
+    COLOURS.contains(&word)
+}
+
+/// The bending words that a word means.
+pub(super) fn bending(word: &str) -> Option<[BendingWord; 2]> {
+    Some(match word {
+        "flexible" | "bendy" | "flexibel" | "biegsam" => [BendingWord::VeryFlexible, BendingWord::Flexible],
+        "stiff" | "steif" => [BendingWord::Stiff, BendingWord::VeryStiff],
         _ => return None,
     })
 }

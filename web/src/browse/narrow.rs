@@ -184,7 +184,11 @@ pub fn without(asked: &ShoesQuery, results: &Results, path: &str) -> Vec<Link> {
     let mut hidden: Vec<_> = results.hidden.iter().filter(|(_, hides)| *hides > 0).collect();
     hidden.sort_by_key(|(_, hides)| std::cmp::Reverse(*hides));
     let link = |(group, hides): &&(Group, u32)| {
-        let label = say!("Without {group}: {hides} styles", group = said(asked, results, *group), hides);
+        let group_said = said(asked, results, *group);
+        let label = match hides {
+            1 => say!("Without {group}: 1 style", group = group_said),
+            hides => say!("Without {group}: {hides} styles", group = group_said, hides),
+        };
         Link::new(label, asked.without_group(*group).href(path))
     };
     let mut links: Vec<_> = hidden.iter().map(link).collect();
