@@ -51,6 +51,39 @@ async fn the_blue_light_one_is_understood_word_by_word() {
     let page = list(&shop, "the+blue+light+one,+4+mm,+wide").await;
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.says("“4 mm” as Drop: 3.5 to 4.5 mm") && page.says("“wide” as Width: "), "{}", page.text());
+    assert!(page.says("“light” as Weight: up to 250 g"), "{}", page.text());
+}
+
+/// The links of a page that begin with *Without*: where each leads, and how many styles it says to show.
+fn ways_out(page: &Answer) -> Vec<(String, u64)> {
+    let links = page.body.split("<a ").filter_map(|link| {
+        let (head, rest) = link.split_once('>')?;
+        let label = rest.split('<').next()?.strip_prefix("Without ")?;
+        let href = head.split("href=\"").nth(1)?.split('"').next()?.replace("&amp;", "&");
+        let shows = label.rsplit_once(": ")?.1.split(' ').next()?.parse().ok()?;
+        Some((href, shows))
+    });
+    links.collect()
+}
+
+#[tokio::test]
+async fn a_page_without_a_shoe_says_what_to_drop_and_how_many_that_shows() {
+    let shop = shop();
+    let mut seen = 0;
+    for typed in ["the+blue+light+one,+4+mm,+wide", "marl+9+mm+under+100+g", "under+100+g+trail+wide+size+42"]
+    {
+        let page = list(&shop, typed).await;
+        assert!(page.says("No shoe passes every filter."), "{typed}: {}", page.text());
+        let ways = ways_out(&page);
+        assert!(!ways.is_empty(), "{typed}");
+        for (href, shows) in ways {
+            let found = shop.get(&href.replace("/shoes", "/shoes.json")).await;
+            let found: Value = serde_json::from_str(&found.body).unwrap();
+            assert_eq!(found["total"], shows, "{typed}: {href}");
+            seen += shows;
+        }
+    }
+    assert!(seen > 0, "some way shows a shoe");
 }
 
 #[tokio::test]

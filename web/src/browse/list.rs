@@ -43,7 +43,7 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Shoes
         pager: pager(asked, results),
         twins: twins(asked),
     };
-    narrow::into(&mut page, asked, results);
+    narrow::into(&mut page, asked, results, snapshot);
     page
 }
 

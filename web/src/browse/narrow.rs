@@ -1,7 +1,7 @@
 //! Facets, ranges and chips of the list of shoes: each value with its count, its state and the link that toggles it.
 
-use indexer::search::{FacetGroup, RangeFacet as Counted, Results};
-use indexer::snapshot::Group;
+use indexer::search::{Counts, FacetGroup, RangeFacet as Counted, Results, Search};
+use indexer::snapshot::{Group, Snapshot};
 
 use crate::pages::shoes::ShoesPage;
 use crate::parts::Link;
@@ -179,45 +179,65 @@ pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
     format!("{}: {}", words::of(group.label()), parts.join(say!(" or ")))
 }
 
-/// With nothing found: what each filter alone keeps away, most first.
-pub fn without(asked: &ShoesQuery, results: &Results, path: &str) -> Vec<Link> {
+/// With nothing found: what each filter alone keeps away, most first, then the words, and all filters together.
+/// `found` says how many styles another question finds.
+pub fn without(
+    asked: &ShoesQuery,
+    results: &Results,
+    path: &str,
+    found: impl Fn(&ShoesQuery) -> u32,
+) -> Vec<Link> {
     let mut hidden: Vec<_> = results.hidden.iter().filter(|(_, hides)| *hides > 0).collect();
     hidden.sort_by_key(|(_, hides)| std::cmp::Reverse(*hides));
     let link = |(group, hides): &&(Group, u32)| {
         let group_said = said(asked, results, *group);
-        let label = match hides {
-            1 => say!("Without {group}: 1 style", group = group_said),
-            hides => say!("Without {group}: {hides} styles", group = group_said, hides),
-        };
-        Link::new(label, asked.without_group(*group).href(path))
+        Link::new(without_said(&group_said, *hides), asked.without_group(*group).href(path))
     };
     let mut links: Vec<_> = hidden.iter().map(link).collect();
     if !asked.words().is_empty() {
-        links.push(Link::new(
-            say!("Without the words “{asked}”", asked = asked.words()),
-            asked.without("q").without("page").href(path),
-        ));
+        let others = asked.without("q").without("page");
+        let words = say!("the words “{asked}”", asked = asked.words());
+        links.push(Link::new(without_said(&words, found(&others)), others.href(path)));
+    }
+    if results.hidden.len() > 1 {
+        let words_only = words_only(asked);
+        let all = without_said(say!("any filter"), found(&words_only));
+        links.push(Link::new(all, words_only.href(path)));
     }
     links
 }
 
+fn without_said(what: &str, shows: u32) -> String {
+    match shows {
+        1 => say!("Without {what}: 1 style", what),
+        shows => say!("Without {what}: {shows} styles", what, shows),
+    }
+}
+
+/// How many styles a search finds; none where it is refused.
+pub fn total(search: Search, snapshot: &Snapshot) -> u32 {
+    let search = Search { counts: Counts::None, limit: Some(1), ..search };
+    snapshot.search(&search, None).map_or(0, |results| results.total)
+}
+
+/// The words without any filter.
+fn words_only(asked: &ShoesQuery) -> ShoesQuery {
+    ShoesQuery::default().with_words(asked.words())
+}
+
 /// Leads to the list or the map at `path` without any filter.
 pub fn clear(asked: &ShoesQuery, path: &str) -> Option<String> {
-    let words_only = |query: &ShoesQuery| {
-        let words = query.words();
-        if words.is_empty() { ShoesQuery::default() } else { ShoesQuery::default().toggled("q", words) }
-    };
     asked.is_narrowed().then(|| format!("{}#narrow", words_only(asked).href(path)))
 }
 
 /// Everything of the page that narrows it.
-pub fn into(page: &mut ShoesPage, asked: &ShoesQuery, results: &Results) {
+pub fn into(page: &mut ShoesPage, asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) {
     page.chips = chips(asked, results, SHOES);
     page.clear = clear(asked, SHOES);
     page.facets = facets(asked, results, &Doors::Links(SHOES));
     page.ranges = ranges(asked, results, &Doors::Links(SHOES));
     if results.total == 0 {
-        page.without = without(asked, results, SHOES);
+        page.without = without(asked, results, SHOES, |other| total(other.search(), snapshot));
     }
 }
 

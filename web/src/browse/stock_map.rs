@@ -81,7 +81,11 @@ pub fn page(asked: &ShoesQuery, results: &Results, snapshot: &Snapshot) -> Stock
             .map(|group| narrow::facet(asked, group, &doors, narrow::stands_open(group)))
             .collect(),
         ranges: narrow::ranges(asked, results, &doors),
-        without: if results.total == 0 { narrow::without(asked, results, STOCK_MAP) } else { Vec::new() },
+        without: if results.total == 0 {
+            narrow::without(asked, results, STOCK_MAP, |other| narrow::total(search(other), snapshot))
+        } else {
+            Vec::new()
+        },
     };
     let empty = snapshot.styles().is_empty().then(|| {
         say!("The catalogue is empty: import a supplier's range sheet, then a stock sheet, under Sheets.")
