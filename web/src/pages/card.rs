@@ -122,6 +122,7 @@ impl CardPage {
                     data-rests-after=[rests_after(frame)] {
                     (self.bar.view())
                     main { (self.body()) }
+                    (way_out(frame))
                 }
             }
         }
@@ -214,6 +215,11 @@ impl CardPage {
             }
         }
     }
+}
+
+/// Who is signed in, with the way out, as at the foot of other pages; not printed.
+fn way_out(frame: &Frame) -> Markup {
+    html! { @if frame.present.name.is_some() { footer .screen-only { (frame.present) } } }
 }
 
 impl CardBar {
@@ -309,6 +315,7 @@ fn list(heading: &str, sentences: &[String]) -> Markup {
 #[cfg(test)]
 mod tests {
     use crate::pages::sample;
+    use crate::parts::layout::{Frame, Present};
 
     #[test]
     fn the_card_says_not_asked_and_carries_the_caution() {
