@@ -324,4 +324,14 @@ mod tests {
         assert!(!html.contains("points") && !html.contains("class=\"way\""));
         assert!(html.contains("class=\"card a4\"") && html.contains("<svg class=\"qr\""));
     }
+
+    #[test]
+    fn the_card_of_a_shop_with_accounts_has_the_way_out_on_the_screen_alone() {
+        let present = Present { name: Some("Mara".to_owned()), staff: true };
+        let html = sample::card_page().view(&Frame { present, ..sample::frame(None) }).into_string();
+        let (paper, foot) = html.split_once("<footer class=\"screen-only\">").unwrap();
+        assert!(foot.contains("Signed in as Mara") && foot.contains("action=\"/sign-out\""), "{foot}");
+        assert!(!paper.contains("Mara") && !paper.contains("/sign-out"), "{paper}");
+        assert!(!sample::card_page().view(&sample::frame(None)).into_string().contains("/sign-out"));
+    }
 }
