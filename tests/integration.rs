@@ -122,6 +122,8 @@ mod safe_passwords;
 mod same_again;
 #[path = "integration/sample.rs"]
 mod sample;
+#[path = "integration/scraped.rs"]
+mod scraped;
 #[path = "integration/session_pages.rs"]
 mod session_pages;
 #[path = "integration/settings.rs"]

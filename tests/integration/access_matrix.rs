@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::owner_bench::reader;
 use axum::Router;
 use axum::body::Body;
+use axum::http::request::Builder;
 use axum::http::{Method, Request, StatusCode, header};
 use axum::response::Response;
 use indexer::store::{Role, StaffBook};
@@ -35,15 +36,29 @@ fn config(beyond_loopback: bool) -> Config {
 }
 
 fn opened(beyond_loopback: bool) -> Shop {
+    opened_with(config(beyond_loopback))
+}
+
+/// Without accounts, as `config` has it.
+fn opened_with(config: Config) -> Shop {
+    let beyond_loopback = config.listening.beyond_loopback;
     let clock = Clock::fixed(1_000);
     let staff = Staff::new(StaffBook::in_memory().unwrap(), beyond_loopback).unwrap();
     let shop = sample_shop(reader(), 1_000).unwrap();
-    let state = AppState::with_staff(shop, staff, config(beyond_loopback), clock.clone());
+    let state = AppState::with_staff(shop, staff, config, clock.clone());
     Shop { app: app(&state), state, clock }
 }
 
 pub(crate) async fn staffed() -> Shop {
-    let shop = opened(true);
+    with_accounts(opened(true)).await
+}
+
+/// A shop with accounts whose numbers a scraper on its computer may read, if it `may`.
+pub(crate) async fn scraped(may: bool) -> Shop {
+    with_accounts(opened_with(Config { metrics_on_loopback: may, ..config(true) })).await
+}
+
+async fn with_accounts(shop: Shop) -> Shop {
     shop.state.staff.add(OWNER.0, OWNER.1, Role::Owner, 1).await.unwrap();
     shop.state.staff.add(FITTER.0, FITTER.1, Role::Fitter, 1).await.unwrap();
     shop
@@ -57,16 +72,25 @@ impl Shop {
     }
 
     pub(crate) async fn ask(&self, method: &Method, uri: &str, cookie: Option<&str>, body: &str) -> Response {
-        let mut request = Request::builder()
+        let request = Self::request(method, uri, cookie);
+        self.send(request.body(Body::from(body.to_owned())).unwrap()).await
+    }
+
+    pub(crate) async fn send(&self, request: Request<Body>) -> Response {
+        self.app.clone().oneshot(request).await.unwrap()
+    }
+
+    pub(crate) fn request(method: &Method, uri: &str, cookie: Option<&str>) -> Builder {
+        let request = Request::builder()
             .method(method)
             .uri(uri)
             .header(header::HOST, "localhost:7340")
             .header(header::ORIGIN, "http://localhost:7340")
             .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
-        if let Some(cookie) = cookie {
-            request = request.header(header::COOKIE, cookie);
+        match cookie {
+            Some(cookie) => request.header(header::COOKIE, cookie),
+            None => request,
         }
-        self.app.clone().oneshot(request.body(Body::from(body.to_owned())).unwrap()).await.unwrap()
     }
 }
 
@@ -91,7 +115,7 @@ pub(crate) fn is_turned_away(response: &Response) -> bool {
 }
 
 /// What is asked for by a name or password of its own, or ends the session that asks.
-fn is_about_the_session(declared: &Declared) -> bool {
+pub(crate) fn is_about_the_session(declared: &Declared) -> bool {
     declared.method == Method::POST && ["/sign-in", "/sign-out", "/own-password"].contains(&declared.path)
 }
 
@@ -191,7 +215,7 @@ async fn beyond_this_computer_and_without_accounts_shoes_are_fitted_and_nothing_
     let routes = routes();
     for declared in routes.declared().iter().filter(|declared| !is_about_the_session(declared)) {
         let response = shop.ask(&declared.method, &filled(declared.path), None, "").await;
-        let owners = declared.access >= Access::Owner;
+        let owners = declared.access > Access::Fitter;
         let refused = response.status() == StatusCode::FORBIDDEN;
         assert_eq!(refused, owners, "{} {}", declared.method, declared.path);
     }

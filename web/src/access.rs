@@ -19,6 +19,8 @@ pub enum Access {
     Anybody,
     /// Whoever fits: stock, and the visits.
     Fitter,
+    /// The owner, and a scraper on this computer where the server was started with `--metrics-on-loopback`: its numbers.
+    Scraper,
     /// The owner: what changes the catalogue, and what tells of the shop.
     Owner,
     /// The owner, who has given the password within the last minutes: what is hard to take back.

@@ -16,6 +16,8 @@ pub struct Config {
     pub hosts: AllowedHosts,
     /// Who can reach the server, and how.
     pub listening: Listening,
+    /// Whether a program on this computer reads the numbers of the server without an account.
+    pub metrics_on_loopback: bool,
 }
 
 /// Who can reach the server, and how.
@@ -111,6 +113,7 @@ impl Config {
             fittings: FittingLimits::standard(),
             hosts: AllowedHosts::of(listen, named),
             listening: Listening::on(listen),
+            metrics_on_loopback: false,
         }
     }
 
@@ -122,6 +125,7 @@ impl Config {
             fittings: FittingLimits { open: 3, ..FittingLimits::standard() },
             hosts: AllowedHosts::of(SocketAddr::from(([127, 0, 0, 1], 7340)), &[]),
             listening: Listening::on(SocketAddr::from(([127, 0, 0, 1], 7340))),
+            metrics_on_loopback: false,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The map of addresses.
 
-use crate::access::Access::{Anybody, Fitter, Owner, OwnerAnew};
+use crate::access::Access::{Anybody, Fitter, Owner, OwnerAnew, Scraper};
 use crate::access::Routes;
 use crate::handlers::{
     assets, changes, compare, count, day, desk, edit, edit_size, evidence, fitting_card, fitting_close,
@@ -122,6 +122,6 @@ fn machines() -> Routes {
         .at("/healthz", Anybody.get(watch::alive))
         .at("/readyz", Anybody.get(watch::ready))
         .at("/version", Anybody.get(watch::version))
-        .at("/metrics", Owner.get(watch::numbers))
+        .at("/metrics", Scraper.get(watch::numbers))
         .at("/openapi.json", Anybody.get(watch::description))
 }

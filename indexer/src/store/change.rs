@@ -112,7 +112,7 @@ impl Store {
         act: impl FnOnce(&Transaction<'_>, &Watch) -> Result<T, ApplyError>,
     ) -> Result<T, ApplyError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        self.watch.forget();
+        self.watch.begin(&transaction)?;
         let done = act(&transaction, &self.watch)?;
         transaction.commit()?;
         Ok(done)

@@ -29,6 +29,9 @@ pub(super) struct ListeningArgs {
     /// Let other computers in without a certificate: whoever is on the same network can read along
     #[arg(long, env = "LASTBENCH_INSECURE_LAN")]
     insecure_lan: bool,
+    /// Let programs on this computer read /metrics without an account; not where a proxy on this computer lets others in
+    #[arg(long, env = "LASTBENCH_METRICS_ON_LOOPBACK")]
+    pub(super) metrics_on_loopback: bool,
 }
 
 impl ListeningArgs {

@@ -104,7 +104,12 @@ async fn listen(
     for word in words_on(listening, identity.as_ref(), clock.now().unix_seconds) {
         out.word(word);
     }
-    let config = Config { listening, http: limits(), ..Config::standard(address, &args.host) };
+    let config = Config {
+        listening,
+        http: limits(),
+        metrics_on_loopback: args.listening.metrics_on_loopback,
+        ..Config::standard(address, &args.host)
+    };
     let opening = Opening::of(&config);
     let stopped = OnceLock::new();
     let stop = told_to_stop(&opening, &stopped);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use axum::body::{Body, to_bytes};
 use axum::extract::{Request, State};
-use axum::http::{Method, StatusCode, header};
+use axum::http::{HeaderMap, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum_extra::extract::cookie::CookieJar;
@@ -65,7 +65,7 @@ pub(crate) async fn checked(access: Access, request: Request, next: Next) -> Res
     let Some(asker) = request.extensions().get::<Asker>().cloned() else {
         return Refusal::not_yours(&Visitor::SignedOut).into_response();
     };
-    if asker.visitor.may(access) {
+    if asker.visitor.may(access) || (access == Access::Scraper && asker.scrapes_here(request.headers())) {
         return next.run(request).await;
     }
     if request.method() == Method::POST && is_form(&request) && asker.could_show() {
@@ -89,6 +89,21 @@ impl Asker {
     fn could_show(&self) -> bool {
         matches!(self.visitor, Visitor::SignedOut | Visitor::SignedIn { .. })
     }
+
+    /// Whether a program on this computer asks, as far as can be seen, and may. By the address of the connection: a header
+    /// lets nobody in, and one that a proxy adds keeps out whoever is behind it. Many a proxy adds none, so that it has to
+    /// be said at the start that there is none.
+    fn scrapes_here(&self, headers: &HeaderMap) -> bool {
+        let is_here = self.address.is_some_and(|address| address.to_canonical().is_loopback());
+        self.state.config.metrics_on_loopback && is_here && !was_sent_on(headers)
+    }
+}
+
+/// Headers of requests that somebody sends on for others.
+const SENT_ON: [&str; 3] = ["forwarded", "via", "x-real-ip"];
+
+fn was_sent_on(headers: &HeaderMap) -> bool {
+    headers.keys().any(|name| SENT_ON.contains(&name.as_str()) || name.as_str().starts_with("x-forwarded"))
 }
 
 /// A form that needs the password: asked for with what was filled in, which goes on once it is right.

@@ -87,6 +87,9 @@ const fn access(access: Access) -> &'static str {
     match access {
         Access::Anybody => "anybody",
         Access::Fitter => "fitter",
+        Access::Scraper => {
+            "owner, or a scraper on the server's own computer where that was allowed at its start"
+        }
         Access::Owner => "owner",
         Access::OwnerAnew => "owner, password given anew",
     }

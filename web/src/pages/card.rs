@@ -122,6 +122,7 @@ impl CardPage {
                     data-rests-after=[rests_after(frame)] {
                     (self.bar.view())
                     main { (self.body()) }
+                    (way_out(frame))
                 }
             }
         }
@@ -214,6 +215,11 @@ impl CardPage {
             }
         }
     }
+}
+
+/// Who is signed in, with the way out, as at the foot of other pages; not printed.
+fn way_out(frame: &Frame) -> Markup {
+    html! { @if frame.present.name.is_some() { footer .screen-only { (frame.present) } } }
 }
 
 impl CardBar {
@@ -309,6 +315,7 @@ fn list(heading: &str, sentences: &[String]) -> Markup {
 #[cfg(test)]
 mod tests {
     use crate::pages::sample;
+    use crate::parts::layout::{Frame, Present};
 
     #[test]
     fn the_card_says_not_asked_and_carries_the_caution() {
@@ -316,5 +323,16 @@ mod tests {
         assert!(html.contains("Not asked: ") && html.contains(crate::labels::CAUTION));
         assert!(!html.contains("points") && !html.contains("class=\"way\""));
         assert!(html.contains("class=\"card a4\"") && html.contains("<svg class=\"qr\""));
+    }
+
+    #[test]
+    fn the_card_of_a_shop_with_accounts_has_the_way_out_on_the_screen_alone() {
+        let present = Present { name: Some("Mara".to_owned()), staff: true };
+        let html = sample::card_page().view(&Frame { present, ..sample::frame(None) }).into_string();
+        let (paper, foot) = html.split_once("<footer class=\"screen-only\">").unwrap();
+        assert!(foot.contains("Signed in as Mara") && foot.contains("action=\"/sign-out\""), "{foot}");
+        assert!(!paper.contains("Mara") && !paper.contains("/sign-out"), "{paper}");
+        let nobody = Frame { present: Present::default(), ..sample::frame(None) };
+        assert!(!sample::card_page().view(&nobody).into_string().contains("<footer"));
     }
 }

@@ -103,7 +103,8 @@ mod tests {
             (Visitor::AtTheComputer, Access::OwnerAnew),
         ];
         for (visitor, most) in most {
-            for access in [Access::Anybody, Access::Fitter, Access::Owner, Access::OwnerAnew] {
+            for access in [Access::Anybody, Access::Fitter, Access::Scraper, Access::Owner, Access::OwnerAnew]
+            {
                 assert_eq!(visitor.may(access), access <= most, "{visitor:?} {access:?}");
             }
         }
