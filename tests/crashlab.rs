@@ -3,7 +3,8 @@
 //! is as before (I4), and nothing half done is left.
 //!
 //! `cargo test --test crashlab` runs all of it, with a word behind it what has the word in its name. `LASTBENCH_KILLS`
-//! sets the number of random kills, `LASTBENCH_EVERY_CALL` takes every system call, `LASTBENCH_SEED` another chance.
+//! sets the number of random kills, `LASTBENCH_CUTS` of power cuts, `LASTBENCH_EVERY_CALL` takes every system call,
+//! `LASTBENCH_SEED` another chance.
 
 #![allow(
     clippy::unwrap_used,
@@ -29,12 +30,18 @@ mod kills;
 mod logs;
 #[path = "crashlab/oracle.rs"]
 mod oracle;
+#[path = "crashlab/powercut.rs"]
+mod powercut;
+#[path = "crashlab/recorded.rs"]
+mod recorded;
 #[path = "crashlab/script.rs"]
 mod script;
 #[path = "crashlab/syscalls.rs"]
 mod syscalls;
 #[path = "crashlab/table.rs"]
 mod table;
+#[path = "crashlab/trace.rs"]
+mod trace;
 #[path = "crashlab/unheard.rs"]
 mod unheard;
 
@@ -47,7 +54,7 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 21] = [
+const FAULTS: [Fault; 22] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
@@ -68,6 +75,7 @@ const FAULTS: [Fault; 21] = [
     ("EIO on every sync (D6)", disk::sync_fails),
     ("read-only folder (D7)", disk::read_only),
     ("pulled plug, ext4 (C5)", images::pulled_plug),
+    ("writes lost that were not synced (C6)", powercut::unsynced),
     ("folder copied while running (S7)", images::copied_folder),
 ];
 
