@@ -32,6 +32,8 @@ mod logs;
 mod oracle;
 #[path = "crashlab/powercut.rs"]
 mod powercut;
+#[path = "crashlab/reads.rs"]
+mod reads;
 #[path = "crashlab/recorded.rs"]
 mod recorded;
 #[path = "crashlab/script.rs"]
@@ -54,7 +56,7 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 22] = [
+const FAULTS: [Fault; 23] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
@@ -69,6 +71,7 @@ const FAULTS: [Fault; 22] = [
     ("no room for a backup (B2)", backups::without_room),
     ("a log taken away or exchanged (S3)", logs::lost),
     ("EIO on a read (D5)", syscalls::unread),
+    ("EIO on reads of a server (D5)", reads::at_work),
     ("disk full (D1)", disk::full),
     ("no room for the index (D2)", disk::index_full),
     ("a file that may not grow (D3)", disk::limited),
