@@ -28,6 +28,8 @@ mod images;
 mod kills;
 #[path = "crashlab/logs.rs"]
 mod logs;
+#[path = "crashlab/memory.rs"]
+mod memory;
 #[path = "crashlab/oracle.rs"]
 mod oracle;
 #[path = "crashlab/powercut.rs"]
@@ -56,7 +58,7 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 23] = [
+const FAULTS: [Fault; 24] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
@@ -77,6 +79,7 @@ const FAULTS: [Fault; 23] = [
     ("a file that may not grow (D3)", disk::limited),
     ("EIO on every sync (D6)", disk::sync_fails),
     ("read-only folder (D7)", disk::read_only),
+    ("memory runs out (D10)", memory::runs_out),
     ("pulled plug, ext4 (C5)", images::pulled_plug),
     ("writes lost that were not synced (C6)", powercut::unsynced),
     ("folder copied while running (S7)", images::copied_folder),
