@@ -40,6 +40,8 @@ mod reads;
 mod recorded;
 #[path = "crashlab/script.rs"]
 mod script;
+#[path = "crashlab/share.rs"]
+mod share;
 #[path = "crashlab/syscalls.rs"]
 mod syscalls;
 #[path = "crashlab/table.rs"]
@@ -58,7 +60,7 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 24] = [
+const FAULTS: [Fault; 25] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
@@ -80,6 +82,7 @@ const FAULTS: [Fault; 24] = [
     ("EIO on every sync (D6)", disk::sync_fails),
     ("read-only folder (D7)", disk::read_only),
     ("memory runs out (D10)", memory::runs_out),
+    ("folder on a share (X6)", share::refused),
     ("pulled plug, ext4 (C5)", images::pulled_plug),
     ("writes lost that were not synced (C6)", powercut::unsynced),
     ("folder copied while running (S7)", images::copied_folder),
