@@ -92,7 +92,11 @@ fn record(oracle: &Oracle) -> Recorded {
             server.kill();
         }
         let trace = fs::read_to_string(&log).unwrap();
+        let (begin, log) = (recorded.done.len(), recorded.at_root("catalogue.sqlite-wal"));
         recorded.add(&calls(&trace, lines));
+        if let Some(log) = log {
+            log_is_synced_first(&recorded, begin, log);
+        }
         lines += trace.lines().count();
     }
     let heard: Vec<usize> = acknowledged(&recorded).map(|(change, _)| change).collect();
@@ -104,6 +108,17 @@ fn record(oracle: &Oracle) -> Recorded {
         assert!(played.files()[&path] == bytes, "{path} is not as it was recorded");
     }
     recorded
+}
+
+/// A killed server may have written a whole change and not have synced it: whoever finds that in its log, and tells of it,
+/// has it kept before.
+fn log_is_synced_first(recorded: &Recorded, begin: usize, log: Node) {
+    let first = recorded.done[begin..].iter().find(|done| match done.deed {
+        Deed::Sync(node) | Deed::Write { file: node, .. } | Deed::Cut { file: node, .. } => node == log,
+        _ => false,
+    });
+    let is_synced = matches!(first, Some(Done { deed: Deed::Sync(_), .. }));
+    assert!(is_synced, "what a killed server has left in its log is not synced");
 }
 
 /// So that it is long enough, in the middle of the changes, to be written into the store.

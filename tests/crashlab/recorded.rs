@@ -190,6 +190,11 @@ impl Recorded {
         (self.find(folder).unwrap_or_else(|| panic!("no folder {folder}")), name.to_owned())
     }
 
+    /// What has this name in the folder itself by now.
+    pub(crate) fn at_root(&self, name: &str) -> Option<Node> {
+        self.find(&format!("{}/{name}", self.folder))
+    }
+
     fn find(&self, path: &str) -> Option<Node> {
         let below = path.strip_prefix(&self.folder)?;
         below.split('/').filter(|name| !name.is_empty()).try_fold(0, |node, name| match &self.names.0[node] {
