@@ -3,7 +3,8 @@
 //! is as before (I4), and nothing half done is left.
 //!
 //! `cargo test --test crashlab` runs all of it, with a word behind it what has the word in its name. `LASTBENCH_KILLS`
-//! sets the number of random kills, `LASTBENCH_EVERY_CALL` takes every system call, `LASTBENCH_SEED` another chance.
+//! sets the number of random kills, `LASTBENCH_CUTS` of power cuts, `LASTBENCH_EVERY_CALL` takes every system call,
+//! `LASTBENCH_SEED` another chance.
 
 #![allow(
     clippy::unwrap_used,
@@ -27,14 +28,26 @@ mod images;
 mod kills;
 #[path = "crashlab/logs.rs"]
 mod logs;
+#[path = "crashlab/memory.rs"]
+mod memory;
 #[path = "crashlab/oracle.rs"]
 mod oracle;
+#[path = "crashlab/powercut.rs"]
+mod powercut;
+#[path = "crashlab/reads.rs"]
+mod reads;
+#[path = "crashlab/recorded.rs"]
+mod recorded;
 #[path = "crashlab/script.rs"]
 mod script;
+#[path = "crashlab/share.rs"]
+mod share;
 #[path = "crashlab/syscalls.rs"]
 mod syscalls;
 #[path = "crashlab/table.rs"]
 mod table;
+#[path = "crashlab/trace.rs"]
+mod trace;
 #[path = "crashlab/unheard.rs"]
 mod unheard;
 
@@ -47,7 +60,7 @@ use table::{HEAD, Line, Outcome};
 
 type Fault = (&'static str, fn(&Oracle) -> Outcome);
 
-const FAULTS: [Fault; 21] = [
+const FAULTS: [Fault; 25] = [
     ("kill -9 at random (C1)", kills::random),
     ("killed again while starting (C4)", kills::double),
     ("SIGTERM at random (P10)", kills::stopped),
@@ -62,12 +75,16 @@ const FAULTS: [Fault; 21] = [
     ("no room for a backup (B2)", backups::without_room),
     ("a log taken away or exchanged (S3)", logs::lost),
     ("EIO on a read (D5)", syscalls::unread),
+    ("EIO on reads of a server (D5)", reads::at_work),
     ("disk full (D1)", disk::full),
     ("no room for the index (D2)", disk::index_full),
     ("a file that may not grow (D3)", disk::limited),
     ("EIO on every sync (D6)", disk::sync_fails),
     ("read-only folder (D7)", disk::read_only),
+    ("memory runs out (D10)", memory::runs_out),
+    ("folder on a share (X6)", share::refused),
     ("pulled plug, ext4 (C5)", images::pulled_plug),
+    ("writes lost that were not synced (C6)", powercut::unsynced),
     ("folder copied while running (S7)", images::copied_folder),
 ];
 

@@ -71,7 +71,8 @@ pub(crate) fn broken_off(oracle: &Oracle) -> Outcome {
     Outcome::Done(found.noted("whatever bears the name of a backup is one; the rest is swept by the next"))
 }
 
-fn is_good(house: &House, backup: &Path) -> bool {
+/// Whether a store could be restored from it.
+pub(crate) fn is_good(house: &House, backup: &Path) -> bool {
     house.run(&["restore", backup.to_str().unwrap(), "--dry-run"]).status.success()
 }
 

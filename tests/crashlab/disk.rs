@@ -16,8 +16,13 @@ pub(crate) struct Mounted(std::path::PathBuf);
 impl Mounted {
     /// `words` mount it, the last of them being where.
     pub(crate) fn by(words: &[&str], at: &Path) -> Option<Self> {
+        Self::with(&[&["mount"], words].concat(), at)
+    }
+
+    /// As [`Self::by`], by another program than `mount`.
+    pub(crate) fn with(words: &[&str], at: &Path) -> Option<Self> {
         fs::create_dir_all(at).unwrap();
-        let all = [&["mount"], words, &[at.to_str().unwrap()]].concat();
+        let all = [words, &[at.to_str().unwrap()]].concat();
         tool(&all).then(|| Self(at.to_owned()))
     }
 

@@ -60,6 +60,16 @@ impl Oracle {
 
     /// What stands in a folder when nothing runs on it, against what was acknowledged last.
     pub(crate) fn look(&self, house: &House, acknowledged: usize) -> (usize, Found) {
+        self.look_also(house, acknowledged, None)
+    }
+
+    /// As [`Self::look`], where a change may also be another than the one of the script.
+    pub(crate) fn look_also(
+        &self,
+        house: &House,
+        acknowledged: usize,
+        other: Option<(usize, &[u8])>,
+    ) -> (usize, Found) {
         let mut found = Found { tries: 1, ..Found::default() };
         let check = house.run(&["check"]);
         if !check.status.success() {
@@ -69,7 +79,9 @@ impl Oracle {
         }
         let last = last_change(house);
         found.lost = acknowledged.saturating_sub(last);
-        if self.after.get(last).is_none_or(|after| *after != export(house)) {
+        let of_script = || self.after.get(last).map(Vec::as_slice);
+        let after = other.filter(|(change, _)| *change == last).map(|(_, after)| after).or_else(of_script);
+        if after.is_none_or(|after| *after != export(house)) {
             found.mixed = 1;
         }
         let left = left_behind(house);

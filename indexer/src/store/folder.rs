@@ -83,6 +83,16 @@ impl DataDir {
         fs::create_dir_all(&self.path).map_err(|_| self.may_not_be_used())
     }
 
+    /// Has the disk keep what a killed program wrote into its log, a whole change perhaps, and had no time to sync: it is
+    /// read and told of from now on.
+    pub(super) fn keep_log(&self) -> std::io::Result<()> {
+        match File::open(self.path.join("catalogue.sqlite-wal")) {
+            Ok(log) => log.sync_all().and_then(|()| File::open(&self.path)?.sync_all()),
+            // None is there, as a rule; one that cannot be read is told of when the store is opened.
+            Err(_) => Ok(()),
+        }
+    }
+
     /// Takes the lock for writing; it is free again when the file is dropped, or its process dies. Who holds it is
     /// written into it.
     pub fn lock(&self) -> Result<File, LockError> {

@@ -112,6 +112,7 @@ impl Store {
         // Before SQLite opens it: even looking at a file may write beside it.
         not_newer(backup::version_written(&file))?;
         is_still_there(data)?;
+        data.keep_log().map_err(|_| StoreError::DiskFailed)?;
         let connection = Connection::open(&file).map_err(|fault| unopened(data, fault))?;
         may_be_read(&connection)?;
         let found = version(&connection)?;

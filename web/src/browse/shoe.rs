@@ -33,6 +33,7 @@ pub fn page(card: &StyleCard<'_>, snapshot: &Snapshot, told: &Told) -> ShoePage 
         findings: findings(card),
         done: None,
         scanned: Vec::new(),
+        unread: false,
         specification: specification(card, told),
         minimalist_index: Some(minimalist_index(style)),
         stock: card.skus.iter().map(|sku| size(style, sku, snapshot, told)).collect(),

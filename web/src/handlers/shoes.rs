@@ -17,6 +17,7 @@ use crate::app::App;
 use crate::browse::narrow::SHOES;
 use crate::browse::{list, shoe};
 use crate::metrics;
+use crate::owner::at_store::at_store;
 use crate::owner::shoe_origins::Told;
 use crate::pages::shoe::{Done, ShoePage};
 use crate::parts::{Drawn, Link};
@@ -108,11 +109,14 @@ pub async fn one(
     let snapshot = state.snapshot();
     let key = StyleKey::parse(&key).ok_or_else(no_such_shoe)?;
     let card = snapshot.style(&key).ok_or_else(no_such_shoe)?;
-    let told = state.shop.ask(|store| told(store, &key)).unwrap_or_default();
+    let asked_for = key.clone();
+    let read = at_store(&state, move |state| state.shop.ask(|store| told(store, &asked_for))).await;
+    // The shoe itself is in memory: its page is shown while the disk fails, and says what is missing on it.
+    let (unread, told) = (read.is_err(), read.unwrap_or_default());
     let frame = frame(&state, &snapshot, Some(SHOES));
     let done = asked.done.filter(|done| told.lines.iter().any(|line| line.change.0 == *done));
     let scanned = asked.scanned.map_or_else(Vec::new, |raw| boxes(&raw, &key, &snapshot));
-    let page = ShoePage { done: done.map(kept), scanned, ..shoe::page(&card, &snapshot, &told) };
+    let page = ShoePage { done: done.map(kept), scanned, unread, ..shoe::page(&card, &snapshot, &told) };
     Ok(page.view(&frame))
 }
 

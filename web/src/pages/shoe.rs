@@ -30,6 +30,8 @@ pub struct ShoePage {
     pub done: Option<Done>,
     /// What a scan of its box read: one sentence each.
     pub scanned: Vec<String>,
+    /// Where the values came from could not be read.
+    pub unread: bool,
     /// Measure by measure, each with where it came from.
     pub specification: Vec<Measure>,
     /// The Minimalist Index with its interval, `52 of 100 (48 to 60: bending not given)`; for the fitter.
@@ -147,7 +149,11 @@ impl ShoePage {
         html! {
             section aria-labelledby="measures" {
                 h2 #measures { (say!("Measures")) }
-                p .hint { (say!("Press a value to see where it came from.")) }
+                @if self.unread {
+                    p .remark { (say!("Where the values came from, and what stood there before, cannot be read at the moment; look at the log.")) }
+                } @else {
+                    p .hint { (say!("Press a value to see where it came from.")) }
+                }
                 (self.specification_table())
                 @if let Some(index) = &self.minimalist_index {
                     p .soft { (say!("Minimalist Index:")) " " (index) (say!(". Shown, never scored.")) }

@@ -149,6 +149,7 @@ pub(crate) fn shoe_page() -> ShoePage {
         sole: sole(stated(36), Stack::WorkedOut(Mm::whole(28)), Scale::Large),
         findings: vec![],
         scanned: vec![],
+        unread: false,
         done: Some(Done {
             say: s("Kept."),
             change: Link::new("Change 7, which can be undone", "/changes/7"),
