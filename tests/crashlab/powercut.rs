@@ -21,6 +21,8 @@ use crate::table::{Found, Outcome};
 use crate::trace::{calls, tracer};
 
 const WORKERS: usize = 2;
+/// How many disks that do not do what they are asked are looked at: each of them may be lucky.
+const MEAN_DISKS: u64 = 16;
 /// A disk tears a write between two of these, and nowhere else.
 const SECTOR: usize = 512;
 /// The first server is killed after this change, and the second goes on with its log.
@@ -301,7 +303,7 @@ fn teeth(oracle: &Oracle, recorded: &Recorded) -> String {
     let (_, line) = acknowledged(recorded).last().unwrap();
     let told = [(Syncs::OfNoFile, "files"), (Syncs::OfNoFolder, "folders")].map(|(syncs, of)| {
         let (kept_from, mut bad) = (kept_from(recorded, syncs), 0);
-        for seed in 0..8 {
+        for seed in 0..MEAN_DISKS {
             let moment = Moment { line, seed };
             let (house, acknowledged) = leave(oracle, recorded, &kept_from, &moment, &format!("{of}-{seed}"));
             let (_, one) = oracle.look(&house, acknowledged);
@@ -309,7 +311,7 @@ fn teeth(oracle: &Oracle, recorded: &Recorded) -> String {
             fs::remove_dir_all(&house.0).unwrap();
         }
         assert!(bad > 0, "nothing is lost where syncs of {of} are not done");
-        format!("{bad} of 8 where syncs of {of}")
+        format!("{bad} of {MEAN_DISKS} where syncs of {of}")
     });
     format!("{} do nothing", told.join(" and "))
 }
