@@ -10,8 +10,8 @@ use crate::oracle::Oracle;
 use crate::script::{self, Heard};
 use crate::table::{Found, Outcome};
 
-/// Pages from memory, from the store, and from both.
-const PAGES: [&str; 11] = [
+/// Pages from memory, from the store, and from both. Not the owner's day, which tells of the backup that is made meanwhile.
+const PAGES: [&str; 10] = [
     "/",
     "/shoes",
     "/shoes?q=egge",
@@ -20,10 +20,12 @@ const PAGES: [&str; 11] = [
     "/changes/1",
     "/changes/2",
     "/changes/2/undo",
-    "/day",
     "/gaps",
     "/stock-map",
 ];
+
+/// What a page says that does not show everything as always: this, or once a check has found it, that the store is damaged.
+const SAYS_SO: [&str; 2] = ["cannot be read at the moment", "on the disk is damaged"];
 
 /// Every read, every other one, and one here and there.
 const FAIL: [&str; 4] = ["1+", "2+2", "2", "1+5"];
@@ -45,7 +47,7 @@ pub(crate) fn at_work(oracle: &Oracle) -> Outcome {
         };
         for (page, (answer, expected)) in PAGES.iter().zip(pages(&server).into_iter().zip(&expected)) {
             if answer.status == 200 {
-                let says_so = answer.body.contains("cannot be read at the moment");
+                let says_so = SAYS_SO.iter().any(|words| answer.body.contains(words));
                 assert!(
                     says_so || without_age(&answer) == without_age(expected),
                     "{page} is another with {when} and does not say so: {}",
@@ -77,7 +79,7 @@ pub(crate) fn at_work(oracle: &Oracle) -> Outcome {
         let server = house.serve(&[]).unwrap();
         assert!(matches!(script::make(&server.address, last + 1), Heard::Acknowledged));
     }
-    assert!(told > 0 && unread >= told, "{told} pages told of {unread} reads");
+    assert!(told > 0 && unread > 0, "{told} pages told of {unread} reads");
     Outcome::Done(
         found.noted(&format!("{unread} reads failed, {told} pages said so, the others were as always")),
     )
