@@ -79,7 +79,7 @@ pub(super) fn value(word: &str) -> Option<(Group, &'static str)> {
     })
 }
 
-/// A shoe that is called light weighs less than this; tenths of g.
+/// A shoe that is called light weighs at most this, *our choice*; tenths of g.
 pub(super) const LIGHT: i64 = 2_500;
 
 /// Whether a word asks for a light shoe.

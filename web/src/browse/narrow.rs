@@ -10,6 +10,7 @@ use crate::parts::chips::{Chip, Chips};
 use crate::parts::facets::{Facet, FacetValue};
 use crate::parts::ranges::{Bin, RangeFacet};
 use crate::request::shoes::ShoesQuery;
+use crate::request::shoes_meant::EXACT;
 use crate::visit::shoe::plain;
 use crate::words;
 
@@ -179,8 +180,8 @@ pub fn said(asked: &ShoesQuery, results: &Results, group: Group) -> String {
     format!("{}: {}", words::of(group.label()), parts.join(say!(" or ")))
 }
 
-/// With nothing found: what each filter alone keeps away, most first, then the words, and all filters together.
-/// `found` says how many styles another question finds.
+/// With nothing found: what each filter alone keeps away, most first, then the words, and all filters together; none that
+/// would show nothing either. `found` says how many styles another question finds.
 pub fn without(
     asked: &ShoesQuery,
     results: &Results,
@@ -194,15 +195,18 @@ pub fn without(
         Link::new(without_said(&group_said, *hides), asked.without_group(*group).href(path))
     };
     let mut links: Vec<_> = hidden.iter().map(link).collect();
+    let mut offer = |what: &str, other: &ShoesQuery| {
+        let shows = found(other);
+        if shows > 0 {
+            links.push(Link::new(without_said(what, shows), other.href(path)));
+        }
+    };
     if !asked.words().is_empty() {
-        let others = asked.without("q").without("page");
         let words = say!("the words “{asked}”", asked = asked.words());
-        links.push(Link::new(without_said(&words, found(&others)), others.href(path)));
+        offer(&words, &asked.without("q").without("page"));
     }
     if results.hidden.len() > 1 {
-        let words_only = words_only(asked);
-        let all = without_said(say!("any filter"), found(&words_only));
-        links.push(Link::new(all, words_only.href(path)));
+        offer(say!("any filter"), &words_only(asked));
     }
     links
 }
@@ -220,9 +224,9 @@ pub fn total(search: Search, snapshot: &Snapshot) -> u32 {
     snapshot.search(&search, None).map_or(0, |results| results.total)
 }
 
-/// The words without any filter.
+/// The words without any filter; words that were to stay words still do.
 fn words_only(asked: &ShoesQuery) -> ShoesQuery {
-    ShoesQuery::default().with_words(asked.words())
+    ShoesQuery::default().with_words(asked.words()).with(EXACT, asked.first(EXACT))
 }
 
 /// Leads to the list or the map at `path` without any filter.
